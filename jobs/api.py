@@ -1,0 +1,77 @@
+"""Endpoints of jobs, crews, their days and forecasts, and of signing in."""
+
+from __future__ import annotations
+
+from typing import Any, ClassVar
+
+from drf_spectacular.utils import extend_schema
+from knox.views import LoginView
+from rest_framework.authentication import BaseAuthentication
+from rest_framework.authtoken.serializers import AuthTokenSerializer
+from rest_framework.permissions import AllowAny
+from rest_framework.request import Request
+from rest_framework.response import Response
+from rest_framework.serializers import CharField, DateTimeField, Serializer
+
+from jobs.models import Crew, CrewDay, Job, SiteForecast
+from jobs.resource import Resource
+from jobs.serializers import (
+    CrewDaySerializer,
+    CrewSerializer,
+    JobSerializer,
+    PersonSerializer,
+    SiteForecastSerializer,
+)
+
+
+class Jobs(Resource):
+    queryset = Job.objects.all()
+    serializer_class = JobSerializer
+    filterset_fields: ClassVar = ["code", "time_zone"]
+    ordering_fields: ClassVar = ["code", "name", "starts_on"]
+    ordering: ClassVar = ["code"]
+
+
+class Crews(Resource):
+    queryset = Crew.objects.all()
+    serializer_class = CrewSerializer
+    filterset_fields: ClassVar = ["name"]
+    ordering_fields: ClassVar = ["name", "people_count"]
+    ordering: ClassVar = ["name"]
+
+
+class CrewDays(Resource):
+    queryset = CrewDay.objects.all()
+    serializer_class = CrewDaySerializer
+    filterset_fields: ClassVar = {"crew": ["exact"], "on": ["exact", "gte", "lte"]}
+    ordering_fields: ClassVar = ["on", "crew"]
+    ordering: ClassVar = ["on", "crew"]
+
+
+class Forecasts(Resource):
+    queryset = SiteForecast.objects.all()
+    serializer_class = SiteForecastSerializer
+    filterset_fields: ClassVar = {"job": ["exact"], "on": ["exact", "gte", "lte"]}
+    ordering_fields: ClassVar = ["on", "job"]
+    ordering: ClassVar = ["on", "job"]
+
+
+class TokenOut(Serializer):
+    token = CharField(help_text="Send it as `Authorization: Token …`; only its hash is kept.")
+    expiry = DateTimeField()
+    user = PersonSerializer()
+
+
+class Token(LoginView):
+    """Trade a username and a password for a token."""
+
+    authentication_classes: ClassVar[list[type[BaseAuthentication]]] = []
+    permission_classes: ClassVar = [AllowAny]
+    serializer_class = AuthTokenSerializer
+
+    @extend_schema(request=AuthTokenSerializer, responses=TokenOut, auth=[])
+    def post(self, request: Request, format: Any = None) -> Response:
+        credentials = AuthTokenSerializer(data=request.data, context={"request": request})
+        credentials.is_valid(raise_exception=True)
+        request.user = credentials.validated_data["user"]
+        return super().post(request, format=format)

@@ -1,0 +1,63 @@
+"""What a caller can mend, named by what is wrong. `config.errors` alone turns these into HTTP."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fault:
+    """One thing wrong in what was sent: where it stands, what stands there, what would be right."""
+
+    field: str
+    value: str = ""
+    row: int | None = None
+    detail: str
+
+
+class Mendable(Exception):
+    """Root of the errors a caller can mend. `code` is stable; the sentence says the figures."""
+
+    code = "mendable"
+
+    def __init__(self, detail: str, *, faults: Iterable[Fault] = ()) -> None:
+        super().__init__(detail)
+        self.detail = detail
+        self.faults = tuple(faults)
+
+
+class BadInput(Mendable):
+    """What was sent cannot be used as it stands."""
+
+    code = "bad-input"
+
+
+class NotFound(Mendable):
+    """There is no such thing."""
+
+    code = "not-found"
+
+
+class Conflict(Mendable):
+    """What was asked clashes with what already holds."""
+
+    code = "conflict"
+
+
+class NotAllowed(Mendable):
+    """Somebody else may do this, not the one who asked."""
+
+    code = "not-allowed"
+
+
+class DayOff(Conflict):
+    """A crew was asked to work on a day off."""
+
+    code = "day-off"
+
+
+class DayIsPast(BadInput):
+    """A date that lies before today where the job is."""
+
+    code = "day-is-past"

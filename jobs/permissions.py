@@ -1,0 +1,36 @@
+"""Who may do what: everybody signed in reads; who writes is said by each resource."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from typing import Any
+
+from rest_framework.permissions import SAFE_METHODS, BasePermission
+from rest_framework.request import Request
+
+from jobs.models import Person
+
+OFFICE = frozenset({Person.Role.SCHEDULER, Person.Role.OWNER})
+STOCK = frozenset({Person.Role.SCHEDULER, Person.Role.WAREHOUSE})
+FIELD = frozenset({Person.Role.SCHEDULER, Person.Role.CREW_LEAD})
+ANYONE = frozenset(Person.Role)
+
+
+def role_refusal(person: Person, roles: Collection[str]) -> str:
+    """Return why a person may not write what is for `roles`, or an empty text where they may."""
+    if person.is_superuser or person.role in roles:
+        return ""
+    return f"this is for the roles {', '.join(sorted(roles))}; you are {person.role}"
+
+
+class ByRole(BasePermission):
+    """Reading is for everybody who signed in, writing for the roles in the view's `writers`."""
+
+    def has_permission(self, request: Request, view: Any) -> bool:
+        person = request.user
+        if not person.is_authenticated:
+            return False
+        if request.method in SAFE_METHODS:
+            return True
+        self.message = role_refusal(person, view.writers)
+        return not self.message

@@ -1,0 +1,52 @@
+"""Named reads of crews and their days."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from zoneinfo import ZoneInfo
+
+from django.db.models import QuerySet
+from django.utils import timezone
+
+from jobs.models import Crew, CrewDay, Job
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DaysOff:
+    """The single days of one crew that differ from its weekdays."""
+
+    off: frozenset[date]
+    extra: frozenset[date]
+
+
+def crew_days_between(first: date, last: date) -> QuerySet[CrewDay]:
+    """Return the crew days from `first` to `last`, crews joined. One query."""
+    return CrewDay.objects.filter(on__range=(first, last)).select_related("crew")
+
+
+def days_off_of(crews: Iterable[int]) -> dict[int, DaysOff]:
+    """Return by crew the days off and the extra days worked. One query."""
+    days: dict[int, tuple[set[date], set[date]]] = {crew: (set(), set()) for crew in crews}
+    listed = CrewDay.objects.filter(crew_id__in=days).values_list("crew_id", "on", "off_reason")
+    for crew, on, off_reason in listed:
+        days[crew][0 if off_reason else 1].add(on)
+    return {crew: DaysOff(off=frozenset(off), extra=frozenset(extra)) for crew, (off, extra) in days.items()}
+
+
+def is_worked(crew: Crew, on: date, days: DaysOff) -> bool:
+    """Return whether `crew` works on `on`, given its days from `days_off_of`. No query."""
+    return crew.works_on(on, off=days.off, extra=days.extra)
+
+
+def today_at(job: Job) -> date:
+    """Return the date that the clock shows where a job is. No query."""
+    return timezone.now().astimezone(ZoneInfo(job.time_zone)).date()
+
+
+def today_on_sites() -> date:
+    """Return the earliest date at any job, so that no site's day is left out before it ends. One query."""
+    now = timezone.now()
+    zones = Job.objects.order_by().values_list("time_zone", flat=True).distinct()
+    return min((now.astimezone(ZoneInfo(zone)).date() for zone in zones), default=now.date())

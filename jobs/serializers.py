@@ -1,0 +1,53 @@
+"""JSON ⇄ jobs, crews, days and forecasts."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from rest_framework import serializers
+
+from jobs.models import Crew, CrewDay, Job, Person, SiteForecast
+
+
+class JobSerializer(serializers.ModelSerializer):
+    class Meta:
+        model = Job
+        fields: ClassVar = ["id", "code", "name", "address", "time_zone", "cutoff", "starts_on", "built_year"]
+
+
+class CrewSerializer(serializers.ModelSerializer):
+    class Meta:
+        model = Crew
+        fields: ClassVar = ["id", "name", "truck", "people_count", "shift_h", "weekdays"]
+
+
+class CrewDaySerializer(serializers.ModelSerializer):
+    capacity_person_h = serializers.DecimalField(
+        max_digits=6,
+        decimal_places=2,
+        min_value=0,
+        max_value=480,
+        required=False,
+        help_text="People × shift where it is not given; 0 on a day off.",
+    )
+
+    class Meta:
+        model = CrewDay
+        fields: ClassVar = ["id", "crew", "on", "capacity_person_h", "off_reason"]
+
+    def validate(self, values: dict) -> dict:
+        if self.instance is None and "capacity_person_h" not in values:
+            values["capacity_person_h"] = 0 if values.get("off_reason") else values["crew"].capacity_person_h
+        return values
+
+
+class SiteForecastSerializer(serializers.ModelSerializer):
+    class Meta:
+        model = SiteForecast
+        fields: ClassVar = ["id", "job", "on", "low_f", "high_f", "wind_mph", "rain_in"]
+
+
+class PersonSerializer(serializers.ModelSerializer):
+    class Meta:
+        model = Person
+        fields: ClassVar = ["id", "username", "first_name", "last_name", "role", "crew"]

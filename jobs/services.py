@@ -1,0 +1,73 @@
+"""What changes jobs, crews and their days: load, decide, save."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any, TypeVar
+
+from django.db import models, transaction
+
+from jobs.errors import DayOff, NotAllowed, NotFound
+from jobs.models import Crew, CrewDay, Person
+from jobs.queries import DaysOff, is_worked
+
+Row = TypeVar("Row", bound=models.Model)
+
+
+@transaction.atomic
+def add(model: type[Row], **values: Any) -> Row:
+    """Add one row.
+
+    Raises:
+        ValidationError: a value or a constraint of `model` is not kept.
+    """
+    row = model(**values)
+    row.full_clean()
+    row.save(force_insert=True)
+    return row
+
+
+@transaction.atomic
+def change(row: Row, **values: Any) -> Row:
+    """Change the named columns of one row and leave the others alone.
+
+    Raises:
+        ValidationError: a value or a constraint is not kept.
+    """
+    for name, value in values.items():
+        setattr(row, name, value)
+    row.full_clean()
+    row.save(update_fields=list(values))
+    return row
+
+
+def lock_crew_day(*, crew_id: int, on: date) -> CrewDay:
+    """Return the day of a crew, locked until the transaction ends; the first use of a working day makes it.
+
+    Raises:
+        NotFound: there is no such crew.
+        DayOff: the crew does not work that day.
+    """
+    crew = Crew.objects.filter(pk=crew_id).first()
+    if crew is None:
+        raise NotFound(f"there is no crew {crew_id}")
+    if not CrewDay.objects.filter(crew=crew, on=on).exists():
+        if not is_worked(crew, on, DaysOff(off=frozenset(), extra=frozenset())):
+            raise DayOff(
+                f"{crew} does not work on {on:%A %Y-%m-%d}; it works on weekdays {crew.weekdays} (1 is Monday)"
+            )
+        CrewDay.objects.get_or_create(crew=crew, on=on, defaults={"capacity_person_h": crew.capacity_person_h})
+    day = CrewDay.objects.select_for_update(of=("self",)).select_related("crew").get(crew=crew, on=on)
+    if day.is_off:
+        raise DayOff(f"{crew} is off on {on:%A %Y-%m-%d}: {day.off_reason}")
+    return day
+
+
+def require_crew(person: Person, crew_id: int) -> None:
+    """Let office and owner pass, and a crew lead for the crew that is theirs.
+
+    Raises:
+        NotAllowed: a crew lead of another crew asked.
+    """
+    if person.role == Person.Role.CREW_LEAD and person.crew_id != crew_id:
+        raise NotAllowed("this belongs to another crew; a crew lead records for their own crew only")

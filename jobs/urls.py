@@ -1,0 +1,14 @@
+"""Routes of this floor."""
+
+from django.urls import path
+from rest_framework.routers import SimpleRouter
+
+from jobs import api
+
+router = SimpleRouter()
+router.register("jobs", api.Jobs)
+router.register("crews", api.Crews)
+router.register("crew-days", api.CrewDays)
+router.register("forecasts", api.Forecasts)
+
+urlpatterns = [*router.urls, path("auth/token/", api.Token.as_view(), name="token")]
