@@ -1,0 +1,213 @@
+"""Where strips, beads, fasteners and shims run and stand on an opening.
+
+The draw and the labor both count from here, so that each rule stands once.
+"""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from functools import lru_cache
+from typing import NamedTuple
+
+from openings.calc.facts import DetailFacts, HeadFlashing, Mounting, OpeningFacts
+
+JAMB_STRIP_SHORT_IN = Decimal("0.5")
+"""A jamb strip stops this far short of the far edges of sill and head strip (AAMA 2400, from memory)."""
+
+SILL_DRAIN_GAP_IN = Decimal("0.5")
+"""A bead along the sill of a box frame stops this far short of each jamb (Pella 80WW0101)."""
+
+DRIP_CAP_PAST_IN = Decimal("0.5")
+"""How far a drip cap runs past the trim at each side: past, says AWDI manual p. 23; how far is our choice."""
+
+FLANGE, CASING, BOX_FRAME = Mounting.FLANGE, Mounting.CASING, Mounting.BOX_FRAME
+"""Looked up once: in Python 3.11 reading a member off its enum costs as much as two multiplications."""
+
+SQIN_PER_SQFT = 144
+IN_PER_FT = 12
+
+
+class StripRuns(NamedTuple):
+    """Lengths of the flashing strips around one opening, inches."""
+
+    sill_in: Decimal
+    jamb_in: Decimal
+    head_in: Decimal
+
+    @property
+    def total_in(self) -> Decimal:
+        """All four strips: one sill, two jambs, one head."""
+        return self.sill_in + 2 * self.jamb_in + self.head_in
+
+
+class Points(NamedTuple):
+    """How many points of support or fastening stand on each side; `jamb` is one of two."""
+
+    jamb: int
+    head: int = 0
+    sill: int = 0
+
+    @property
+    def total(self) -> int:
+        """Points on all sides together."""
+        return 2 * self.jamb + self.head + self.sill
+
+
+def area_sqft(width_in: Decimal, height_in: Decimal) -> Decimal:
+    """Return the area of a rectangle in square feet.
+
+    >>> area_sqft(Decimal(48), Decimal(60))
+    Decimal('20')
+    """
+    return width_in * height_in / SQIN_PER_SQFT
+
+
+@lru_cache(maxsize=4096)
+def count_by_spacing(*, length_in: Decimal, corner_in: Decimal, spacing_in: Decimal) -> int:
+    """Return how many points stand along a side: one near each corner, none further apart than the spacing.
+
+    Args:
+        length_in: the side, corner to corner.
+        corner_in: from each corner to the first point, >= 0.
+        spacing_in: largest distance between neighbors, > 0.
+
+    Returns:
+        ceil((length - 2 × corner) / spacing) + 1, so at least 2; 1 where the side is too short for two.
+        Remembered, since the units of a job have few sizes and draw and labor both ask.
+    """
+    between_in = length_in - 2 * corner_in
+    if between_in <= 0:
+        return 1
+    whole, rest = divmod(between_in, spacing_in)
+    return int(whole) + (2 if rest else 1)
+
+
+def is_flashed_here(detail: DetailFacts) -> bool:
+    """Return whether the strips are part of this installation.
+
+    A box frame in a wall that has its barrier already goes into an opening that was flashed when the barrier
+    went on; every other unit gets its strips with it (common practice, no source).
+    """
+    return detail.mounting is not BOX_FRAME or not detail.barrier_before_window
+
+
+def strip_runs(opening: OpeningFacts, detail: DetailFacts) -> StripRuns:
+    """Return the lengths of sill, jamb and head strip; both jambs are alike.
+
+    Source:
+        Sill and head, rough-opening width + 2 × strip width: AAMA 2400-10 note 3.
+        Jamb, rough-opening height + 2 × (strip width - 1/2): AAMA 2400, from memory.
+    """
+    across_in = opening.ro_width_in + 2 * detail.strip_width_in
+    jamb_in = opening.ro_height_in + 2 * (detail.strip_width_in - JAMB_STRIP_SHORT_IN)
+    return StripRuns(across_in, jamb_in, across_in)
+
+
+def outer_width_in(opening: OpeningFacts, detail: DetailFacts) -> Decimal:
+    """Return the width of the unit over its casing; without casing, of the unit."""
+    return opening.unit_width_in + 2 * detail.casing_width_in
+
+
+def head_membrane_in(opening: OpeningFacts, detail: DetailFacts) -> Decimal:
+    """Return the length of the membrane over the head: past casing or unit by the lap at each side."""
+    return outer_width_in(opening, detail) + 2 * detail.head_membrane_lap_in
+
+
+def drip_cap_in(opening: OpeningFacts, detail: DetailFacts) -> Decimal:
+    """Return the length of the metal head flashing: past the trim at both sides."""
+    return outer_width_in(opening, detail) + 2 * DRIP_CAP_PAST_IN
+
+
+def three_sides_in(opening: OpeningFacts, _detail: DetailFacts) -> Decimal:
+    """Return the length of a bead along both jambs and the head of the frame; the sill is left to drain."""
+    return opening.unit_width_in + 2 * opening.unit_height_in
+
+
+def casing_edge_in(opening: OpeningFacts, detail: DetailFacts) -> Decimal:
+    """Return the length of a bead along the outer edge of the casing: two jambs and head, the sill drains."""
+    return opening.unit_width_in + 2 * opening.unit_height_in + 4 * detail.casing_width_in
+
+
+def box_frame_edge_in(opening: OpeningFacts, _detail: DetailFacts) -> Decimal:
+    """Return the length of a bead around a box frame, with a gap at each end of the sill to drain.
+
+    Source:
+        Gaps of 1/2 in: Pella 80WW0101.
+    """
+    return 2 * (opening.unit_width_in + opening.unit_height_in - SILL_DRAIN_GAP_IN)
+
+
+def setting_edge_in(opening: OpeningFacts, detail: DetailFacts) -> Decimal:
+    """Return the length of the bead in which the unit is set, by the way it is mounted."""
+    if detail.mounting is FLANGE:
+        return three_sides_in(opening, detail)
+    if detail.mounting is CASING:
+        return casing_edge_in(opening, detail)
+    return box_frame_edge_in(opening, detail)
+
+
+def is_bedded_drip_cap(detail: DetailFacts) -> bool:
+    """Return whether the metal head flashing goes on over the membrane and so is bedded in sealant."""
+    return detail.head_flashing is HeadFlashing.AFTER_MEMBRANE
+
+
+def jamb_gap_in(opening: OpeningFacts) -> Decimal:
+    """Return the gap between frame and framing at each jamb, the unit centered."""
+    return (opening.ro_width_in - opening.unit_width_in) / 2
+
+
+def head_gap_in(opening: OpeningFacts) -> Decimal:
+    """Return the gap between frame and framing at head and sill, the unit centered."""
+    return (opening.ro_height_in - opening.unit_height_in) / 2
+
+
+def air_seal_in(opening: OpeningFacts) -> Decimal:
+    """Return the length of the seal around the unit from inside: every side that has a gap."""
+    run_in = Decimal(0)
+    if opening.ro_width_in > opening.unit_width_in:
+        run_in += 2 * opening.unit_height_in
+    if opening.ro_height_in > opening.unit_height_in:
+        run_in += 2 * opening.unit_width_in
+    return run_in
+
+
+def anchor_points(opening: OpeningFacts, detail: DetailFacts) -> Points:
+    """Return where straps, or screws through casing or frame, stand: jambs and head; the sill holds the pan.
+
+    Source:
+        First point 8 to 24 in from the corner, short sides spaced about as the long: AWDI manual p. 89.
+    """
+    corner_in, spacing_in = detail.strap_corner_in, detail.strap_spacing_in
+    return Points(
+        count_by_spacing(length_in=opening.unit_height_in, corner_in=corner_in, spacing_in=spacing_in),
+        count_by_spacing(length_in=opening.unit_width_in, corner_in=corner_in, spacing_in=spacing_in),
+    )
+
+
+def flange_points(opening: OpeningFacts, detail: DetailFacts) -> Points:
+    """Return where the fasteners of the flange stand: all four sides (AAMA 2400, from memory)."""
+    corner_in, spacing_in = detail.flange_fastener_corner_in, detail.flange_fastener_spacing_in
+    across = count_by_spacing(length_in=opening.unit_width_in, corner_in=corner_in, spacing_in=spacing_in)
+    return Points(
+        count_by_spacing(length_in=opening.unit_height_in, corner_in=corner_in, spacing_in=spacing_in),
+        across,
+        across,
+    )
+
+
+def shim_points(opening: OpeningFacts, detail: DetailFacts) -> Points:
+    """Return where the shims stand: sill and jambs.
+
+    Source:
+        First sill shim about 1/2 in from the corner: JELD-WEN JII-90025. Sill shims 14 to 16 in apart, jamb
+        shims near top and bottom and every 20 to 24 in: trade page (greenyplace), secondary.
+    """
+    end_in = detail.shim_end_in
+    return Points(
+        jamb=count_by_spacing(
+            length_in=opening.unit_height_in, corner_in=end_in, spacing_in=detail.jamb_shim_spacing_in
+        ),
+        sill=count_by_spacing(
+            length_in=opening.unit_width_in, corner_in=end_in, spacing_in=detail.sill_shim_spacing_in
+        ),
+    )

@@ -1,0 +1,35 @@
+"""Errors of openings, their schedules and their records."""
+
+from __future__ import annotations
+
+from jobs.errors import BadInput, Conflict
+
+
+class BadLength(BadInput):
+    """A length that cannot be read or cannot be true of an opening."""
+
+    code = "bad-length"
+
+
+class BadDetail(BadInput):
+    """An installation detail that contradicts itself."""
+
+    code = "bad-detail"
+
+
+class BadSchedule(BadInput):
+    """A window schedule that cannot be taken: the file as a whole, or some of its rows."""
+
+    code = "bad-schedule"
+
+
+class StepOutOfOrder(Conflict):
+    """A step was recorded before the step it laps over."""
+
+    code = "step-out-of-order"
+
+
+class StepUnknown(BadInput):
+    """A step that the lay order of this opening does not have."""
+
+    code = "step-unknown"
