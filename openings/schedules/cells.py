@@ -1,0 +1,235 @@
+"""One cell → the value it means, or a sentence that says what would be right."""
+
+from __future__ import annotations
+
+import datetime
+import math
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from decimal import ROUND_HALF_UP, Decimal
+
+from jobs.errors import BadInput
+from openings.calc.facts import MAX_SIDE_IN
+from openings.calc.tape import LengthUnit, Size, read_length, read_size
+from openings.errors import BadSchedule
+from openings.schedules.columns import Meaning, length_unit
+from openings.schedules.grid import Cell, Unread
+from openings.schedules.headings import Column
+
+MAX_MARK_LETTERS = 40
+MAX_TEXT_LETTERS = 200
+MAX_QUANTITY = 999
+MAX_WEIGHT_LB = Decimal(10_000)
+"""Above it a weight is a slip of the pen or of the unit (our choice)."""
+
+LB_PER_KG = 1 / Decimal("0.45359237")
+"""Source: NIST Handbook 44, Appendix C, avoirdupois pound (exact)."""
+
+Value = str | int | Decimal | Size | None
+
+_CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ud800-\udfff\ufffe\uffff]")
+_BLANK = {"", "-", "–", "—", "n/a", "N/A", "NA"}
+_COMMA_IN_NUMBER = re.compile(r"(?<=\d),(?=\d)")
+_WEIGHT = re.compile(r"(\d{1,6}(?:\.\d{1,6})?) ?(lbs?\.?|#|kgs?)?", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class Wrong:
+    """What would be right instead of a cell's content."""
+
+    detail: str
+
+
+class CellReader(dict[Cell, Value | Wrong]):
+    """Values by cell content; each content is read once, since a schedule repeats itself."""
+
+    def __init__(self, read: Callable[[Cell], Value]) -> None:
+        super().__init__()
+        self._read = read
+
+    def __missing__(self, cell: Cell) -> Value | Wrong:
+        try:
+            value: Value | Wrong = self._read(cell)
+        except BadInput as error:
+            value = Wrong(error.detail)
+        self[cell] = value
+        return value
+
+
+def reader_for(column: Column, *, unit: LengthUnit, decimal_comma: bool) -> CellReader:
+    """Return the reader of a column's cells.
+
+    Args:
+        column: where the cells come from and what its heading says.
+        unit: what bare lengths are in, if the heading does not say.
+        decimal_comma: whether a comma between digits is a decimal point.
+    """
+    heading = column.heading
+    unit = length_unit(heading.unit) or unit
+
+    def size(cell: Cell) -> Size | None:
+        return read_sides(_point(cell, decimal_comma), unit=unit, height_first=heading.height_first)
+
+    def side(cell: Cell) -> Decimal | None:
+        return read_side(_point(cell, decimal_comma), unit=unit)
+
+    def weight(cell: Cell) -> Decimal | None:
+        return read_weight(_point(cell, decimal_comma), is_metric=heading.unit == "kg")
+
+    match heading.meaning:
+        case Meaning.MARK:
+            return CellReader(read_mark)
+        case Meaning.QUANTITY:
+            return CellReader(read_quantity)
+        case Meaning.WEIGHT:
+            return CellReader(weight)
+        case Meaning.RO_SIZE | Meaning.UNIT_SIZE:
+            return CellReader(size)
+        case Meaning.RO_WIDTH | Meaning.RO_HEIGHT | Meaning.UNIT_WIDTH | Meaning.UNIT_HEIGHT:
+            return CellReader(side)
+        case Meaning.OPERATION | Meaning.FLOOR | Meaning.DETAIL | Meaning.REMARKS:
+            return CellReader(read_text)
+
+
+def read_text(cell: Cell, *, limit: int = MAX_TEXT_LETTERS) -> str:
+    """Return a cell as one line of text, whole numbers without a decimal point.
+
+    Raises:
+        BadSchedule: the cell has no value, holds control characters or is longer than `limit`.
+    """
+    if isinstance(cell, str):
+        if _CONTROL.search(cell):
+            raise BadSchedule("the text holds control characters, which no sheet can show; type it anew")
+        text = " ".join(cell.split())
+    else:
+        text = _plain(cell)
+    if len(text) > limit:
+        raise BadSchedule(f"the text has {len(text)} letters; at most {limit} are kept")
+    return text
+
+
+def read_mark(cell: Cell) -> str:
+    """Return a mark.
+
+    Raises:
+        BadSchedule: there is none, it is too long, or the spreadsheet program made a date of it.
+    """
+    _refuse_date(cell, example="1-2")
+    mark = read_text(cell, limit=MAX_MARK_LETTERS)
+    if not mark:
+        raise BadSchedule("the row has no mark; give one like W3")
+    return mark
+
+
+def read_quantity(cell: Cell) -> int:
+    """Return how many openings a row stands for.
+
+    Raises:
+        BadSchedule: it is no whole number from 1 to 999.
+    """
+    _refuse_date(cell, example="2")
+    text = read_text(cell)
+    if not re.fullmatch(r"\d{1,9}", text, re.ASCII) or not 1 <= int(text) <= MAX_QUANTITY:
+        raise BadSchedule(f"the quantity must be a whole number from 1 to {MAX_QUANTITY}")
+    return int(text)
+
+
+def read_side(cell: Cell, *, unit: LengthUnit) -> Decimal | None:
+    """Return a side in inches, or None if the cell is blank.
+
+    Raises:
+        BadLength: it cannot be read.
+        BadSchedule: it is not above 0 and at most 40 ft.
+    """
+    _refuse_date(cell, example="""3'-6\"""")
+    text = read_text(cell)
+    if text in _BLANK:
+        return None
+    return _checked(read_length(text, unit=unit), unit=unit)
+
+
+def read_sides(cell: Cell, *, unit: LengthUnit, height_first: bool) -> Size | None:
+    """Return a size, or None if the cell is blank.
+
+    Raises:
+        BadLength: it cannot be read.
+        BadSchedule: a side is not above 0 and at most 40 ft.
+    """
+    _refuse_date(cell, example="""3'-0\" x 4'-6\"""")
+    text = read_text(cell)
+    if text in _BLANK:
+        return None
+    size = read_size(text, unit=unit, height_first=height_first)
+    for side in (size.width_in, size.height_in):
+        _checked(side, unit=unit)
+    return size
+
+
+def read_weight(cell: Cell, *, is_metric: bool) -> Decimal | None:
+    """Return a weight in pounds to two places, or None if the cell is blank.
+
+    Raises:
+        BadSchedule: it cannot be read, or is not above 0 and at most 10,000 lb.
+    """
+    _refuse_date(cell, example="120")
+    text = read_text(cell)
+    if text in _BLANK:
+        return None
+    written = _WEIGHT.fullmatch(text)
+    if not written:
+        raise BadSchedule("the weight must be a number like 120, 120 lb or 54 kg")
+    named = (written[2] or ("kg" if is_metric else "lb")).lower()
+    factor = LB_PER_KG if named.startswith("kg") else 1
+    weight_lb = (Decimal(written[1]) * factor).quantize(Decimal("0.01"), ROUND_HALF_UP)
+    if not 0 < weight_lb <= MAX_WEIGHT_LB:
+        raise BadSchedule(f"the weight is {weight_lb} lb; it must be above 0 and at most {MAX_WEIGHT_LB} lb")
+    return weight_lb
+
+
+def shown(cell: Cell) -> str:
+    """Return what a user sees in a cell, short enough for a message and without control characters."""
+    try:
+        text = _plain(cell)
+    except BadSchedule:
+        text = ""
+    return _CONTROL.sub("\N{REPLACEMENT CHARACTER}", text)[:MAX_TEXT_LETTERS]
+
+
+def is_blank(cell: Cell) -> bool:
+    return isinstance(cell, str) and not cell.strip()
+
+
+def _plain(cell: Cell) -> str:
+    if isinstance(cell, Unread):
+        raise BadSchedule(f"the cell {cell.value}")
+    if isinstance(cell, bool):
+        return str(cell).upper()
+    if isinstance(cell, datetime.date | datetime.time):
+        return cell.isoformat()
+    if isinstance(cell, datetime.timedelta):
+        return str(cell)
+    if isinstance(cell, str):
+        return cell
+    if not math.isfinite(cell):
+        raise BadSchedule("the number is too large")
+    return str(int(cell)) if cell == int(cell) else f"{cell:.15g}"
+
+
+def _point(cell: Cell, decimal_comma: bool) -> Cell:
+    return _COMMA_IN_NUMBER.sub(".", cell) if decimal_comma and isinstance(cell, str) else cell
+
+
+def _refuse_date(cell: Cell, *, example: str) -> None:
+    if isinstance(cell, datetime.date | datetime.time | datetime.timedelta):
+        raise BadSchedule(
+            f"the spreadsheet program made a date or time of it ({cell}); format the column as text and "
+            f"type it again, like {example}"
+        )
+
+
+def _checked(side_in: Decimal, *, unit: LengthUnit) -> Decimal:
+    if not 0 < side_in <= MAX_SIDE_IN:
+        hint = "; if the numbers are millimeters, say mm in the heading" if unit == "in" and side_in > 0 else ""
+        raise BadSchedule(f"the side is {side_in} in; it must be above 0 and at most {MAX_SIDE_IN} in (40 ft){hint}")
+    return side_in
