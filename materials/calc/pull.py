@@ -1,0 +1,100 @@
+"""The draws of a crew's day added up by product, packed, and cut from rolls."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from decimal import Decimal
+
+from materials.calc.lines import DrawLine
+from materials.calc.packs import packages_for
+from materials.calc.parts import MEASURES, Part
+from materials.calc.product import Measure, ProductFacts
+from materials.calc.rolls import Cut, CutPlan, plan_cuts
+from openings.calc.figures import ceil_ratio, half_up, plain
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drawn:
+    """One line of one opening's draw with the product chosen for it; `label` names the opening within the day."""
+
+    label: str
+    line: DrawLine
+    product: ProductFacts | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pull:
+    """One product to load: what is drawn exactly, the packages that hold it, and how rolls are cut.
+
+    `product` is None where nobody chose one for the part; then `packages` is 0 and the note says so.
+    """
+
+    product: ProductFacts | None
+    parts: tuple[Part, ...]
+    quantity: Decimal
+    measure: Measure
+    packages: int
+    plan: CutPlan | None = None
+    note: str = ""
+
+
+@dataclass(slots=True)
+class _Gathered:
+    product: ProductFacts | None
+    drawn: list[Drawn] = field(default_factory=list)
+
+
+def pull_of(drawn: Iterable[Drawn]) -> tuple[Pull, ...]:
+    """Return what to load for a day: one line a product in the order of first use, those without one last.
+
+    Lengths are cut from rolls or pieces, so their packages come from a cutting plan; volumes and counts are
+    rounded up to whole packages once for the day.
+    """
+    gathered: dict[str, _Gathered] = {}
+    for item in drawn:
+        key = item.product.code if item.product else f"no product for {item.line.part}"
+        gathered.setdefault(key, _Gathered(item.product)).drawn.append(item)
+    pulls = [_pull(one.product, one.drawn) for one in gathered.values()]
+    return tuple(sorted(pulls, key=lambda pull: pull.product is None))
+
+
+def _pull(product: ProductFacts | None, drawn: Sequence[Drawn]) -> Pull:
+    parts = tuple(dict.fromkeys(item.line.part for item in drawn))
+    quantity = half_up(sum((item.line.quantity for item in drawn), Decimal(0)))
+    measure = MEASURES[parts[0]]
+    if product is None:
+        note = "no product is chosen for this part"
+        return Pull(product=None, parts=parts, quantity=quantity, measure=measure, packages=0, note=note)
+    if measure is not Measure.LENGTH:
+        packages = packages_for(quantity, product)
+        return Pull(product=product, parts=parts, quantity=quantity, measure=measure, packages=packages)
+    return _cut(product, parts, quantity, drawn)
+
+
+def _cut(product: ProductFacts, parts: tuple[Part, ...], quantity: Decimal, drawn: Sequence[Drawn]) -> Pull:
+    """Return the pull of a product that comes in lengths; what is longer than a roll is packed apart, to be lapped."""
+    pieces = [
+        Cut(length_in=item.line.each, label=f"{item.label} {item.line.part}")
+        for item in drawn
+        for _ in range(item.line.count)
+    ]
+    whole = [piece for piece in pieces if piece.length_in <= product.package_quantity]
+    plan = plan_cuts(whole, roll_length_in=product.package_quantity, trim_in=product.trim_in)
+    too_long = [piece for piece in pieces if piece.length_in > product.package_quantity]
+    spliced = sum(ceil_ratio(piece.length_in, product.package_quantity) for piece in too_long)
+    note = ""
+    if too_long:
+        note = (
+            f"longer than a {product.package} of {plain(product.package_quantity)} in, to be lapped on the wall: "
+            f"{', '.join(f'{piece.label} {plain(piece.length_in)} in' for piece in too_long)}"
+        )
+    return Pull(
+        product=product,
+        parts=parts,
+        quantity=quantity,
+        measure=Measure.LENGTH,
+        packages=len(plan.rolls) + spliced,
+        plan=plan,
+        note=note,
+    )
