@@ -1,0 +1,77 @@
+"""Rows → .xlsx. Knows neither Django nor the database."""
+
+from __future__ import annotations
+
+from io import BytesIO
+
+from openpyxl import Workbook
+
+from materials.workbook.cover import STANDING_CAUTIONS, write_cover
+from materials.workbook.rows import CutRow, JobStop, OpeningRow, PullSheetBook, StagingRow
+from materials.workbook.sheet import write_table
+from materials.workbook.styles import add_styles
+from materials.workbook.tables import CUTS, OPENINGS, STAGING
+
+__all__ = [
+    "STANDING_CAUTIONS",
+    "CutRow",
+    "JobStop",
+    "OpeningRow",
+    "PullSheetBook",
+    "StagingRow",
+    "write_workbook",
+]
+
+
+def write_workbook(book: PullSheetBook) -> bytes:
+    """Return the pull sheet as an Excel workbook of four sheets: Cover, Staging, Cuts, Openings.
+
+    Numbers and dates are written as such; text is written as text whatever it begins with. What a cell
+    cannot hold (control characters) becomes U+FFFD. Two calls give the same cells, not the same bytes.
+    """
+    workbook = Workbook(write_only=True)
+    workbook.properties.title = f"Pull sheet {book.name}"
+    workbook.properties.creator = "Weatherlap"
+    add_styles(workbook)
+    write_cover(workbook, book=book)
+    write_table(
+        workbook,
+        title="Staging",
+        heading=_heading("Staging", book),
+        footer=book.name,
+        columns=STAGING,
+        rows=book.staging,
+        when_empty="Nothing to load.",
+        is_landscape=True,
+    )
+    write_table(
+        workbook,
+        title="Cuts",
+        heading=_heading("Cuts", book),
+        footer=book.name,
+        columns=CUTS,
+        rows=book.cuts,
+        when_empty="Nothing to cut.",
+    )
+    write_table(
+        workbook,
+        title="Openings",
+        heading=_heading("Openings", book),
+        footer=book.name,
+        columns=OPENINGS,
+        rows=book.openings,
+        when_empty="No openings.",
+        is_landscape=True,
+    )
+    return _saved(workbook)
+
+
+def _heading(what: str, book: PullSheetBook) -> str:
+    day = f"{book.on:%A, %B} {book.on.day}, {book.on.year}"
+    return ", ".join(filter(None, (f"{what}: {book.name}", day, book.crew, book.truck)))
+
+
+def _saved(workbook: Workbook) -> bytes:
+    buffer = BytesIO()
+    workbook.save(buffer)
+    return buffer.getvalue()

@@ -1,0 +1,102 @@
+"""What a pull sheet's workbook is written from: plain values, nothing looked up."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from decimal import Decimal
+
+from materials.calc.product import Measure
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JobStop:
+    """One job of the crew's day."""
+
+    code: str
+    name: str
+    address: str
+    openings_count: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StagingRow:
+    """One product to load: `packages` of the shelf's unit, which hold exactly `quantity` of `measure`.
+
+    `product` and `product_code` are empty where no product is chosen for the parts yet.
+    """
+
+    product_code: str
+    product: str
+    parts: str
+    packages: int
+    package: str
+    quantity: Decimal
+    measure: Measure
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutRow:
+    """`count` equal pieces of one opening, and the roll or remnant they come from."""
+
+    mark: str
+    part: str
+    count: int
+    length_in: Decimal
+    width_in: Decimal | None
+    roll: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OpeningRow:
+    """One opening, in the day's order. With `needs_aid`, an aid carries the unit and `people` guide it."""
+
+    sequence: int
+    job: str
+    mark: str
+    floor: str
+    ro_width_in: Decimal
+    ro_height_in: Decimal
+    unit_width_in: Decimal
+    unit_height_in: Decimal
+    detail: str
+    method: str
+    weight_lb: Decimal
+    weight_is_estimate: bool
+    people: int
+    needs_aid: bool
+    person_h: Decimal
+    remarks: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PullSheetBook:
+    """One revision of the pull sheet of one crew day.
+
+    Args:
+        number: the same for every revision.
+        written_at: local time of the crew, without a zone.
+        changes: what differs from the revision before, in words.
+        cautions: those of this day; the standing ones are always printed.
+    """
+
+    number: str
+    revision: int
+    crew: str
+    truck: str
+    on: date
+    people_count: int
+    capacity_person_h: Decimal
+    assigned_person_h: Decimal
+    written_at: datetime
+    jobs: tuple[JobStop, ...]
+    staging: tuple[StagingRow, ...]
+    cuts: tuple[CutRow, ...]
+    openings: tuple[OpeningRow, ...]
+    changes: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+
+    @property
+    def name(self) -> str:
+        return f"{self.number} revision {self.revision}"

@@ -1,0 +1,91 @@
+"""The three tables of a pull sheet: what to load, what to cut, what to set."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from functools import lru_cache
+from typing import Final
+
+from materials.calc.product import Measure
+from materials.workbook.rows import CutRow, OpeningRow, StagingRow
+from materials.workbook.sheet import Column
+from materials.workbook.styles import Style
+from openings.calc.tape import format_length
+
+_tape = lru_cache(maxsize=1024)(format_length)
+"""Units of one type repeat, and so do their lengths."""
+
+
+def _tick_box(_row: object) -> str:
+    return "☐"
+
+
+def _blank(_row: object) -> None:
+    return None
+
+
+def _size(width_in: Decimal, height_in: Decimal) -> str:
+    return f"{_tape(width_in)} ×\n{_tape(height_in)}"
+
+
+def _lines(*texts: str) -> str:
+    return "\n".join(filter(None, texts))
+
+
+def _listed(*texts: str) -> str:
+    return ", ".join(filter(None, texts))
+
+
+def _lift_note(row: OpeningRow) -> str:
+    return _lines("est." if row.weight_is_estimate else "", "aid" if row.needs_aid else "")
+
+
+STAGING: Final[tuple[Column[StagingRow], ...]] = (
+    Column("Staged", 8, Style.TICK, _tick_box),
+    Column("Product", 26, Style.STRONG, lambda row: row.product or "no product chosen yet"),
+    Column("Code", 12, Style.TEXT, lambda row: row.product_code),
+    Column("For", 23, Style.TEXT, lambda row: _lines(row.parts, row.note)),
+    Column("Take", 7, Style.COUNT, lambda row: row.packages),
+    Column("Shelf unit", 10, Style.TEXT, lambda row: row.package),
+    Column("Exactly", 12, Style.EXACT, lambda row: row.quantity),
+    Column("Unit", 6, Style.TEXT, lambda row: row.measure.value),
+    Column(
+        "Feet and inches",
+        12,
+        Style.TEXT,
+        lambda row: _tape(row.quantity) if row.measure is Measure.LENGTH else None,
+    ),
+    Column("Loaded", 9, Style.WRITE_IN, _blank),
+    Column("Returned", 9, Style.WRITE_IN, _blank),
+)
+
+CUTS: Final[tuple[Column[CutRow], ...]] = (
+    Column("Cut", 5, Style.TICK, _tick_box),
+    Column("Opening", 13, Style.STRONG, lambda row: row.mark),
+    Column("Part", 18, Style.TEXT, lambda row: row.part),
+    Column("Pieces", 8, Style.COUNT, lambda row: row.count),
+    Column("Length", 14, Style.STRONG, lambda row: _tape(row.length_in)),
+    Column("Length, in", 11, Style.INCHES, lambda row: row.length_in),
+    Column("Width, in", 10, Style.INCHES, lambda row: row.width_in),
+    Column("Cut from", 15, Style.TEXT, lambda row: row.roll),
+)
+
+OPENINGS: Final[tuple[Column[OpeningRow], ...]] = (
+    Column("No.", 5, Style.COUNT, lambda row: row.sequence),
+    Column("Set", 5, Style.TICK, _tick_box),
+    Column("Opening", 10, Style.STRONG, lambda row: row.mark),
+    Column("Job", 9, Style.TEXT, lambda row: row.job),
+    Column("Floor", 10, Style.TEXT, lambda row: row.floor),
+    Column("Rough opening, w × h", 13, Style.TEXT, lambda row: _size(row.ro_width_in, row.ro_height_in)),
+    Column("Unit, w × h", 13, Style.TEXT, lambda row: _size(row.unit_width_in, row.unit_height_in)),
+    Column("Detail, method", 17, Style.TEXT, lambda row: _listed(row.detail, row.method)),
+    Column("Weight, lb", 8, Style.COUNT, lambda row: row.weight_lb),
+    Column("Lift note", 5, Style.STRONG, _lift_note),
+    Column("People to lift", 8, Style.COUNT, lambda row: row.people),
+    Column("Person-hours", 8, Style.PERSON_H, lambda row: row.person_h),
+    Column("Remarks", 21, Style.TEXT, lambda row: row.remarks),
+    Column("RO width, in", 10, Style.INCHES, lambda row: row.ro_width_in, is_printed=False),
+    Column("RO height, in", 10, Style.INCHES, lambda row: row.ro_height_in, is_printed=False),
+    Column("Unit width, in", 10, Style.INCHES, lambda row: row.unit_width_in, is_printed=False),
+    Column("Unit height, in", 10, Style.INCHES, lambda row: row.unit_height_in, is_printed=False),
+)

@@ -1,0 +1,54 @@
+"""The first sheet."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import datetime
+from decimal import Decimal
+
+import pytest
+
+from materials.workbook import STANDING_CAUTIONS
+from tests.materials.workbook.pull_sheets import BOOK, facts_of, sheet_of
+
+
+@pytest.mark.parametrize(
+    ("label", "value", "number_format"),
+    [
+        ("Crew", "Heron", "General"),
+        ("Truck", "Truck 2", "General"),
+        ("Day", datetime.fromisoformat("2026-06-08"), "[$-409]dddd, mmmm d, yyyy"),
+        ("People", 4, "General"),
+        ("Assigned", 27.5, '#,##0.00 "person-hours"'),
+        ("Capacity", 32, '#,##0.00 "person-hours"'),
+        ("Room left", 4.5, '#,##0.00 "person-hours"'),
+        ("Written", datetime.fromisoformat("2026-06-05T16:00"), "[$-409]mmmm d, yyyy h:mm AM/PM"),
+        ("ELM-12", "Elm Street house\n12 Elm Street", "General"),
+        ("Change 1", "Opening W3-04 left the day.", "General"),
+        ("Today", "Built in 1924: lead-safe work.", "General"),
+    ],
+)
+def test_cover_says(label: str, value: object, number_format: str) -> None:
+    fact = facts_of(sheet_of(BOOK, "Cover"))[label]
+    assert (fact.value, fact.number_format) == (value, number_format)
+
+
+def test_cover_names_what_goes_over_the_capacity() -> None:
+    facts = facts_of(sheet_of(replace(BOOK, assigned_person_h=Decimal(40)), "Cover"))
+    assert facts["Over capacity"].value == 8
+    assert "Room left" not in facts
+
+
+def test_first_revision_speaks_of_no_change() -> None:
+    facts = facts_of(sheet_of(replace(BOOK, revision=1, changes=()), "Cover"))
+    assert not [label for label in facts if label and "hange" in str(label)]
+
+
+def test_every_standing_caution_is_on_the_cover() -> None:
+    facts = facts_of(sheet_of(replace(BOOK, cautions=()), "Cover"))
+    assert {topic: facts[topic].value for topic, _ in STANDING_CAUTIONS} == dict(STANDING_CAUTIONS)
+    assert {"Lifting", "Glass", "Heights", "Lead paint", "Anchorage"} <= facts.keys()
+
+
+def test_cover_without_jobs_says_so() -> None:
+    assert facts_of(sheet_of(replace(BOOK, jobs=()), "Cover"))["None"].value == "No job stands on this sheet."
