@@ -1,0 +1,6 @@
+from django.apps import AppConfig
+
+
+class WiringConfig(AppConfig):
+    name = "config"
+    verbose_name = "Wiring"

@@ -1,0 +1,31 @@
+"""The worker's application, and what all tasks have in common."""
+
+from __future__ import annotations
+
+import os
+from functools import partial
+from typing import Any
+
+from celery import Celery
+from celery.contrib.django.task import DjangoTask
+from django.db import transaction
+
+os.environ.setdefault("DJANGO_SETTINGS_MODULE", "config.settings")
+
+
+class RowFirst(DjangoTask):
+    """A task whose row in the database is the truth and the queue only a hint.
+
+    When the broker is down, `delay_on_commit` logs that and the request goes on: the row is saved, and the
+    periodic task sends again what has waited too long.
+    """
+
+    abstract = True
+
+    def delay_on_commit(self, *args: Any, **kwargs: Any) -> None:
+        transaction.on_commit(partial(self.delay, *args, **kwargs), robust=True)
+
+
+app = Celery("weatherlap", task_cls=RowFirst)
+app.config_from_object("django.conf:settings", namespace="CELERY")
+app.autodiscover_tasks()

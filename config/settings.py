@@ -1,0 +1,191 @@
+"""Settings. What differs by machine comes from the environment and stands in .env.example."""
+
+from __future__ import annotations
+
+import os
+from datetime import timedelta
+from pathlib import Path
+
+from config import environment
+
+BASE_DIR = Path(__file__).resolve().parent.parent
+
+# Who we are
+
+SECRET_KEY = environment.required("SECRET_KEY")
+DEBUG = environment.flag("DEBUG")
+# The machine itself always may ask: health checks do.
+ALLOWED_HOSTS = [*environment.words("ALLOWED_HOSTS"), "localhost", "127.0.0.1", "[::1]"]
+CSRF_TRUSTED_ORIGINS = environment.words("CSRF_TRUSTED_ORIGINS")
+
+INSTALLED_APPS = [
+    "config",
+    "materials",
+    "openings",
+    "jobs",
+    "rest_framework",
+    "knox",
+    "django_filters",
+    "drf_spectacular",
+    "drf_spectacular_sidecar",
+    "django.contrib.admin",
+    "django.contrib.auth",
+    "django.contrib.contenttypes",
+    "django.contrib.sessions",
+    "django.contrib.messages",
+    "django.contrib.postgres",
+    "django.contrib.staticfiles",
+]
+MIDDLEWARE = [
+    "django.middleware.security.SecurityMiddleware",
+    "whitenoise.middleware.WhiteNoiseMiddleware",
+    "config.middleware.slash_optional",
+    "config.middleware.slash_optional",
+    "django.contrib.sessions.middleware.SessionMiddleware",
+    "django.middleware.common.CommonMiddleware",
+    "django.middleware.csrf.CsrfViewMiddleware",
+    "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "django.contrib.messages.middleware.MessageMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "config.pages.Refusals",
+]
+ROOT_URLCONF = "config.urls"
+WSGI_APPLICATION = "config.wsgi.application"
+TEMPLATES = [
+    {
+        "BACKEND": "django.template.backends.django.DjangoTemplates",
+        "APP_DIRS": True,
+        "OPTIONS": {
+            "context_processors": [
+                "django.template.context_processors.request",
+                "django.contrib.auth.context_processors.auth",
+                "django.contrib.messages.context_processors.messages",
+            ],
+        },
+    },
+]
+
+# Database
+
+DATABASES = {"default": environment.database(environment.required("DATABASE_URL"))}
+DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+
+# People
+
+AUTH_USER_MODEL = "jobs.Person"
+AUTH_PASSWORD_VALIDATORS = [
+    {"NAME": f"django.contrib.auth.password_validation.{name}"}
+    for name in (
+        "UserAttributeSimilarityValidator",
+        "MinimumLengthValidator",
+        "CommonPasswordValidator",
+        "NumericPasswordValidator",
+    )
+]
+LOGIN_URL = "/login/"
+LOGIN_REDIRECT_URL = "/"
+LOGOUT_REDIRECT_URL = "/login/"
+
+# Transport: strict unless the machine says that it has no TLS in front
+
+PLAIN_HTTP = environment.flag("PLAIN_HTTP")
+SECURE_SSL_REDIRECT = not PLAIN_HTTP
+SECURE_REDIRECT_EXEMPT = [r"^health/"]
+SECURE_HSTS_SECONDS = 0 if PLAIN_HTTP else int(timedelta(days=365).total_seconds())
+SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = not PLAIN_HTTP
+if environment.flag("BEHIND_TLS_PROXY"):
+    SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
+
+# Uploads
+
+UPLOAD_LIMIT_BYTES = 20 * 2**20
+DATA_UPLOAD_MAX_MEMORY_SIZE = 5 * 2**20
+FILE_UPLOAD_HANDLERS = [
+    "config.uploads.SizeGuard",
+    "django.core.files.uploadhandler.MemoryFileUploadHandler",
+    "django.core.files.uploadhandler.TemporaryFileUploadHandler",
+]
+
+# Language, time, static files
+
+LANGUAGE_CODE = "en-us"
+USE_I18N = False
+TIME_ZONE = "UTC"
+USE_TZ = True
+STATIC_URL = "/static/"
+WHITENOISE_USE_FINDERS = True  # served from where they lie: no copy has to be collected first
+
+# API
+
+REST_FRAMEWORK = {
+    "DEFAULT_AUTHENTICATION_CLASSES": [
+        "knox.auth.TokenAuthentication",
+        "rest_framework.authentication.SessionAuthentication",
+    ],
+    "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.IsAuthenticated"],
+    "DEFAULT_RENDERER_CLASSES": ["config.exchange.NumberRenderer"],
+    "DEFAULT_PARSER_CLASSES": ["config.exchange.CleanParser"],
+    "COERCE_DECIMAL_TO_STRING": False,
+    "DEFAULT_FILTER_BACKENDS": [
+        "django_filters.rest_framework.DjangoFilterBackend",
+        "rest_framework.filters.OrderingFilter",
+    ],
+    "DEFAULT_PAGINATION_CLASS": "config.pagination.Pages",
+    "DEFAULT_SCHEMA_CLASS": "drf_spectacular.openapi.AutoSchema",
+    "EXCEPTION_HANDLER": "config.errors.problem",
+    "TEST_REQUEST_DEFAULT_FORMAT": "json",
+}
+REST_KNOX = {
+    "TOKEN_TTL": timedelta(hours=12),
+    "USER_SERIALIZER": "jobs.serializers.PersonSerializer",
+}
+SPECTACULAR_SETTINGS = {
+    "TITLE": "Weatherlap",
+    "DESCRIPTION": "Openings, draws, crew days, pull sheets and install records of window jobs.",
+    "VERSION": "1",
+    "SCHEMA_PATH_PREFIX": "/api/v1",
+    "SERVE_INCLUDE_SCHEMA": False,
+    "COMPONENT_SPLIT_REQUEST": True,
+    "SWAGGER_UI_DIST": "SIDECAR",  # from this service, not from elsewhere
+    "SWAGGER_UI_FAVICON_HREF": "SIDECAR",
+}
+
+# Tasks
+
+REDIS_URL = environment.required("REDIS_URL")
+CELERY_BROKER_URL = environment.broker(REDIS_URL)
+CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
+CELERY_BROKER_TRANSPORT_OPTIONS = {
+    "visibility_timeout": 600,
+    # A web request whose broker is down must not wait for it.
+    "socket_connect_timeout": 2,
+    "max_retries": 1,
+    "interval_start": 0,
+    "interval_step": 0.2,
+    "interval_max": 0.2,
+}
+CELERY_TASK_PUBLISH_RETRY = False
+CELERY_TASK_IGNORE_RESULT = True
+CELERY_TASK_ACKS_LATE = True
+CELERY_TASK_REJECT_ON_WORKER_LOST = True
+CELERY_TASK_TIME_LIMIT = 300
+CELERY_WORKER_PREFETCH_MULTIPLIER = 1
+CELERY_WORKER_HIJACK_ROOT_LOGGER = False
+CELERY_TIMEZONE = "UTC"
+CELERY_BEAT_SCHEDULE = {
+    "send due pull sheets": {
+        "task": "materials.tasks.send_due_pull_sheets",
+        "schedule": timedelta(minutes=1),
+        "options": {"expires": 55},
+    },
+}
+
+# Logs go to stderr
+
+LOGGING = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "formatters": {"line": {"format": "{asctime} {levelname} {name}: {message}", "style": "{"}},
+    "handlers": {"stderr": {"class": "logging.StreamHandler", "formatter": "line"}},
+    "root": {"handlers": ["stderr"], "level": os.environ.get("LOG_LEVEL") or "INFO"},
+}
