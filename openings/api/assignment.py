@@ -1,0 +1,69 @@
+"""Endpoints of assignments."""
+
+from __future__ import annotations
+
+from typing import Any, ClassVar
+
+from django_filters import BooleanFilter, FilterSet
+from drf_spectacular.utils import extend_schema
+from rest_framework.decorators import action
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from jobs.resource import Readable
+from openings import services
+from openings.models import Assignment
+from openings.serializers import AssignManySerializer, AssignmentSerializer, AssignSerializer
+
+
+class AssignmentFilter(FilterSet):
+    live = BooleanFilter(field_name="withdrawn_at", lookup_expr="isnull", help_text="Not withdrawn.")
+
+    class Meta:
+        model = Assignment
+        fields: ClassVar = {
+            "opening": ["exact"],
+            "opening__job": ["exact"],
+            "crew_day__crew": ["exact"],
+            "crew_day__on": ["exact", "gte", "lte"],
+        }
+
+
+class Assignments(Readable):
+    """Openings given to a crew for a day."""
+
+    queryset = Assignment.objects.select_related("crew_day")
+    serializer_class = AssignmentSerializer
+    filterset_class = AssignmentFilter
+    ordering_fields: ClassVar = ["assigned_at", "crew_day__on", "person_h"]
+    ordering: ClassVar = ["pk"]
+
+    @extend_schema(request=AssignSerializer, responses={201: AssignmentSerializer})
+    def create(self, request: Request, *args: Any, **kwargs: Any) -> Response:
+        """Assign one opening. 409 says why not, with the hours where they do not fit."""
+        body = AssignSerializer(data=request.data)
+        body.is_valid(raise_exception=True)
+        asked = body.validated_data
+        (assignment,) = services.assign(
+            opening_ids=[asked["opening"]], crew_id=asked["crew"], on=asked["on"], by=request.user
+        )
+        return Response(self.get_serializer(assignment).data, status=201)
+
+    @extend_schema(request=AssignManySerializer, responses={201: AssignmentSerializer(many=True)})
+    @action(detail=False, methods=["post"], pagination_class=None, filterset_class=None)
+    def many(self, request: Request, **kwargs: Any) -> Response:
+        """Assign several openings, all or none."""
+        body = AssignManySerializer(data=request.data)
+        body.is_valid(raise_exception=True)
+        asked = body.validated_data
+        assignments = services.assign(
+            opening_ids=asked["openings"], crew_id=asked["crew"], on=asked["on"], by=request.user
+        )
+        return Response(self.get_serializer(assignments, many=True).data, status=201)
+
+    @extend_schema(request=None, responses=AssignmentSerializer)
+    @action(detail=True, methods=["post"])
+    def withdraw(self, request: Request, pk: str, **kwargs: Any) -> Response:
+        """Take the opening back; the assignment stays as history."""
+        assignment = services.withdraw(assignment_id=self.get_object().pk, by=request.user)
+        return Response(self.get_serializer(assignment).data)

@@ -1,0 +1,6 @@
+from django.apps import AppConfig
+
+
+class OpeningsConfig(AppConfig):
+    name = "openings"
+    verbose_name = "Openings"

@@ -1,0 +1,19 @@
+"""What is set in the wall, split by noun."""
+
+from openings.models.detail import InstallationDetail
+from openings.models.opening import Assignment, FieldMeasurement, Hold, Opening
+from openings.models.record import Callback, HourRecord, InstallRecord, StepRecord
+from openings.models.schedule import WindowSchedule
+
+__all__ = [
+    "Assignment",
+    "Callback",
+    "FieldMeasurement",
+    "Hold",
+    "HourRecord",
+    "InstallRecord",
+    "InstallationDetail",
+    "Opening",
+    "StepRecord",
+    "WindowSchedule",
+]

@@ -1,0 +1,189 @@
+"""Openings, and what says whether a crew may go there."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import ClassVar
+
+from django.conf import settings
+from django.core.validators import MinValueValidator
+from django.db import models
+from django.db.models import F, Q
+
+from openings.calc.facts import OpeningFacts
+from openings.models.detail import InstallationDetail
+from openings.models.fields import diagonal, inches, side
+from openings.models.schedule import WindowSchedule
+
+
+class Opening(models.Model):
+    """One rough opening and the unit that goes into it; sizes in inches, seen from outside."""
+
+    job = models.ForeignKey("jobs.Job", on_delete=models.PROTECT, related_name="+")
+    schedule = models.ForeignKey(
+        WindowSchedule, null=True, blank=True, on_delete=models.PROTECT, related_name="openings"
+    )
+    schedule_row = models.PositiveIntegerField(null=True, blank=True)
+    mark = models.CharField(max_length=50, help_text="Such as W3-01.")
+    schedule_mark = models.CharField(max_length=40, help_text="The mark as the schedule has it, such as W3.")
+    position = models.PositiveIntegerField(default=0, help_text="Order within the job, as the schedule has it.")
+    ro_width_in = side()
+    ro_height_in = side()
+    unit_width_in = side()
+    unit_height_in = side()
+    operation = models.CharField(max_length=200, blank=True, help_text="How it opens, such as casement or fixed.")
+    floor = models.CharField(max_length=200, blank=True, help_text="Floor or other place in the building.")
+    detail = models.ForeignKey(InstallationDetail, on_delete=models.PROTECT, related_name="openings")
+    weight_lb = models.DecimalField(
+        max_digits=7, decimal_places=2, null=True, blank=True, validators=[MinValueValidator(Decimal("0.01"))]
+    )
+    remarks = models.CharField(max_length=200, blank=True)
+    is_void = models.BooleanField(default=False)
+
+    class Meta:
+        ordering: ClassVar = ["job", "position", "id"]
+        constraints: ClassVar = [
+            models.UniqueConstraint(fields=["job", "mark"], name="opening_mark_once_per_job"),
+            models.CheckConstraint(
+                condition=Q(ro_width_in__gt=0, ro_height_in__gt=0, unit_width_in__gt=0, unit_height_in__gt=0),
+                name="opening_has_positive_size",
+            ),
+            models.CheckConstraint(
+                condition=Q(unit_width_in__lte=F("ro_width_in"), unit_height_in__lte=F("ro_height_in")),
+                name="unit_is_not_larger_than_its_opening",
+                violation_error_message="The unit is larger than its rough opening.",
+            ),
+            models.CheckConstraint(
+                condition=Q(weight_lb__isnull=True) | Q(weight_lb__gt=0), name="unit_weight_is_positive"
+            ),
+        ]
+        indexes: ClassVar = [models.Index(fields=["job", "position"], name="openings_of_job_in_order")]
+
+    def __str__(self) -> str:
+        return self.mark
+
+    def as_facts(self) -> OpeningFacts:
+        """Return the calc value."""
+        return OpeningFacts(
+            ro_width_in=self.ro_width_in,
+            ro_height_in=self.ro_height_in,
+            unit_width_in=self.unit_width_in,
+            unit_height_in=self.unit_height_in,
+            operation=self.operation,
+            weight_lb=self.weight_lb,
+        )
+
+
+class FieldMeasurement(models.Model):
+    """What the tape and the level said of one rough opening."""
+
+    opening = models.ForeignKey(Opening, on_delete=models.PROTECT, related_name="measurements")
+    width_top_in = side()
+    width_middle_in = side()
+    width_bottom_in = side()
+    height_left_in = side()
+    height_middle_in = side()
+    height_right_in = side()
+    diagonal_rising_in = diagonal()
+    diagonal_falling_in = diagonal()
+    sill_out_of_level_in = inches(0)
+    left_out_of_plumb_in = inches(0)
+    right_out_of_plumb_in = inches(0)
+    is_within_tolerance = models.BooleanField(editable=False)
+    measured_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    measured_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering: ClassVar = ["-measured_at", "-id"]
+
+    def __str__(self) -> str:
+        return f"{self.opening}: {'within' if self.is_within_tolerance else 'out of'} tolerance"
+
+
+class Hold(models.Model):
+    """The one way to say that an opening is not ready."""
+
+    class Kind(models.TextChoices):
+        NOT_MEASURED = "not measured"
+        OUT_OF_TOLERANCE = "out of tolerance"
+        UNIT_NOT_ON_SITE = "unit not on site"
+        MATERIAL_SHORT = "material short"
+        MATERIALS_NOT_COMPATIBLE = "materials not compatible"
+        WEATHER = "weather"
+        ACCESS = "access"
+        OTHER = "other"
+
+    opening = models.ForeignKey(Opening, on_delete=models.PROTECT, related_name="holds")
+    kind = models.CharField(max_length=30, choices=Kind)
+    reason = models.CharField(max_length=300)
+    placed_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    placed_at = models.DateTimeField(auto_now_add=True)
+    released_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    released_at = models.DateTimeField(null=True, blank=True)
+    release_note = models.CharField(max_length=300, blank=True)
+
+    class Meta:
+        ordering: ClassVar = ["-placed_at", "-id"]
+        constraints: ClassVar = [
+            models.UniqueConstraint(
+                fields=["opening", "kind"],
+                condition=Q(released_at__isnull=True),
+                name="one_open_hold_of_a_kind_per_opening",
+                violation_error_code="unique",
+                violation_error_message="This opening already has an open hold of this kind.",
+            ),
+            models.CheckConstraint(condition=~Q(reason=""), name="hold_has_a_reason"),
+            models.CheckConstraint(
+                condition=Q(released_at__isnull=True, released_by__isnull=True)
+                | Q(released_at__isnull=False, released_by__isnull=False),
+                name="hold_release_says_who_and_when",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.opening}: {self.kind}"
+
+
+class Assignment(models.Model):
+    """An opening given to a crew for a day. Withdrawn ones stay as history."""
+
+    opening = models.ForeignKey(Opening, on_delete=models.PROTECT, related_name="assignments")
+    crew_day = models.ForeignKey("jobs.CrewDay", on_delete=models.PROTECT, related_name="+")
+    person_h = models.DecimalField(
+        max_digits=6, decimal_places=2, help_text="Planned person-hours when it was assigned."
+    )
+    assigned_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    assigned_at = models.DateTimeField(auto_now_add=True)
+    withdrawn_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    withdrawn_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering: ClassVar = ["id"]
+        constraints: ClassVar = [
+            models.UniqueConstraint(
+                fields=["opening"],
+                condition=Q(withdrawn_at__isnull=True),
+                name="opening_assigned_once_at_a_time",
+                violation_error_code="unique",
+                violation_error_message="This opening is already assigned.",
+            ),
+            models.CheckConstraint(condition=Q(person_h__gt=0), name="assignment_takes_time"),
+        ]
+        indexes: ClassVar = [
+            models.Index(
+                fields=["crew_day"],
+                condition=Q(withdrawn_at__isnull=True),
+                name="live_assignments_by_crew_day",
+            )
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.opening} → {self.crew_day}"

@@ -1,0 +1,116 @@
+"""What was done at the wall, and what came back."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import ClassVar
+
+from django.conf import settings
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db import models
+from django.db.models import F, Q
+
+from openings.models.opening import Opening
+
+
+class InstallRecord(models.Model):
+    """The install of one opening, from its start until it is done."""
+
+    opening = models.OneToOneField(Opening, on_delete=models.PROTECT, related_name="install_record")
+    crew = models.ForeignKey("jobs.Crew", on_delete=models.PROTECT, related_name="+")
+    started_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    started_at = models.DateTimeField()
+    done_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    done_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering: ClassVar = ["-started_at", "-id"]
+        constraints: ClassVar = [
+            models.CheckConstraint(
+                condition=Q(done_at__isnull=True, done_by__isnull=True)
+                | Q(done_at__isnull=False, done_by__isnull=False),
+                name="install_done_says_who_and_when",
+            ),
+            models.CheckConstraint(
+                condition=Q(done_at__isnull=True) | Q(done_at__gte=F("started_at")),
+                name="install_is_not_done_before_it_started",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.opening}: {'done' if self.done_at else 'started'}"
+
+
+class StepRecord(models.Model):
+    """One step of the lay order, recorded once."""
+
+    record = models.ForeignKey(InstallRecord, on_delete=models.CASCADE, related_name="steps")
+    step = models.CharField(max_length=40)
+    recorded_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    recorded_at = models.DateTimeField()
+    note = models.CharField(max_length=300, blank=True)
+    lot = models.CharField(max_length=60, blank=True, help_text="Lot number of what was used, from the package.")
+
+    class Meta:
+        ordering: ClassVar = ["recorded_at", "id"]
+        constraints: ClassVar = [
+            models.UniqueConstraint(
+                fields=["record", "step"],
+                name="step_recorded_once_per_install",
+                violation_error_code="unique",
+                violation_error_message="This step is already recorded.",
+            )
+        ]
+
+    def __str__(self) -> str:
+        return self.step
+
+
+class HourRecord(models.Model):
+    """The hours of one person on one opening and date."""
+
+    record = models.ForeignKey(InstallRecord, on_delete=models.CASCADE, related_name="hours")
+    person = models.CharField(max_length=80)
+    on = models.DateField()
+    person_h = models.DecimalField(
+        max_digits=4,
+        decimal_places=2,
+        validators=[MinValueValidator(Decimal("0.01")), MaxValueValidator(Decimal(24))],
+    )
+
+    class Meta:
+        ordering: ClassVar = ["on", "id"]
+        constraints: ClassVar = [
+            models.UniqueConstraint(
+                fields=["record", "person", "on"], name="hours_once_per_person_and_date_of_an_install"
+            ),
+            models.CheckConstraint(condition=Q(person_h__gt=0, person_h__lte=24), name="hours_fit_in_a_day"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.person}: {self.person_h} person-hours"
+
+
+class Callback(models.Model):
+    """Something wrong with a finished opening, reported later."""
+
+    opening = models.ForeignKey(Opening, on_delete=models.PROTECT, related_name="callbacks")
+    reported_on = models.DateField()
+    complaint = models.CharField(max_length=500)
+    resolved_on = models.DateField(null=True, blank=True)
+    resolution = models.CharField(max_length=500, blank=True)
+
+    class Meta:
+        ordering: ClassVar = ["-reported_on", "-id"]
+        constraints: ClassVar = [
+            models.CheckConstraint(
+                condition=Q(resolved_on__isnull=True) | Q(resolved_on__gte=F("reported_on")),
+                name="callback_is_not_resolved_before_it_is_reported",
+                violation_error_message="resolved_on lies before reported_on.",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.opening}: {self.complaint}"

@@ -1,0 +1,46 @@
+"""Named reads of openings, split by noun."""
+
+from openings.queries.board import crew_board, crew_board_json
+from openings.queries.opening import (
+    Computable,
+    State,
+    computable,
+    job_labor,
+    opening_counts,
+    opening_list,
+    person_hours,
+    planned_person_h,
+    with_state,
+)
+from openings.queries.progress import JobProgress, job_progress
+
+__all__ = [
+    "Computable",
+    "CrewOnDay",
+    "DayOfStops",
+    "Install",
+    "JobProgress",
+    "JobSheet",
+    "State",
+    "Waiting",
+    "computable",
+    "crew_board",
+    "crew_board_json",
+    "crews_by_day",
+    "days_of_crew",
+    "detail_names",
+    "install_of",
+    "job_labor",
+    "job_of",
+    "job_progress",
+    "job_sheet",
+    "jobs_with_counts",
+    "opening_counts",
+    "opening_list",
+    "person_hours",
+    "planned_person_h",
+    "record_id_of",
+    "schedules_of",
+    "waiting",
+    "with_state",
+]

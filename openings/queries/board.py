@@ -1,0 +1,73 @@
+"""Who is where: the crew board. One statement, because this page is opened all day."""
+
+from __future__ import annotations
+
+import json
+from datetime import date, timedelta
+from typing import Any
+
+from django.db import connection
+
+COLUMNS = (
+    "assignment", "crew_day", "opening", "mark", "job", "floor", "ro_width_in", "ro_height_in", "person_h", "state",
+)  # fmt: skip
+"""What stands in a row of the board, in order."""
+
+# The states and their precedence are those of `with_state`, for openings that are assigned; a test holds them equal.
+_BOARD = """
+WITH span AS (
+  SELECT d.id, d.crew_id, d."on", d.capacity_person_h, d.off_reason, c.name AS crew_name
+  FROM jobs_crewday d JOIN jobs_crew c ON c.id = d.crew_id
+  WHERE d."on" BETWEEN %(first)s AND %(last)s
+), line AS MATERIALIZED (
+  SELECT a.id, a.crew_day_id, a.opening_id, o.mark, o.job_id, o.floor, o.ro_width_in, o.ro_height_in, a.person_h,
+    CASE
+      WHEN o.is_void THEN 'void'
+      WHEN r.done_at IS NOT NULL THEN 'done'
+      WHEN held.opening_id IS NOT NULL THEN 'on hold'
+      WHEN r.id IS NOT NULL THEN 'started'
+      ELSE 'assigned'
+    END AS state
+  FROM span s
+  JOIN openings_assignment a ON a.crew_day_id = s.id AND a.withdrawn_at IS NULL
+  JOIN openings_opening o ON o.id = a.opening_id
+  LEFT JOIN openings_installrecord r ON r.opening_id = o.id
+  LEFT JOIN (SELECT DISTINCT opening_id FROM openings_hold WHERE released_at IS NULL) held ON held.opening_id = o.id
+  ORDER BY s."on", s.crew_name, a.id
+), taken AS (
+  SELECT crew_day_id, sum(person_h) AS person_h FROM line GROUP BY crew_day_id
+)
+SELECT json_build_object(
+  'days', (SELECT json_agg(day::date) FROM generate_series(%(first)s::date, %(last)s::date, '1 day') day),
+  'crews', (SELECT coalesce(json_agg(c ORDER BY c.name), '[]') FROM (
+    SELECT id, name, truck, people_count, weekdays, shift_h FROM jobs_crew) c),
+  'jobs', (SELECT coalesce(json_agg(j ORDER BY j.code), '[]') FROM (
+    SELECT id, code, name FROM jobs_job WHERE id IN (SELECT job_id FROM line)) j),
+  'crew_days', (SELECT coalesce(json_agg(d ORDER BY d."on", d.crew), '[]') FROM (
+    SELECT s.id, s.crew_id AS crew, s."on", s.capacity_person_h,
+      coalesce(t.person_h, 0) AS assigned_person_h, s.off_reason
+    FROM span s LEFT JOIN taken t ON t.crew_day_id = s.id) d),
+  'columns', %(columns)s::json,
+  'openings', (SELECT coalesce(json_agg(json_build_array(
+    id, crew_day_id, opening_id, mark, job_id, floor, trim_scale(ro_width_in), trim_scale(ro_height_in),
+    trim_scale(person_h), state)), '[]') FROM line)
+)::text
+"""
+
+
+def crew_board_json(*, first: date, days: int) -> str:
+    """Return who is where from `first` on, as JSON text.
+
+    Crews, jobs and days stand once; `openings` are rows of values under `columns`. One query, however many
+    crews, days and openings.
+    """
+    span = {"first": first, "last": first + timedelta(days=days - 1), "columns": json.dumps(COLUMNS)}
+    with connection.cursor() as cursor:
+        cursor.execute(_BOARD, span)
+        (board,) = cursor.fetchone()
+    return board
+
+
+def crew_board(*, first: date, days: int) -> dict[str, Any]:
+    """Return what `crew_board_json` writes, as values; dates are ISO 8601 text."""
+    return json.loads(crew_board_json(first=first, days=days))

@@ -1,0 +1,75 @@
+"""How far the install of an opening is, step by step."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from jobs.errors import Conflict
+from openings.calc.lay_order import Step, first_missing, steps_for
+from openings.models import InstallRecord, Opening, StepRecord
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LayLine:
+    """One step of the lay order: recorded, or waiting for another, or next."""
+
+    step: Step
+    recorded: StepRecord | None
+    waits_for: Step | None
+
+    @property
+    def is_next(self) -> bool:
+        return self.recorded is None and self.waits_for is None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Install:
+    """The lay order of an opening and what is recorded of it; `record` is None before the start."""
+
+    record: InstallRecord | None
+    lines: tuple[LayLine, ...]
+
+    @property
+    def recorded_count(self) -> int:
+        return sum(line.recorded is not None for line in self.lines)
+
+    @property
+    def is_laid(self) -> bool:
+        """Whether every step is recorded."""
+        return self.recorded_count == len(self.lines)
+
+    @property
+    def recorded_person_h(self) -> Decimal:
+        return sum((hours.person_h for hours in self.record.hours.all()), Decimal(0)) if self.record else Decimal(0)
+
+
+def install_of(opening: Opening) -> Install:
+    """Return the install of an opening whose detail is joined. Four queries at most."""
+    records = InstallRecord.objects.select_related("crew", "started_by", "done_by")
+    record = records.prefetch_related("steps__recorded_by", "hours").filter(opening=opening).first()
+    recorded = {step.step: step for step in record.steps.all()} if record else {}
+    steps = steps_for(opening.detail.as_facts())
+    return Install(
+        record=record,
+        lines=tuple(
+            LayLine(
+                step=step,
+                recorded=recorded.get(step.code),
+                waits_for=first_missing(step.code, done=recorded.keys(), steps=steps),
+            )
+            for step in steps
+        ),
+    )
+
+
+def record_id_of(opening_id: int) -> int:
+    """Return the id of the install record of an opening. One query.
+
+    Raises:
+        Conflict: its install is not started.
+    """
+    record = InstallRecord.objects.filter(opening=opening_id).only("pk").first()
+    if record is None:
+        raise Conflict("the install of this opening is not started; start it first")
+    return record.pk

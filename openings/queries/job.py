@@ -1,0 +1,77 @@
+"""One job with its openings and the schedules that they came from."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from typing import Any
+
+from django.core.paginator import Page, Paginator
+from django.db.models import Count, QuerySet
+
+from jobs.errors import NotFound
+from jobs.models import Job
+from openings.models import InstallationDetail, Opening, WindowSchedule
+from openings.queries.opening import State, job_labor, opening_counts, opening_list, with_state
+
+OPENINGS_A_PAGE = 100
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JobSheet:
+    """What the page of a job shows."""
+
+    job: Job
+    counts: dict[str, int]
+    page: Page
+    labor: dict[str, Any]
+    schedules: tuple[WindowSchedule, ...]
+
+
+def jobs_with_counts() -> list[tuple[Job, dict[str, int]]]:
+    """Return every job with how many of its openings stand in each state. Two queries."""
+    counts: dict[int, dict[str, int]] = defaultdict(lambda: dict.fromkeys(State.ALL, 0))
+    counted = with_state(Opening.objects.order_by()).values_list("job", "state").annotate(n=Count("pk"))
+    for job_id, state, count in counted:
+        counts[job_id][state] = count
+    return [(job, counts[job.pk]) for job in Job.objects.all()]
+
+
+def job_of(job_id: int) -> Job:
+    """Return a job. One query.
+
+    Raises:
+        NotFound: there is no such job.
+    """
+    job = Job.objects.filter(pk=job_id).first()
+    if job is None:
+        raise NotFound(f"there is no job {job_id}")
+    return job
+
+
+def job_sheet(job_id: int, *, state: str, page: int) -> JobSheet:
+    """Return a job with a page of its openings, all or those in one state. Eight queries, however many openings.
+
+    Raises:
+        NotFound: there is no such job.
+    """
+    job = job_of(job_id)
+    openings = opening_list().filter(job=job, **({"state": state} if state else {}))
+    return JobSheet(
+        job=job,
+        counts=opening_counts(job.pk),
+        page=Paginator(openings, OPENINGS_A_PAGE).get_page(page),
+        labor=job_labor(job.pk),
+        schedules=tuple(schedules_of(job.pk)),
+    )
+
+
+def schedules_of(job_id: int) -> QuerySet[WindowSchedule]:
+    """Return the schedules of a job without their files, newest first. One query."""
+    schedules = WindowSchedule.objects.filter(job=job_id).defer("content").select_related("uploaded_by")
+    return schedules.annotate(openings_count=Count("openings"))
+
+
+def detail_names(job_id: int) -> list[str]:
+    """Return the names of a job's installation details. One query."""
+    return list(InstallationDetail.objects.filter(job=job_id).values_list("name", flat=True))

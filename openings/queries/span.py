@@ -1,0 +1,66 @@
+"""Crews by day, with what is given to them."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from datetime import date, timedelta
+from decimal import Decimal
+
+from jobs.models import Crew, CrewDay
+from jobs.queries import DaysOff, crew_days_between, is_worked
+from openings.models import Assignment
+from openings.queries.opening import with_state
+
+NOT_WORKED = "not a working day"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CrewOnDay:
+    """One crew on one date: what it can do, what is given to it, or why it is off."""
+
+    crew: Crew
+    on: date
+    capacity_person_h: Decimal
+    off_reason: str
+    assignments: tuple[Assignment, ...]
+
+    @property
+    def assigned_person_h(self) -> Decimal:
+        return sum((assignment.person_h for assignment in self.assignments), Decimal(0))
+
+    @property
+    def assigned_pct(self) -> Decimal:
+        """Share of the capacity that is taken, at most all of it."""
+        if self.assigned_person_h >= self.capacity_person_h:
+            return Decimal(100 if self.assignments else 0)
+        return 100 * self.assigned_person_h / self.capacity_person_h
+
+
+def crews_by_day(*, first: date, days: int) -> list[tuple[date, list[CrewOnDay]]]:
+    """Return for each day from `first` on every crew in order of name. Three queries."""
+    last = first + timedelta(days=days - 1)
+    crews = list(Crew.objects.all())
+    known = {(day.crew_id, day.on): day for day in crew_days_between(first, last)}
+    given = defaultdict(list)
+    live = Assignment.objects.filter(withdrawn_at__isnull=True, crew_day__on__range=(first, last))
+    ordered = with_state(live, path="opening__").select_related("opening__job", "crew_day")
+    for assignment in ordered.order_by("opening__job__code", "opening__position", "pk"):
+        given[assignment.crew_day.crew_id, assignment.crew_day.on].append(assignment)
+    dates = [first + timedelta(days=number) for number in range(days)]
+    return [
+        (on, [_crew_on(crew, on, known.get((crew.pk, on)), tuple(given[crew.pk, on])) for crew in crews])
+        for on in dates
+    ]
+
+
+def _crew_on(crew: Crew, on: date, day: CrewDay | None, assignments: tuple[Assignment, ...]) -> CrewOnDay:
+    if day:
+        capacity_person_h, off_reason = day.capacity_person_h, day.off_reason
+    elif is_worked(crew, on, DaysOff(off=frozenset(), extra=frozenset())):
+        capacity_person_h, off_reason = crew.capacity_person_h, ""
+    else:
+        capacity_person_h, off_reason = Decimal(0), NOT_WORKED
+    return CrewOnDay(
+        crew=crew, on=on, capacity_person_h=capacity_person_h, off_reason=off_reason, assignments=assignments
+    )

@@ -1,0 +1,50 @@
+"""Openings that wait: for a crew, or for a hold to be released."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from django.core.paginator import Page, Paginator
+
+from openings.models import Hold, Opening
+from openings.queries.opening import State, opening_list, person_hours
+
+READY_A_PAGE = 60
+HOLDS_SHOWN = 40
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ready:
+    """An opening that can be assigned, with the person-hours it will take."""
+
+    opening: Opening
+    person_h: Decimal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Waiting:
+    """A page of ready openings, and the newest open holds out of all of them."""
+
+    page: Page
+    ready: tuple[Ready, ...]
+    holds: tuple[Hold, ...]
+    holds_count: int
+
+
+def waiting(*, job_id: int | None, page: int) -> Waiting:
+    """Return what waits on one job, or on all. Five queries, however many openings."""
+    of_job = {} if job_id is None else {"job": job_id}
+    ready = opening_list().filter(state=State.READY, **of_job)
+    shown = Paginator(ready, READY_A_PAGE).get_page(page)
+    openings = list(shown)
+    hours = person_hours(openings)
+    holds = Hold.objects.filter(
+        released_at__isnull=True, **{f"opening__{name}": value for name, value in of_job.items()}
+    )
+    return Waiting(
+        page=shown,
+        ready=tuple(Ready(opening=opening, person_h=hours[opening.pk]) for opening in openings),
+        holds=tuple(holds.select_related("opening__job", "placed_by")[:HOLDS_SHOWN]),
+        holds_count=holds.count(),
+    )

@@ -1,0 +1,26 @@
+"""What changes openings, one verb a function: load, decide, save in one transaction."""
+
+from openings.services.assign import assign, withdraw
+from openings.services.detail import add_detail
+from openings.services.hold import place_hold, release_hold
+from openings.services.measure import record_measurement
+from openings.services.record import finish_install, record_hours, record_step, start_install
+from openings.services.schedule import SchedulePlan, import_schedule, preview_schedule
+from openings.services.void import void_opening
+
+__all__ = [
+    "SchedulePlan",
+    "add_detail",
+    "assign",
+    "finish_install",
+    "import_schedule",
+    "place_hold",
+    "preview_schedule",
+    "record_hours",
+    "record_measurement",
+    "record_step",
+    "release_hold",
+    "start_install",
+    "void_opening",
+    "withdraw",
+]

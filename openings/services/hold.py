@@ -1,0 +1,43 @@
+"""Placing and releasing holds."""
+
+from __future__ import annotations
+
+from django.db import transaction
+from django.utils import timezone
+
+from jobs.errors import Conflict, NotFound
+from jobs.models import Person
+from jobs.services import add, change
+from openings.models import Hold
+from openings.services.lock import lock_opening
+
+
+@transaction.atomic
+def place_hold(*, opening_id: int, kind: str, reason: str, by: Person | None) -> Hold:
+    """Place a hold. `by` is None where a computation found the opening not ready.
+
+    Raises:
+        NotFound: there is no such opening.
+        Conflict: the opening is complete.
+        ValidationError: no reason, or an open hold of this kind stands already.
+    """
+    opening = lock_opening(opening_id)
+    if getattr(opening, "install_record", None) and opening.install_record.done_at:
+        raise Conflict(f"{opening} is complete; report what is wrong with it as a callback")
+    return add(Hold, opening=opening, kind=kind, reason=reason, placed_by=by)
+
+
+@transaction.atomic
+def release_hold(*, hold_id: int, by: Person, note: str = "") -> Hold:
+    """Release a hold and keep who did it.
+
+    Raises:
+        NotFound: there is no such hold.
+        Conflict: it is released already.
+    """
+    hold = Hold.objects.select_for_update(of=("self",)).filter(pk=hold_id).first()
+    if hold is None:
+        raise NotFound(f"there is no hold {hold_id}")
+    if hold.released_at:
+        raise Conflict(f"this hold was released {hold.released_at:%Y-%m-%d %H:%M} UTC")
+    return change(hold, released_by=by, released_at=timezone.now(), release_note=note)

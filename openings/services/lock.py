@@ -1,0 +1,35 @@
+"""Rows that a service holds while it decides."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+
+from jobs.errors import NotFound
+from openings.models import Opening
+
+
+def lock_openings(ids: Collection[int]) -> list[Opening]:
+    """Return the openings, locked in the order of their ids until the transaction ends.
+
+    Raises:
+        NotFound: one of them does not exist.
+    """
+    openings = list(
+        Opening.objects.select_for_update(of=("self",))
+        .select_related("job", "detail")
+        .filter(pk__in=ids)
+        .order_by("pk")
+    )
+    missing = set(ids) - {opening.pk for opening in openings}
+    if missing:
+        raise NotFound(f"there is no opening {', '.join(map(str, sorted(missing)))}")
+    return openings
+
+
+def lock_opening(opening_id: int) -> Opening:
+    """Return one opening, locked until the transaction ends.
+
+    Raises:
+        NotFound: it does not exist.
+    """
+    return lock_openings([opening_id])[0]

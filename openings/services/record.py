@@ -1,0 +1,113 @@
+"""The install record of an opening, kept step by step."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+
+from django.db import transaction
+from django.utils import timezone
+
+from jobs.errors import Conflict, NotFound
+from jobs.models import Person
+from jobs.services import add, change, require_crew
+from openings.calc.lay_order import first_missing, steps_for
+from openings.errors import StepOutOfOrder
+from openings.models import HourRecord, InstallRecord, StepRecord
+from openings.services.lock import lock_opening
+
+
+@transaction.atomic
+def start_install(*, opening_id: int, by: Person) -> InstallRecord:
+    """Start the install of an opening by the crew that it is assigned to.
+
+    Raises:
+        NotFound: there is no such opening.
+        Conflict: it is void, started already, on hold or not assigned.
+        NotAllowed: a crew lead of another crew asks.
+    """
+    opening = lock_opening(opening_id)
+    if opening.is_void:
+        raise Conflict(f"{opening} is void")
+    if InstallRecord.objects.filter(opening=opening).exists():
+        raise Conflict(f"the install of {opening} was started already")
+    hold = opening.holds.filter(released_at__isnull=True).first()
+    if hold:
+        raise Conflict(f"{opening} is on hold: {hold.kind} ({hold.reason})")
+    assignment = opening.assignments.filter(withdrawn_at__isnull=True).select_related("crew_day").first()
+    if assignment is None:
+        raise Conflict(f"{opening} is not assigned to a crew; assign it first")
+    crew_id = assignment.crew_day.crew_id
+    require_crew(by, crew_id)
+    return add(InstallRecord, opening=opening, crew_id=crew_id, started_by=by, started_at=timezone.now())
+
+
+@transaction.atomic
+def record_step(*, record_id: int, step: str, by: Person, note: str = "", lot: str = "") -> StepRecord:
+    """Record one step of the lay order.
+
+    Raises:
+        NotFound: there is no such record.
+        NotAllowed: a crew lead of another crew asks.
+        StepUnknown: the lay order of this opening has no such step.
+        StepOutOfOrder: a step that it lies over is not recorded yet; the error names it.
+        Conflict: the install is done.
+        ValidationError: the step is recorded already.
+    """
+    record = _lock_open_record(record_id, by)
+    done = set(record.steps.values_list("step", flat=True))
+    missing = first_missing(step, done=done, steps=steps_for(record.opening.detail.as_facts()))
+    if missing:
+        raise StepOutOfOrder(f"{step} comes after {missing.code}: {missing.title}. Record {missing.code} first")
+    return add(StepRecord, record=record, step=step, recorded_by=by, recorded_at=timezone.now(), note=note, lot=lot)
+
+
+@transaction.atomic
+def record_hours(*, record_id: int, person: str, on: date, person_h: Decimal, by: Person) -> HourRecord:
+    """Record the hours of one person on one date.
+
+    Raises:
+        NotFound, NotAllowed, Conflict: as `record_step`.
+        Conflict: the date lies in the future.
+        ValidationError: this person's hours on that date are recorded already.
+    """
+    record = _lock_open_record(record_id, by)
+    if on > timezone.localdate():
+        raise Conflict(f"{on} lies in the future; hours are recorded once they are worked")
+    return add(HourRecord, record=record, person=person, on=on, person_h=person_h)
+
+
+@transaction.atomic
+def finish_install(*, record_id: int, by: Person) -> InstallRecord:
+    """Close an install whose steps are all recorded.
+
+    Raises:
+        NotFound, NotAllowed, Conflict: as `record_step`.
+        StepOutOfOrder: a step is missing; the error names the first.
+        Conflict: no hours are recorded.
+    """
+    record = _lock_open_record(record_id, by)
+    done = set(record.steps.values_list("step", flat=True))
+    missing = [step for step in steps_for(record.opening.detail.as_facts()) if step.code not in done]
+    if missing:
+        raise StepOutOfOrder(
+            f"{missing[0].code} is not recorded yet: {missing[0].title}; {len(missing)} steps are missing"
+        )
+    if not record.hours.exists():
+        raise Conflict("no hours are recorded; enter who worked how long before it is done")
+    return change(record, done_by=by, done_at=timezone.now())
+
+
+def _lock_open_record(record_id: int, by: Person) -> InstallRecord:
+    record = (
+        InstallRecord.objects.select_for_update(of=("self",))
+        .select_related("opening__detail")
+        .filter(pk=record_id)
+        .first()
+    )
+    if record is None:
+        raise NotFound(f"there is no install record {record_id}")
+    require_crew(by, record.crew_id)
+    if record.done_at:
+        raise Conflict(f"the install of {record.opening} is done; nothing is added to it")
+    return record

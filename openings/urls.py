@@ -1,0 +1,30 @@
+"""Routes of this floor."""
+
+from django.urls import path
+from rest_framework.routers import SimpleRouter
+
+from openings import api
+from openings.pages import crew_board, crew_day, job, job_list, schedule
+
+router = SimpleRouter()
+router.register("details", api.Details)
+router.register("schedules", api.Schedules)
+router.register("openings", api.Openings)
+router.register("measurements", api.Measurements)
+router.register("holds", api.Holds)
+router.register("assignments", api.Assignments)
+router.register("install-records", api.InstallRecords)
+router.register("callbacks", api.Callbacks)
+
+urlpatterns = [
+    *router.urls,
+    path("jobs/<int:job_id>/labor/", api.JobLabor.as_view(), name="job-labor"),
+    path("boards/crews/", api.CrewBoard.as_view(), name="crew-board"),
+]
+pages = [
+    path("boards/crews/", crew_board, name="crew-board-page"),
+    path("crew-day/", crew_day, name="crew-day-page"),
+    path("jobs/", job_list, name="jobs-page"),
+    path("jobs/<int:job_id>/", job, name="job-page"),
+    path("jobs/<int:job_id>/schedule/", schedule, name="schedule-page"),
+]
