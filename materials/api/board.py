@@ -1,0 +1,35 @@
+"""Staging and progress as JSON."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from drf_spectacular.utils import extend_schema
+from rest_framework.request import Request
+from rest_framework.response import Response
+from rest_framework.views import APIView
+
+from jobs.permissions import ByRole
+from materials import queries
+from materials.serializers import ProgressSerializer, StagingDay, StagingSerializer
+
+
+class StagingBoard(APIView):
+    permission_classes: ClassVar = [ByRole]
+
+    @extend_schema(parameters=[StagingDay], responses=StagingSerializer(many=True))
+    def get(self, request: Request) -> Response:
+        """The newest sheet of each crew for a day, with lines and roll cuts."""
+        asked = StagingDay(data=request.query_params)
+        asked.is_valid(raise_exception=True)
+        on = asked.validated_data.get("on") or queries.next_staging_day()
+        return Response(StagingSerializer(queries.staging_board(on), many=True).data)
+
+
+class ProgressBoard(APIView):
+    permission_classes: ClassVar = [ByRole]
+
+    @extend_schema(responses=ProgressSerializer(many=True))
+    def get(self, request: Request) -> Response:
+        """Each job: openings by state, hours and material against plan, and when it will end."""
+        return Response(ProgressSerializer(queries.progress_board(), many=True).data)

@@ -1,0 +1,81 @@
+"""Endpoints of pull sheets."""
+
+from __future__ import annotations
+
+from typing import Any, ClassVar
+
+from django.http import HttpResponse
+from django_filters import FilterSet
+from drf_spectacular.types import OpenApiTypes
+from drf_spectacular.utils import extend_schema
+from rest_framework.decorators import action
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from jobs.errors import Conflict
+from jobs.permissions import STOCK
+from jobs.resource import Readable
+from materials import queries, services, tasks
+from materials.models import PullSheet
+from materials.serializers import LoadSerializer, PullSheetSerializer, RequestSheetSerializer
+
+XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
+
+
+class PullSheetFilter(FilterSet):
+    class Meta:
+        model = PullSheet
+        fields: ClassVar = {
+            "state": ["exact"],
+            "crew_day__crew": ["exact"],
+            "crew_day__on": ["exact", "gte", "lte"],
+        }
+
+
+class PullSheets(Readable):
+    """The sheets from which the warehouse stages and loads a crew's truck."""
+
+    queryset = queries.sheet_list()
+    serializer_class = PullSheetSerializer
+    writers = STOCK
+    filterset_class = PullSheetFilter
+    ordering_fields: ClassVar = ["crew_day__on", "requested_at", "revision"]
+    ordering: ClassVar = ["-crew_day__on", "crew_day__crew__name", "-revision"]
+
+    @extend_schema(request=RequestSheetSerializer, responses={202: PullSheetSerializer, 200: PullSheetSerializer})
+    def create(self, request: Request, *args: Any, **kwargs: Any) -> Response:
+        """Ask for a crew's sheet: 202 while a worker writes it, 200 where an unchanged one stands already."""
+        body = RequestSheetSerializer(data=request.data)
+        body.is_valid(raise_exception=True)
+        asked = body.validated_data
+        sheet = services.request_pull_sheet(crew_id=asked["crew"], on=asked["on"], by=request.user)
+        is_pending = sheet.state == PullSheet.State.PENDING
+        if is_pending:
+            tasks.write_pull_sheet.delay_on_commit(sheet.pk)
+        return Response(
+            self.get_serializer(self.get_queryset().get(pk=sheet.pk)).data, status=202 if is_pending else 200
+        )
+
+    @extend_schema(responses={(200, XLSX): OpenApiTypes.BINARY})
+    @action(detail=True)
+    def workbook(self, request: Request, **kwargs: Any) -> HttpResponse:
+        """The sheet as an Excel workbook."""
+        sheet = self.get_object()
+        if sheet.state != PullSheet.State.WRITTEN:
+            raise Conflict(f"{sheet} is {sheet.state}; {sheet.failure or 'a worker will write it'}")
+        return HttpResponse(
+            bytes(sheet.workbook),
+            content_type=XLSX,
+            headers={"Content-Disposition": f'attachment; filename="{sheet.filename}"'},
+        )
+
+    @extend_schema(request=LoadSerializer, responses=PullSheetSerializer)
+    @action(detail=True, methods=["post"])
+    def load(self, request: Request, pk: str, **kwargs: Any) -> Response:
+        """Enter how many packages of a line lie on the truck now; the stock moves by the difference."""
+        sheet = self.get_object()
+        body = LoadSerializer(data=request.data)
+        body.is_valid(raise_exception=True)
+        asked = body.validated_data
+        services.load_line(sheet_id=sheet.pk, line_id=asked["line"], packages=asked["packages"], by=request.user)
+        return Response(self.get_serializer(self.get_object()).data)

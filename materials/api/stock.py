@@ -1,0 +1,76 @@
+"""Endpoints of places, lots and moves of stock."""
+
+from __future__ import annotations
+
+from typing import Any, ClassVar
+
+from drf_spectacular.utils import extend_schema
+from rest_framework.request import Request
+from rest_framework.response import Response
+from rest_framework.serializers import BaseSerializer
+from rest_framework.views import APIView
+
+from jobs.permissions import STOCK, ByRole
+from jobs.resource import Addable, Resource
+from materials import queries, services
+from materials.models import Lot, Movement, Place
+from materials.serializers import (
+    LotSerializer,
+    MovementSerializer,
+    PlaceSerializer,
+    ShortageSerializer,
+    StockSerializer,
+)
+
+
+class Places(Resource):
+    queryset = Place.objects.all()
+    serializer_class = PlaceSerializer
+    writers = STOCK
+    filterset_fields: ClassVar = ["kind", "crew", "opening"]
+    ordering_fields: ClassVar = ["kind", "name"]
+    ordering: ClassVar = ["kind", "name"]
+
+
+class Lots(Resource):
+    queryset = Lot.objects.all()
+    serializer_class = LotSerializer
+    writers = STOCK
+    filterset_fields: ClassVar = {"product": ["exact"], "code": ["exact"], "expires_on": ["lte", "gte"]}
+    ordering_fields: ClassVar = ["received_on", "expires_on"]
+    ordering: ClassVar = ["product", "received_on", "pk"]
+
+
+class Movements(Addable):
+    """Moves of stock: entries are added, never changed."""
+
+    queryset = Movement.objects.all()
+    serializer_class = MovementSerializer
+    writers = STOCK
+    filterset_fields: ClassVar = {
+        "product": ["exact"], "lot": ["exact"], "source": ["exact"], "destination": ["exact"],
+        "moved_at": ["gte", "lte"],
+    }  # fmt: skip
+    ordering_fields: ClassVar = ["moved_at"]
+    ordering: ClassVar = ["-moved_at", "-pk"]
+
+    def perform_create(self, serializer: BaseSerializer) -> None:
+        serializer.instance = services.move(by=self.request.user, **serializer.validated_data)
+
+
+class Stock(APIView):
+    permission_classes: ClassVar = [ByRole]
+
+    @extend_schema(responses=StockSerializer(many=True))
+    def get(self, request: Request, **kwargs: Any) -> Response:
+        """What lies in each warehouse and on each truck, by product and lot."""
+        return Response(StockSerializer(queries.on_hand(), many=True).data)
+
+
+class Shortages(APIView):
+    permission_classes: ClassVar = [ByRole]
+
+    @extend_schema(responses=ShortageSerializer(many=True))
+    def get(self, request: Request, **kwargs: Any) -> Response:
+        """The products of which the written pull sheets want more than the warehouses hold."""
+        return Response(ShortageSerializer(queries.shortages(), many=True).data)

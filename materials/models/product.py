@@ -1,0 +1,131 @@
+"""Products, which of them a detail uses, and what may touch what."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import ClassVar
+
+from django.core.validators import MinValueValidator
+from django.db import models
+from django.db.models import F, Q
+
+from materials.calc.compatibility import Verdict
+from materials.calc.parts import Part
+from materials.calc.product import Measure, ProductFacts
+
+PART_CHOICES = [(part.value, part.value) for part in Part]
+
+
+class Product(models.Model):
+    """One thing on the shelf and how it is packed."""
+
+    class Package(models.TextChoices):
+        ROLL = "roll"
+        CARTRIDGE = "cartridge"
+        SAUSAGE = "sausage"
+        BOX = "box"
+        PIECE = "piece"
+        CAN = "can"
+
+    code = models.SlugField(max_length=40, unique=True)
+    name = models.CharField(max_length=120)
+    measure = models.CharField(max_length=5, choices=[(m.value, m.value) for m in Measure])
+    package = models.CharField(max_length=10, choices=Package)
+    package_quantity = models.DecimalField(
+        max_digits=10,
+        decimal_places=5,
+        validators=[MinValueValidator(Decimal("0.00001"))],
+        help_text="What one package holds: inches, cubic inches or pieces, as `measure` says.",
+    )
+    width_in = models.DecimalField(
+        max_digits=9,
+        decimal_places=5,
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(Decimal("0.00001"))],
+    )
+    trim_in = models.DecimalField(
+        max_digits=6, decimal_places=5, default=Decimal(0), validators=[MinValueValidator(0)],
+        help_text="Lost at each cut.",
+    )  # fmt: skip
+    chemistry = models.CharField(max_length=60, blank=True, help_text="What it is made of, for what may touch it.")
+    min_application_temp_f = models.DecimalField(max_digits=5, decimal_places=1, null=True, blank=True)
+
+    class Meta:
+        ordering: ClassVar = ["code"]
+        constraints: ClassVar = [
+            models.CheckConstraint(condition=Q(package_quantity__gt=0), name="product_package_holds_something"),
+            models.CheckConstraint(condition=Q(trim_in__gte=0), name="product_trim_is_not_negative"),
+            models.CheckConstraint(
+                condition=Q(width_in__isnull=True) | Q(width_in__gt=0), name="product_width_is_positive"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+    def as_facts(self) -> ProductFacts:
+        """Return the calc value."""
+        return ProductFacts(
+            code=self.code,
+            name=self.name,
+            measure=Measure(self.measure),
+            package=self.package,
+            package_quantity=self.package_quantity,
+            width_in=self.width_in,
+            trim_in=self.trim_in,
+        )
+
+
+class DetailProduct(models.Model):
+    """Which product serves a part: for one detail, or as the standard of the shop where `detail` is empty."""
+
+    detail = models.ForeignKey(
+        "openings.InstallationDetail", null=True, blank=True, on_delete=models.CASCADE, related_name="+"
+    )
+    part = models.CharField(max_length=30, choices=PART_CHOICES)
+    product = models.ForeignKey(Product, on_delete=models.PROTECT, related_name="uses")
+
+    class Meta:
+        ordering: ClassVar = ["detail", "part", "product"]
+        constraints: ClassVar = [
+            models.UniqueConstraint(
+                fields=["detail", "part", "product"],
+                nulls_distinct=False,
+                name="product_serves_a_part_of_a_detail_once",
+            ),
+            models.UniqueConstraint(
+                fields=["detail", "part"],
+                condition=Q(detail__isnull=False),
+                name="detail_part_has_one_product",
+                violation_error_code="unique",
+                violation_error_message="This detail already has a product for this part.",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.part}: {self.product}"
+
+
+class Compatibility(models.Model):
+    """Whether two chemistries may touch. What is not listed is to be tested first."""
+
+    chemistry = models.CharField(max_length=60)
+    neighbor = models.CharField(max_length=60)
+    verdict = models.CharField(max_length=14, choices=[(v.value, v.value) for v in Verdict])
+    source = models.CharField(max_length=200, help_text="Document, maker's letter or test that says so.")
+
+    class Meta:
+        ordering: ClassVar = ["chemistry", "neighbor"]
+        verbose_name_plural = "compatibilities"
+        constraints: ClassVar = [
+            models.UniqueConstraint(fields=["chemistry", "neighbor"], name="compatibility_once_per_pair"),
+            models.CheckConstraint(
+                condition=Q(chemistry__lte=F("neighbor")),
+                name="compatibility_pair_in_alphabetical_order",
+                violation_error_message="Write the pair in alphabetical order, so that it stands once.",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.chemistry} and {self.neighbor}: {self.verdict}"

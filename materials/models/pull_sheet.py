@@ -1,0 +1,115 @@
+"""What the warehouse puts on a crew's truck for a day."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from django.conf import settings
+from django.core.validators import MinValueValidator
+from django.db import models
+from django.db.models import Q
+
+from materials.calc.product import Measure
+from materials.models.product import PART_CHOICES, Product
+
+
+class PullSheet(models.Model):
+    """One revision of the sheet of one crew day. Its row, not the queue, says where it stands."""
+
+    class State(models.TextChoices):
+        PENDING = "pending"
+        WRITTEN = "written"
+        FAILED = "failed"
+
+    crew_day = models.ForeignKey("jobs.CrewDay", on_delete=models.PROTECT, related_name="+")
+    revision = models.PositiveIntegerField(default=1)
+    state = models.CharField(max_length=8, choices=State, default=State.PENDING)
+    requested_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    requested_at = models.DateTimeField()
+    sent_at = models.DateTimeField(null=True, help_text="When a worker was last asked to write it.")
+    written_at = models.DateTimeField(null=True)
+    failure = models.CharField(max_length=500, blank=True)
+    openings = models.ManyToManyField("openings.Opening", related_name="+")
+    basis = models.CharField(max_length=64, blank=True, help_text="SHA-256 of what the sheet was computed from.")
+    changes = models.JSONField(default=list, help_text="What differs from the revision before, in words.")
+    workbook = models.BinaryField(null=True)
+
+    class Meta:
+        ordering: ClassVar = ["-crew_day__on", "crew_day__crew__name", "-revision"]
+        constraints: ClassVar = [
+            models.UniqueConstraint(fields=["crew_day", "revision"], name="pull_sheet_revision_once_per_crew_day"),
+            models.UniqueConstraint(
+                fields=["crew_day"], condition=Q(state="pending"), name="one_pending_pull_sheet_per_crew_day"
+            ),
+            models.CheckConstraint(
+                condition=~Q(state="written") | (Q(workbook__isnull=False, written_at__isnull=False) & ~Q(basis="")),
+                name="pull_sheet_has_workbook_once_written",
+            ),
+            models.CheckConstraint(condition=~Q(state="failed") | ~Q(failure=""), name="failed_pull_sheet_says_why"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.number} revision {self.revision}"
+
+    @property
+    def number(self) -> str:
+        """The same for every revision of one crew day."""
+        return f"P{self.crew_day_id:05d}"
+
+    @property
+    def filename(self) -> str:
+        return f"pull-sheet-{self.number}-r{self.revision}.xlsx"
+
+
+class PullSheetLine(models.Model):
+    """One product of a sheet: exactly what the openings draw, and the packages that hold it."""
+
+    sheet = models.ForeignKey(PullSheet, on_delete=models.CASCADE, related_name="lines")
+    product = models.ForeignKey(
+        Product,
+        null=True,
+        on_delete=models.PROTECT,
+        related_name="+",
+        help_text="Empty where none is chosen yet.",
+    )
+    parts = models.CharField(max_length=300)
+    quantity = models.DecimalField(max_digits=12, decimal_places=5, validators=[MinValueValidator(0)])
+    measure = models.CharField(max_length=5, choices=[(m.value, m.value) for m in Measure])
+    packages = models.PositiveIntegerField()
+    loaded_packages = models.PositiveIntegerField(null=True)
+
+    class Meta:
+        ordering: ClassVar = ["sheet", "id"]
+        constraints: ClassVar = [
+            models.UniqueConstraint(fields=["sheet", "product"], name="product_once_per_pull_sheet"),
+            models.CheckConstraint(condition=Q(quantity__gt=0), name="pull_sheet_line_draws_something"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.packages} × {self.product or self.parts}"
+
+
+class RollCut(models.Model):
+    """One cut of one roll, in the order in which the roll is cut."""
+
+    sheet = models.ForeignKey(PullSheet, on_delete=models.CASCADE, related_name="cuts")
+    product = models.ForeignKey(Product, on_delete=models.PROTECT, related_name="+")
+    roll = models.PositiveIntegerField()
+    place_in_roll = models.PositiveIntegerField()
+    opening = models.ForeignKey("openings.Opening", on_delete=models.PROTECT, related_name="+")
+    part = models.CharField(max_length=30, choices=PART_CHOICES)
+    length_in = models.DecimalField(max_digits=9, decimal_places=5)
+
+    class Meta:
+        ordering: ClassVar = ["sheet", "product", "roll", "place_in_roll"]
+        constraints: ClassVar = [
+            models.UniqueConstraint(
+                fields=["sheet", "product", "roll", "place_in_roll"], name="one_cut_at_a_place_of_a_roll"
+            ),
+            models.CheckConstraint(condition=Q(length_in__gt=0), name="cut_has_length"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.length_in} in for {self.opening}"

@@ -1,0 +1,114 @@
+"""Hours and material against plan, by job."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Collection
+from dataclasses import dataclass
+from decimal import Decimal
+
+from django.db.models import Count
+
+from materials.calc.draw import draw_of
+from materials.calc.product import ProductFacts
+from materials.models import PullSheet, PullSheetLine
+from materials.queries.draw import Choices
+from materials.queries.pull_sheet import latest_written
+from openings.models import Opening
+from openings.queries import JobProgress, State, computable, job_progress, with_state
+
+
+@dataclass(slots=True, kw_only=True)
+class MaterialProgress:
+    """One product on one job, in the product's measure: planned, planned for what is done, and loaded."""
+
+    product: ProductFacts
+    planned: Decimal = Decimal(0)
+    planned_done: Decimal = Decimal(0)
+    loaded: Decimal = Decimal(0)
+
+    @property
+    def planned_packages(self) -> Decimal:
+        return self.planned / self.product.package_quantity
+
+    @property
+    def planned_done_packages(self) -> Decimal:
+        return self.planned_done / self.product.package_quantity
+
+    @property
+    def loaded_packages(self) -> Decimal:
+        return self.loaded / self.product.package_quantity
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Board:
+    """One job on the progress board."""
+
+    progress: JobProgress
+    materials: tuple[MaterialProgress, ...]
+
+
+def progress_board(job_id: int | None = None) -> list[Board]:
+    """Return for each job its progress and its materials. Twelve queries, however many jobs and openings."""
+    progress = job_progress(job_id)
+    materials = _materials([one.job.pk for one in progress])
+    return [
+        Board(
+            progress=one,
+            materials=tuple(sorted(materials[one.job.pk].values(), key=lambda material: material.product.code)),
+        )
+        for one in progress
+    ]
+
+
+def _materials(jobs: Collection[int]) -> dict[int, dict[str, MaterialProgress]]:
+    found: dict[int, dict[str, MaterialProgress]] = defaultdict(dict)
+    openings = with_state(Opening.objects.filter(job__in=jobs, is_void=False).prefetch_related("detail"))
+    alike = Counter(
+        (
+            item.opening.job_id,
+            item.opening.state == State.DONE,
+            item.opening.detail_id,
+            item.facts,
+            item.detail,
+        )
+        for item in computable(openings)
+    )
+    choices = Choices({detail_id for _, _, detail_id, _, _ in alike})
+    for (job_id, is_done, detail_id, facts, detail), count in alike.items():
+        for line in draw_of(facts, detail):
+            product = choices.find(line.part, detail_id=detail_id, detail=detail)
+            if product is None:
+                continue
+            material = found[job_id].setdefault(product.code, MaterialProgress(product=product))
+            material.planned += line.quantity * count
+            if is_done:
+                material.planned_done += line.quantity * count
+    for job_id, product, quantity in _loaded(jobs):
+        found[job_id].setdefault(product.code, MaterialProgress(product=product)).loaded += quantity
+    return found
+
+
+def _loaded(jobs: Collection[int]) -> list[tuple[int, ProductFacts, Decimal]]:
+    """Return (job, product, quantity) loaded. A truck that served several jobs is shared by their openings' number."""
+    lines = PullSheetLine.objects.filter(
+        sheet__in=latest_written().values("pk"), loaded_packages__gt=0, product__isnull=False
+    ).select_related("product")
+    shares: dict[int, dict[int, int]] = defaultdict(dict)
+    counted = (
+        PullSheet.openings.through.objects.filter(pullsheet__in=latest_written().values("pk"))
+        .values_list("pullsheet", "opening__job")
+        .annotate(n=Count("pk"))
+    )
+    for sheet, job_id, count in counted:
+        shares[sheet][job_id] = count
+    return [
+        (
+            job_id,
+            line.product.as_facts(),
+            line.loaded_packages * line.product.package_quantity * count / sum(shares[line.sheet_id].values()),
+        )
+        for line in lines
+        for job_id, count in shares[line.sheet_id].items()
+        if job_id in jobs
+    ]

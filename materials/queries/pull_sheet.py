@@ -1,0 +1,77 @@
+"""Pull sheets, what they are made from, and the staging board."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from datetime import date, timedelta
+from typing import Any
+
+from django.db.models import Count, Exists, OuterRef, Prefetch, QuerySet
+from django.utils import timezone
+
+from jobs.models import CrewDay
+from materials.models import PullSheet, PullSheetLine, RollCut
+from openings.models import Assignment, Hold
+
+
+def sheet_list() -> QuerySet[PullSheet]:
+    """Return sheets without their workbooks, crew joined, lines with products. Two queries."""
+    lines = PullSheetLine.objects.select_related("product")
+    return (
+        PullSheet.objects.defer("workbook").select_related("crew_day__crew").prefetch_related(Prefetch("lines", lines))
+    )
+
+
+def latest_written() -> QuerySet[PullSheet]:
+    """Return the newest written revision of each crew day. One query."""
+    written = PullSheet.objects.filter(state=PullSheet.State.WRITTEN)
+    newer = written.filter(crew_day=OuterRef("crew_day"), revision__gt=OuterRef("revision"))
+    return written.filter(~Exists(newer))
+
+
+def pull_sheet_counts() -> dict[str, int]:
+    """Return how many pull sheets stand in each state. One query."""
+    counted = PullSheet.objects.order_by().values_list("state").annotate(n=Count("pk"))
+    return dict.fromkeys(PullSheet.State.values, 0) | dict(counted)
+
+
+def crew_days_assigned(*, since: date) -> QuerySet[CrewDay]:
+    """Return the crew days from `since` on that have an opening or a sheet, crew joined. One query."""
+    live = Assignment.objects.filter(crew_day=OuterRef("pk"), withdrawn_at__isnull=True)
+    sheets = PullSheet.objects.filter(crew_day=OuterRef("pk"))
+    return CrewDay.objects.filter(Exists(live) | Exists(sheets), on__gte=since).select_related("crew")
+
+
+def ready_for(crew_days: Collection[int]) -> tuple[list[Assignment], list[Assignment]]:
+    """Return the live assignments of the days, in order: those to be set, and those whose opening is on hold.
+
+    Done openings are in neither list. Two queries.
+    """
+    held = Hold.objects.filter(opening=OuterRef("opening"), released_at__isnull=True)
+    live = list(
+        Assignment.objects.filter(crew_day__in=crew_days, withdrawn_at__isnull=True, opening__is_void=False)
+        .exclude(opening__install_record__done_at__isnull=False)
+        .annotate(is_held=Exists(held))
+        .select_related("opening__job", "opening__detail")
+        .order_by("crew_day", "opening__job__code", "opening__position", "pk")
+    )
+    return [a for a in live if not a.is_held], [a for a in live if a.is_held]
+
+
+def next_staging_day() -> date:
+    """Return the first day after today that has a written sheet, today where only that has one, else tomorrow."""
+    today = timezone.localdate()
+    days = PullSheet.objects.filter(state=PullSheet.State.WRITTEN, crew_day__on__gte=today)
+    found = days.order_by("crew_day__on").values_list("crew_day__on", flat=True).distinct()
+    return next((on for on in found if on > today), found.first() or today + timedelta(days=1))
+
+
+def staging_board(on: date) -> list[dict[str, Any]]:
+    """Return the newest written sheet of each crew on a day with lines and cuts. Four queries."""
+    newest = latest_written().filter(crew_day__on=on)
+    cuts = RollCut.objects.select_related("opening", "product")
+    sheets = sheet_list().filter(pk__in=newest.values("pk")).prefetch_related(Prefetch("cuts", cuts))
+    return [
+        {"sheet": sheet, "lines": list(sheet.lines.all()), "cuts": list(sheet.cuts.all())}
+        for sheet in sheets.order_by("crew_day__crew__name")
+    ]

@@ -1,0 +1,30 @@
+"""What a new revision of a pull sheet changes, in words."""
+
+from __future__ import annotations
+
+from materials.models import PullSheet
+from materials.services.compose import Composed
+from openings.calc.figures import plain
+
+
+def changes_between(before: PullSheet, now: Composed) -> tuple[str, ...]:
+    """Return one sentence for each opening and each product that differs from the revision before.
+
+    Two queries.
+    """
+    had = {opening.pk: f"{opening.job.code} {opening.mark}" for opening in before.openings.select_related("job")}
+    have = {opening.pk: f"{opening.job.code} {opening.mark}" for opening in now.openings}
+    sentences = [f"{had[pk]} is no longer on this sheet" for pk in had if pk not in have]
+    sentences += [f"{have[pk]} is new on this sheet" for pk in have if pk not in had]
+    lines = {line.product.code if line.product else line.parts: line for line in before.lines.select_related("product")}
+    for pull in now.pulls:
+        key = pull.product.code if pull.product else ", ".join(pull.parts)
+        old = lines.pop(key, None)
+        if old is None:
+            sentences.append(f"{key} is new: {pull.packages} {pull.product.package if pull.product else ''}".strip())
+        elif old.packages != pull.packages:
+            sentences.append(f"{key}: {pull.packages} instead of {old.packages}")
+        elif old.quantity != pull.quantity:
+            sentences.append(f"{key}: {plain(pull.quantity)} instead of {plain(old.quantity)} {pull.measure}")
+    sentences += [f"{key} is no longer needed" for key in lines]
+    return tuple(sentences) or ("details of an opening or a job were corrected",)

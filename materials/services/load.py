@@ -1,0 +1,74 @@
+"""Loading a truck from its pull sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from decimal import Decimal
+
+from django.db import transaction
+
+from jobs.errors import Conflict, NotFound
+from jobs.models import Person
+from jobs.services import change
+from materials.models import Place, PullSheetLine
+from materials.queries import latest_written
+from materials.services.stock import move
+
+
+@transaction.atomic
+def load_line(*, sheet_id: int, line_id: int, packages: int, by: Person | None) -> PullSheetLine:
+    """Enter how many packages of a line lie on the truck; only what differs from before is moved.
+
+    Raises:
+        NotFound: the sheet has no such line.
+        Conflict: no product is chosen for it, a newer revision stands, a place is missing, or the warehouse
+            does not hold that many.
+    """
+    line = (
+        PullSheetLine.objects.select_for_update(of=("self",))
+        .select_related("sheet__crew_day__crew", "product")
+        .filter(pk=line_id, sheet=sheet_id)
+        .first()
+    )
+    if line is None:
+        raise NotFound(f"this pull sheet has no line {line_id}")
+    if line.product is None:
+        raise Conflict(f"no product is chosen for {line.parts}; choose one for the detail first")
+    if not latest_written().filter(crew_day=line.sheet.crew_day_id, pk=line.sheet_id).exists():
+        raise Conflict(f"{line.sheet} is superseded; load from the newest revision")
+    more = packages - (line.loaded_packages or 0)
+    if more:
+        warehouse, truck = _ends(line)
+        source, destination = (warehouse, truck) if more > 0 else (truck, warehouse)
+        move(
+            product=line.product,
+            source=source,
+            destination=destination,
+            packages=Decimal(abs(more)),
+            by=by,
+            reason=str(line.sheet),
+        )
+    return change(line, loaded_packages=packages)
+
+
+@transaction.atomic
+def load_lines(*, sheet_id: int, packages: Mapping[int, int], by: Person | None) -> list[PullSheetLine]:
+    """Enter what lies on the truck for several lines of a sheet, by line id: all of them or none.
+
+    Raises:
+        NotFound, Conflict: as `load_line`.
+    """
+    return [
+        load_line(sheet_id=sheet_id, line_id=line_id, packages=packages[line_id], by=by) for line_id in sorted(packages)
+    ]
+
+
+def _ends(line: PullSheetLine) -> tuple[Place, Place]:
+    crew = line.sheet.crew_day.crew
+    warehouse = Place.objects.filter(kind=Place.Kind.WAREHOUSE).order_by("pk").first()
+    if warehouse is None:
+        raise Conflict("there is no warehouse to load from; add a place of that kind")
+    truck, _ = Place.objects.get_or_create(
+        kind=Place.Kind.TRUCK, crew=crew, defaults={"name": f"{crew.truck} ({crew.name})"}
+    )
+    return warehouse, truck

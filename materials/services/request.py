@@ -1,0 +1,115 @@
+"""Asking for pull sheets: by hand, and by the clock."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from datetime import date, datetime, timedelta
+from zoneinfo import ZoneInfo
+
+from django.db import transaction
+from django.db.models import Q
+from django.utils import timezone
+
+from jobs.calc.calendar import cutoff_instant, previous_working_day
+from jobs.errors import DayIsPast
+from jobs.models import CrewDay, Person
+from jobs.queries import DaysOff, days_off_of, is_worked
+from jobs.services import lock_crew_day
+from materials.errors import NothingAssigned
+from materials.models import PullSheet
+from materials.queries import crew_days_assigned, ready_for
+from materials.services.compose import compose
+from openings.models import Assignment
+
+SEND_AGAIN_AFTER = timedelta(minutes=2)
+"""How long a pending sheet may wait before a worker is asked again (our choice: longer than writing one takes)."""
+
+
+LAST_ZONE_BEHIND_UTC = timedelta(hours=12)
+
+
+@transaction.atomic
+def request_pull_sheet(*, crew_id: int, on: date, by: Person | None) -> PullSheet:
+    """Return the sheet of a crew's day: the pending or unchanged one, else a new revision to be written.
+
+    Asking twice makes one sheet: the crew day is locked meanwhile.
+
+    Raises:
+        NotFound, DayOff: as `lock_crew_day`.
+        DayIsPast: the day is past everywhere.
+        NothingAssigned: no opening is assigned to that day and no sheet was ever issued.
+    """
+    if on < (timezone.now() - LAST_ZONE_BEHIND_UTC).date():
+        raise DayIsPast(f"{on} is past; pull sheets are made for today and later")
+    return _request(lock_crew_day(crew_id=crew_id, on=on), by=by)
+
+
+def request_due_pull_sheets(*, now: datetime) -> list[int]:
+    """Return the ids of the sheets that a worker should write now, requesting those that are due.
+
+    A crew day is due once the cut-off of the working day before has passed where its jobs are; one whose
+    sheet was issued is due again when what it says has changed. A pending sheet that nobody wrote is due
+    again after a while, so a worker that was down, or a queue that lost its entries, only delays it.
+    """
+    for crew_day in _due(now):
+        with transaction.atomic():
+            locked = CrewDay.objects.select_for_update(of=("self",)).select_related("crew").get(pk=crew_day.pk)
+            _request(locked, by=None)
+    return _take_waiting(now)
+
+
+def _request(crew_day: CrewDay, *, by: Person | None) -> PullSheet:
+    last = PullSheet.objects.filter(crew_day=crew_day).order_by("-revision").defer("workbook").first()
+    if last and last.state == PullSheet.State.PENDING:
+        return last
+    composed = compose(crew_day)
+    if last and last.basis == composed.basis:
+        return last
+    if last is None and not composed.openings:
+        raise NothingAssigned(f"nothing is assigned to {crew_day} that can be set; assign openings first")
+    return PullSheet.objects.create(
+        crew_day=crew_day,
+        revision=last.revision + 1 if last else 1,
+        requested_by=by,
+        requested_at=timezone.now(),
+    )
+
+
+def _due(now: datetime) -> list[CrewDay]:
+    """Return the crew days whose cut-off has passed and that have work or an issued sheet."""
+    crew_days = list(crew_days_assigned(since=now.date() - timedelta(days=1)))
+    days_off = days_off_of({day.crew_id for day in crew_days})
+    issued = set(
+        PullSheet.objects.filter(crew_day__in=crew_days, state=PullSheet.State.WRITTEN).values_list(
+            "crew_day", flat=True
+        )
+    )
+    assignments = defaultdict(list)
+    for assignment in ready_for([day.pk for day in crew_days])[0]:
+        assignments[assignment.crew_day_id].append(assignment)
+    return [
+        day
+        for day in crew_days
+        if _is_due(day, assignments[day.pk], days_off[day.crew_id], now)
+        or (day.pk in issued and not assignments[day.pk])
+    ]
+
+
+def _is_due(crew_day: CrewDay, assignments: list[Assignment], days: DaysOff, now: datetime) -> bool:
+    eve = previous_working_day(crew_day.on, works=lambda on: is_worked(crew_day.crew, on, days))
+    jobs = {assignment.opening.job for assignment in assignments}
+    return any(
+        cutoff_instant(eve, cutoff=job.cutoff, time_zone=job.time_zone) <= now
+        and crew_day.on >= now.astimezone(ZoneInfo(job.time_zone)).date()
+        for job in jobs
+    )
+
+
+@transaction.atomic
+def _take_waiting(now: datetime) -> list[int]:
+    waiting = PullSheet.objects.select_for_update(skip_locked=True).filter(
+        Q(sent_at__isnull=True) | Q(sent_at__lt=now - SEND_AGAIN_AFTER), state=PullSheet.State.PENDING
+    )
+    ids = list(waiting.order_by("pk").values_list("pk", flat=True))
+    PullSheet.objects.filter(pk__in=ids).update(sent_at=now)
+    return ids

@@ -1,0 +1,19 @@
+"""What a worker does, one line a task."""
+
+from __future__ import annotations
+
+from celery import shared_task
+from django.utils import timezone
+
+from materials import services
+
+
+@shared_task(autoretry_for=(OSError,), retry_backoff=True, max_retries=5)
+def write_pull_sheet(sheet_id: int) -> None:
+    services.write_pull_sheet(sheet_id=sheet_id)
+
+
+@shared_task
+def send_due_pull_sheets() -> None:
+    for sheet_id in services.request_due_pull_sheets(now=timezone.now()):
+        write_pull_sheet.delay(sheet_id)

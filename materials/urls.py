@@ -1,0 +1,32 @@
+"""Routes of this floor."""
+
+from django.urls import path
+from rest_framework.routers import SimpleRouter
+
+from materials import api
+from materials.pages import job_draw, opening, progress, staging
+
+router = SimpleRouter()
+router.register("products", api.Products)
+router.register("detail-products", api.DetailProducts)
+router.register("compatibilities", api.Compatibilities)
+router.register("places", api.Places)
+router.register("lots", api.Lots)
+router.register("movements", api.Movements)
+router.register("pull-sheets", api.PullSheets)
+
+urlpatterns = [
+    *router.urls,
+    path("stock/", api.Stock.as_view(), name="stock"),
+    path("shortages/", api.Shortages.as_view(), name="shortages"),
+    path("openings/<int:opening_id>/draw/", api.OpeningDraw.as_view(), name="opening-draw"),
+    path("jobs/<int:job_id>/draw/", api.JobDraw.as_view(), name="job-draw"),
+    path("boards/staging/", api.StagingBoard.as_view(), name="staging-board"),
+    path("boards/progress/", api.ProgressBoard.as_view(), name="progress-board"),
+]
+pages = [
+    path("boards/staging/", staging, name="staging-page"),
+    path("boards/progress/", progress, name="progress-page"),
+    path("openings/<int:opening_id>/", opening, name="opening-page"),
+    path("jobs/<int:job_id>/draw/", job_draw, name="job-draw-page"),
+]
