@@ -1,0 +1,13 @@
+"""How fast the service is: each row a ratio to a reference measured in the same run."""
+
+from collections.abc import Callable
+
+from config.bench.board import crew_board_row
+from config.bench.draw import draw_row
+from config.bench.pull_sheet import pull_sheet_row
+from config.bench.schedule import schedule_row
+from config.bench.timing import Row
+
+ROWS: list[Callable[[], Row]] = [draw_row, schedule_row, crew_board_row, pull_sheet_row]
+
+__all__ = ["ROWS", "Row"]

@@ -1,0 +1,208 @@
+"""What the demo shows: an invented contractor's jobs, loaded by the code that users use."""
+
+from __future__ import annotations
+
+import json
+import time
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from django.conf import settings
+from django.utils import timezone
+from django.utils.crypto import salted_hmac
+
+from jobs.calc.calendar import next_working_day
+from jobs.errors import Conflict
+from jobs.models import Crew, Job, Person
+from jobs.queries import days_off_of, is_worked
+from materials import services as materials
+from materials import tasks
+from materials.errors import NothingAssigned
+from materials.models import DetailProduct, Lot, Place, Product, PullSheet
+from openings import services as openings
+from openings.calc.lay_order import steps_for
+from openings.models import Assignment, Hold, InstallationDetail, Opening, WindowSchedule
+from openings.queries import State, opening_list
+
+FIXTURES = Path(settings.BASE_DIR) / "fixtures"
+DAYS_PLANNED = 3
+DONE_TODAY = 3
+WAIT_S = 60
+PAUSE_S = 0.2
+
+CREW_JOBS = {"Alder": "heron-house", "Birch": "quarry-row", "Cedar": "mill-lane", "Dogwood": "quarry-row"}
+
+Report = Callable[[str], None]
+
+
+def load(*, report: Report) -> dict[str, Any]:
+    """Load the jobs under fixtures/, plan the next days, and return counts and logins. Safe to repeat."""
+    site = json.loads((FIXTURES / "site.json").read_text())
+    _load_crews(site["crews"])
+    logins = _load_people(site["people"])
+    _load_products(site["products"])
+    for job in site["jobs"]:
+        _load_job(job, report=report)
+    scheduler = Person.objects.filter(role=Person.Role.SCHEDULER).order_by("pk").first()
+    _record_a_morning(report=report)
+    for crew in Crew.objects.all():
+        _plan(crew, by=scheduler, report=report)
+    counts = {"jobs": Job.objects.count(), "openings": Opening.objects.count(), "crews": Crew.objects.count()}
+    return {"counts": counts, "logins": logins}
+
+
+def make_pull_sheets(*, folder: Path, report: Report) -> list[Path]:
+    """Have the worker write each crew's next sheet, and return where the workbooks were put.
+
+    Raises:
+        TimeoutError: the worker did not write them in time.
+    """
+    sheets = []
+    for crew in Crew.objects.all():
+        try:
+            sheet = materials.request_pull_sheet(crew_id=crew.pk, on=_next_day(crew), by=None)
+        except NothingAssigned as nothing:
+            report(nothing.detail)
+            continue
+        if sheet.state == PullSheet.State.PENDING:
+            tasks.write_pull_sheet.delay(sheet.pk)
+        sheets.append(sheet.pk)
+    report(f"Asked the worker for {len(sheets)} pull sheets.")
+    written = _wait_for(sheets)
+    paths = []
+    for sheet in written:
+        path = folder / f"{sheet.crew_day.on}-{sheet.crew_day.crew.name}-{sheet.filename}"
+        path.write_bytes(bytes(sheet.workbook))
+        report(f"{sheet.crew_day}: {path.name}")
+        paths.append(path)
+    return paths
+
+
+def _wait_for(ids: list[int]) -> list[PullSheet]:
+    deadline = time.monotonic() + WAIT_S
+    while time.monotonic() < deadline:
+        written = PullSheet.objects.filter(pk__in=ids, state=PullSheet.State.WRITTEN)
+        if written.count() == len(ids):
+            return list(written.select_related("crew_day__crew"))
+        time.sleep(PAUSE_S)
+    raise TimeoutError(f"the worker did not write {len(ids)} pull sheets within {WAIT_S} s")
+
+
+def _load_crews(crews: list[dict[str, Any]]) -> None:
+    for crew in crews:
+        Crew.objects.get_or_create(name=crew["name"], defaults=crew)
+
+
+def _load_people(people: list[dict[str, Any]]) -> dict[str, dict[str, str]]:
+    """Load the people and return one login a role; the passwords follow from the secret key."""
+    crews = {crew.name: crew for crew in Crew.objects.all()}
+    logins: dict[str, dict[str, str]] = {}
+    for one in people:
+        first_name, _, last_name = one["full_name"].partition(" ")
+        person, _ = Person.objects.get_or_create(
+            username=one["username"],
+            defaults={
+                "role": one["role"],
+                "crew": crews.get(one["crew"]),
+                "first_name": first_name,
+                "last_name": last_name,
+                "is_staff": one["role"] == Person.Role.OWNER,
+                "is_superuser": False,
+            },
+        )
+        password = salted_hmac("demo login", person.username).hexdigest()[:12]
+        if not person.check_password(password):
+            person.set_password(password)
+            person.save(update_fields=["password"])
+        logins.setdefault(one["role"], {"username": person.username, "password": password})
+    return logins
+
+
+def _load_products(products: list[dict[str, Any]]) -> None:
+    supplier, _ = Place.objects.get_or_create(kind=Place.Kind.SUPPLIER, name="Supplier")
+    warehouse, _ = Place.objects.get_or_create(kind=Place.Kind.WAREHOUSE, name="Warehouse, Slatebrook")
+    Place.objects.get_or_create(kind=Place.Kind.SCRAP, name="Scrap")
+    for one in products:
+        columns = {key: value for key, value in one.items() if key not in ("parts", "stock_packages")}
+        product, is_new = Product.objects.get_or_create(code=one["code"], defaults=columns)
+        for part in one["parts"]:
+            DetailProduct.objects.get_or_create(detail=None, part=part, product=product)
+        if is_new and one["stock_packages"]:
+            lot = Lot.objects.create(product=product, code="opening stock", received_on=timezone.localdate())
+            materials.move(
+                product=product,
+                lot=lot,
+                source=supplier,
+                destination=warehouse,
+                packages=one["stock_packages"],
+                by=None,
+                reason="opening stock",
+            )
+
+
+def _load_job(one: dict[str, Any], *, report: Report) -> None:
+    columns = {key: value for key, value in one.items() if key not in ("details", "schedule")}
+    job, _ = Job.objects.get_or_create(code=one["code"], defaults=columns)
+    for detail in one["details"]:
+        if not InstallationDetail.objects.filter(job=job, name=detail["name"]).exists():
+            openings.add_detail(job=job, **detail)
+    if WindowSchedule.objects.filter(job=job).exists():
+        return
+    path = FIXTURES / one["schedule"]
+    schedule = openings.import_schedule(job_id=job.pk, filename=path.name, content=path.read_bytes(), by=None)
+    report(f"{job.name}: {schedule.openings.count()} openings from {path.name}.")
+
+
+def _next_day(crew: Crew) -> date:
+    days = days_off_of([crew.pk])[crew.pk]
+    return next_working_day(timezone.localdate(), works=lambda on: is_worked(crew, on, days))
+
+
+def _plan(crew: Crew, *, by: Person | None, report: Report) -> None:
+    """Fill the crew's next days with what is ready on its job, as far as the hours go."""
+    on = timezone.localdate()
+    for _ in range(DAYS_PLANNED):
+        days = days_off_of([crew.pk])[crew.pk]
+        on = next_working_day(on, works=lambda day, days=days: is_worked(crew, day, days))
+        if not Assignment.objects.filter(crew_day__crew=crew, crew_day__on=on, withdrawn_at__isnull=True).exists():
+            count = _fill(crew, on, by=by)
+            report(f"{crew}: {count} openings on {on:%a %Y-%m-%d}.")
+
+
+def _fill(crew: Crew, on: date, *, by: Person | None) -> int:
+    ready = opening_list().filter(job__code=CREW_JOBS[crew.name], state=State.READY)
+    count = 0
+    for opening in ready.order_by("position"):
+        try:
+            openings.assign(opening_ids=[opening.pk], crew_id=crew.pk, on=on, by=by)
+        except Conflict:
+            break
+        count += 1
+    return count
+
+
+def _record_a_morning(*, report: Report) -> None:
+    """Let the first crew finish some openings today, and hold one whose unit has not come."""
+    lead = Person.objects.filter(role=Person.Role.CREW_LEAD).order_by("pk").first()
+    ready = list(opening_list().filter(job__code=CREW_JOBS[lead.crew.name], state=State.READY)[: DONE_TODAY + 1])
+    is_begun = Assignment.objects.exists()
+    if is_begun or not is_worked(lead.crew, timezone.localdate(), days_off_of([lead.crew_id])[lead.crew_id]):
+        return
+    for opening in ready[:DONE_TODAY]:
+        openings.assign(opening_ids=[opening.pk], crew_id=lead.crew_id, on=timezone.localdate(), by=None)
+        _install(opening, by=lead)
+    openings.place_hold(
+        opening_id=ready[-1].pk, kind=Hold.Kind.UNIT_NOT_ON_SITE, reason="the truck from the maker is late", by=lead
+    )
+    report(f"{lead.crew}: {DONE_TODAY} openings done today, one on hold.")
+
+
+def _install(opening: Opening, *, by: Person) -> None:
+    record = openings.start_install(opening_id=opening.pk, by=by)
+    for step in steps_for(opening.detail.as_facts()):
+        openings.record_step(record_id=record.pk, step=step.code, by=by)
+    for person, person_h in (("Ivo", "1.75"), ("Wren", "1.5")):
+        openings.record_hours(record_id=record.pk, person=person, on=timezone.localdate(), person_h=person_h, by=by)
+    openings.finish_install(record_id=record.pk, by=by)

@@ -1,0 +1,140 @@
+"""Raised → HTTP: every error leaves as RFC 9457 `application/problem+json`."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from http import HTTPStatus
+from typing import Any
+
+from django.core.exceptions import NON_FIELD_ERRORS, PermissionDenied, RequestDataTooBig
+from django.core.exceptions import ValidationError as ModelError
+from django.db import IntegrityError
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import render
+from psycopg.errors import UniqueViolation
+from rest_framework import exceptions
+from rest_framework.response import Response
+from rest_framework.views import set_rollback
+
+from jobs.errors import BadInput, Conflict, Mendable, NotAllowed, NotFound
+
+CONTENT_TYPE = "application/problem+json"
+STATUSES: dict[type[Mendable], int] = {BadInput: 400, NotAllowed: 403, NotFound: 404, Conflict: 409}
+DUPLICATE_CODES = {"unique", "unique_together"}
+
+Fault = dict[str, Any]
+
+
+def problem(error: Exception, context: dict[str, Any]) -> Response | None:
+    """Return the answer to what a view raised, or None where it is our bug."""
+    described = describe(error)
+    if described is None:
+        return None
+    set_rollback()
+    headers = {}
+    if isinstance(error, exceptions.APIException):
+        headers = _headers(error)
+    response = Response(described, status=described["status"], headers=headers)
+    response.content_type = CONTENT_TYPE
+    return response
+
+
+def describe(error: Exception) -> dict[str, Any] | None:
+    """Return the problem document of an error that a caller can mend, or None."""
+    match error:
+        case Mendable():
+            status = next(code for root, code in STATUSES.items() if isinstance(error, root))
+            faults = [{"field": f.field, "row": f.row, "value": f.value, "detail": f.detail} for f in error.faults]
+            return _document(status, error.code, error.detail, faults)
+        case ModelError():
+            return _model_problem(error)
+        case exceptions.ValidationError():
+            return _invalid(list(_flatten(error.get_full_details())))
+        case exceptions.APIException():
+            return _document(error.status_code, error.default_code.replace("_", "-"), str(error.detail))
+        case IntegrityError() if isinstance(error.__cause__, UniqueViolation):
+            return _document(409, "duplicate", "somebody added the same at this moment; read it and try again")
+        case Http404():
+            return _document(404, "not-found", "there is no such thing")
+        case PermissionDenied():
+            return _document(403, "not-allowed", str(error) or "this is not for you")
+        case RequestDataTooBig():
+            return _document(413, "too-large", str(error))
+    return None
+
+
+def _document(status: int, code: str, detail: str, faults: list[Fault] | None = None) -> dict[str, Any]:
+    return {
+        "type": f"urn:weatherlap:problem:{code}",
+        "title": HTTPStatus(status).phrase,
+        "status": status,
+        "detail": detail,
+        "code": code,
+        "errors": faults or [],
+    }
+
+
+def _invalid(faults: list[tuple[str, str, str]]) -> dict[str, Any]:
+    """Return the problem of (field, code, detail) faults: a duplicate where nothing else is wrong."""
+    listed = [{"field": field, "row": None, "value": "", "detail": detail} for field, _, detail in faults]
+    sentence = "; ".join(f"{field}: {detail}" if field else detail for field, _, detail in faults[:5])
+    if faults and all(code in DUPLICATE_CODES for _, code, _ in faults):
+        return _document(409, "duplicate", sentence, listed)
+    return _document(400, "invalid", sentence, listed)
+
+
+def _model_problem(error: ModelError) -> dict[str, Any]:
+    by_field = error.error_dict if hasattr(error, "error_dict") else {NON_FIELD_ERRORS: error.error_list}
+    return _invalid(
+        [
+            ("" if field == NON_FIELD_ERRORS else field, str(one.code or "invalid"), " ".join(one.messages))
+            for field, errors in by_field.items()
+            for one in errors
+        ]
+    )
+
+
+def _flatten(details: Any, path: str = "") -> Iterator[tuple[str, str, str]]:
+    """Yield (field, code, detail) of the nested errors of a serializer."""
+    if isinstance(details, list):
+        for index, item in enumerate(details):
+            is_leaf = isinstance(item, dict) and set(item) == {"message", "code"}
+            yield from _flatten(item, path if is_leaf or len(details) == 1 else f"{path}[{index}]")
+    elif set(details) == {"message", "code"} and not isinstance(details["message"], dict | list):
+        yield path, details["code"], str(details["message"])
+    else:
+        for name, inner in details.items():
+            joined = path if name == "non_field_errors" else f"{path}.{name}".lstrip(".")
+            yield from _flatten(inner, joined)
+
+
+def _headers(error: exceptions.APIException) -> dict[str, str]:
+    headers = {}
+    if challenge := getattr(error, "auth_header", None):
+        headers["WWW-Authenticate"] = challenge
+    if wait := getattr(error, "wait", None):
+        headers["Retry-After"] = str(int(wait) + 1)
+    return headers
+
+
+def not_found(request: HttpRequest, exception: Exception) -> HttpResponse:
+    return _answer(request, _document(404, "not-found", "there is nothing at this address"))
+
+
+def not_allowed(request: HttpRequest, exception: Exception) -> HttpResponse:
+    return _answer(request, _document(403, "not-allowed", str(exception) or "this is not for you"))
+
+
+def bad_request(request: HttpRequest, exception: Exception) -> HttpResponse:
+    return _answer(request, describe(exception) or _document(400, "bad-request", "this cannot be read"))
+
+
+def our_fault(request: HttpRequest) -> HttpResponse:
+    return _answer(request, _document(500, "our-fault", "this is our fault; it is in our log"))
+
+
+def _answer(request: HttpRequest, document: dict[str, Any]) -> HttpResponse:
+    if request.path.startswith("/api/"):
+        return HttpResponse(json.dumps(document), content_type=CONTENT_TYPE, status=document["status"])
+    return render(request, "problem.html", {"problem": document}, status=document["status"])

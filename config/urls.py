@@ -1,0 +1,33 @@
+"""Every route: the API under /api/v1/, the pages, the health of the service."""
+
+from django.contrib import admin
+from django.contrib.auth.views import LoginView, LogoutView
+from django.urls import include, path
+from drf_spectacular.views import SpectacularAPIView, SpectacularSwaggerView
+
+import jobs.urls
+import materials.urls
+import openings.urls
+from config import health, pages
+
+api = [*jobs.urls.urlpatterns, *openings.urls.urlpatterns, *materials.urls.urlpatterns]
+
+urlpatterns = [
+    path("", pages.home, name="home"),
+    path("", include(openings.urls.pages)),
+    path("", include(materials.urls.pages)),
+    path("login/", LoginView.as_view(template_name="login.html"), name="login"),
+    path("logout/", LogoutView.as_view(), name="logout"),
+    path("api/v1/", include(api)),
+    path("api/schema/", SpectacularAPIView.as_view(), name="schema"),
+    path("api/docs/", SpectacularSwaggerView.as_view(url_name="schema"), name="docs"),
+    path("health/live", health.live),
+    path("health/ready", health.ready),
+    path("metrics", health.metrics),
+    path("admin/", admin.site.urls),
+]
+
+handler400 = "config.errors.bad_request"
+handler403 = "config.errors.not_allowed"
+handler404 = "config.errors.not_found"
+handler500 = "config.errors.our_fault"
