@@ -62,7 +62,7 @@ def _data_folder(demo_arguments: Sequence[str]) -> Path:
 def _servers(data: Path, arguments: Sequence[str]) -> AbstractContextManager[services.Urls]:
     needs_none = not arguments or arguments[0].startswith("-") or arguments[0] in WITHOUT_SERVERS
     if needs_none or not {"-h", "--help"}.isdisjoint(arguments):
-        return services.urls_for(data, report=_tell).exported()
+        return services.urls_for(data, report=lambda _sentence: None).exported()
     return services.running(data, report=_tell)
 
 

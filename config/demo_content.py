@@ -108,8 +108,6 @@ def _load_people(people: list[dict[str, Any]]) -> dict[str, dict[str, str]]:
                 "crew": crews.get(one["crew"]),
                 "first_name": first_name,
                 "last_name": last_name,
-                "is_staff": one["role"] == Person.Role.OWNER,
-                "is_superuser": False,
             },
         )
         password = salted_hmac("demo login", person.username).hexdigest()[:12]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from http import HTTPStatus
 from typing import Any
 
@@ -23,6 +23,8 @@ CONTENT_TYPE = "application/problem+json"
 STATUSES: dict[type[Mendable], int] = {BadInput: 400, NotAllowed: 403, NotFound: 404, Conflict: 409}
 DUPLICATE_CODES = {"unique", "unique_together"}
 
+LONGEST_VALUE = 200
+
 Fault = dict[str, Any]
 
 
@@ -32,9 +34,9 @@ def problem(error: Exception, context: dict[str, Any]) -> Response | None:
     if described is None:
         return None
     set_rollback()
-    headers = {}
-    if isinstance(error, exceptions.APIException):
-        headers = _headers(error)
+    if isinstance(error, exceptions.ValidationError | ModelError):
+        _fill_in_values(described["errors"], context["request"].data)
+    headers = _headers(error) if isinstance(error, exceptions.APIException) else {}
     response = Response(described, status=described["status"], headers=headers)
     response.content_type = CONTENT_TYPE
     return response
@@ -107,6 +109,13 @@ def _flatten(details: Any, path: str = "") -> Iterator[tuple[str, str, str]]:
         for name, inner in details.items():
             joined = path if name == "non_field_errors" else f"{path}.{name}".lstrip(".")
             yield from _flatten(inner, joined)
+
+
+def _fill_in_values(faults: list[Fault], sent: Any) -> None:
+    """Say of each fault what was sent, as far as it is one field of an object."""
+    for fault in faults:
+        if isinstance(sent, Mapping) and fault["field"] in sent:
+            fault["value"] = str(sent[fault["field"]])[:LONGEST_VALUE]
 
 
 def _headers(error: exceptions.APIException) -> dict[str, str]:

@@ -11,6 +11,7 @@ from decimal import ROUND_HALF_UP, Decimal
 
 from jobs.errors import BadInput
 from openings.calc.facts import MAX_SIDE_IN
+from openings.calc.figures import plain
 from openings.calc.tape import LengthUnit, Size, read_length, read_size
 from openings.errors import BadSchedule
 from openings.schedules.columns import Meaning, length_unit
@@ -231,5 +232,6 @@ def _refuse_date(cell: Cell, *, example: str) -> None:
 def _checked(side_in: Decimal, *, unit: LengthUnit) -> Decimal:
     if not 0 < side_in <= MAX_SIDE_IN:
         hint = "; if the numbers are millimeters, say mm in the heading" if unit == "in" and side_in > 0 else ""
-        raise BadSchedule(f"the side is {side_in} in; it must be above 0 and at most {MAX_SIDE_IN} in (40 ft){hint}")
+        limit = f"it must be above 0 and at most {MAX_SIDE_IN} in (40 ft)"
+        raise BadSchedule(f"the side is {plain(side_in)} in; {limit}{hint}")
     return side_in
