@@ -35,7 +35,7 @@ FRAME_SHOWN_IN = Decimal(2)
 MEMBRANE_SHOWN_IN = Decimal(6)
 DRIP_CAP_SHOWN_IN = Decimal("1.5")
 
-TEXTS_ACROSS = 25
+TEXTS_ACROSS = 32
 """How many lines of text the longer side of the drawing holds."""
 
 
@@ -101,17 +101,22 @@ class Elevation:
         """Height of the lettering."""
         return max(self.width_in, self.height_in) / TEXTS_ACROSS
 
+    @property
+    def dot_in(self) -> Decimal:
+        """Radius of a point."""
+        return self.text_in / 5
+
 
 def elevation_of(opening: OpeningFacts, detail: DetailFacts) -> Elevation:
     """Return the drawing of one opening with what its detail puts around it."""
     shapes = tuple(_shapes(opening, detail))
     left_in, top_in = min(s.x_in for s in shapes), min(s.y_in for s in shapes)
     right_in, bottom_in = max(s.right_in for s in shapes), max(s.bottom_in for s in shapes)
-    margin_in = 5 * max(right_in - left_in, bottom_in - top_in) / TEXTS_ACROSS
+    margin_in = 6 * max(right_in - left_in, bottom_in - top_in) / TEXTS_ACROSS
     return Elevation(
         shapes=shapes,
         points=(*_fasteners(opening, detail), *_shims(opening, detail)),
-        dimensions=_dimensions(opening, (left_in, top_in, right_in, bottom_in), margin_in * 2 / 5),
+        dimensions=_dimensions(opening, (left_in, top_in, right_in, bottom_in), margin_in / 2),
         left_in=left_in - margin_in,
         top_in=top_in - margin_in,
         width_in=right_in - left_in + 2 * margin_in,

@@ -1,6 +1,9 @@
 """Named reads of openings, split by noun."""
 
 from openings.queries.board import crew_board, crew_board_json
+from openings.queries.crew_day import DayOfStops, days_of_crew
+from openings.queries.install import Install, install_of, record_id_of
+from openings.queries.job import JobSheet, detail_names, job_of, job_sheet, jobs_with_counts, schedules_of
 from openings.queries.opening import (
     Computable,
     State,
@@ -13,6 +16,8 @@ from openings.queries.opening import (
     with_state,
 )
 from openings.queries.progress import JobProgress, job_progress
+from openings.queries.span import CrewOnDay, crews_by_day
+from openings.queries.waiting import Waiting, openings_shown, waiting
 
 __all__ = [
     "Computable",
@@ -37,6 +42,7 @@ __all__ = [
     "jobs_with_counts",
     "opening_counts",
     "opening_list",
+    "openings_shown",
     "person_hours",
     "planned_person_h",
     "record_id_of",

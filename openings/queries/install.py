@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -12,15 +13,16 @@ from openings.models import InstallRecord, Opening, StepRecord
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LayLine:
-    """One step of the lay order: recorded, or waiting for another, or next."""
+    """One step of the lay order: recorded, or next, or waiting for the step of another number."""
 
+    number: int
     step: Step
     recorded: StepRecord | None
-    waits_for: Step | None
+    waits_for_number: int | None
 
     @property
     def is_next(self) -> bool:
-        return self.recorded is None and self.waits_for is None
+        return self.recorded is None and self.waits_for_number is None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,18 +51,20 @@ def install_of(opening: Opening) -> Install:
     records = InstallRecord.objects.select_related("crew", "started_by", "done_by")
     record = records.prefetch_related("steps__recorded_by", "hours").filter(opening=opening).first()
     recorded = {step.step: step for step in record.steps.all()} if record else {}
-    steps = steps_for(opening.detail.as_facts())
-    return Install(
-        record=record,
-        lines=tuple(
-            LayLine(
-                step=step,
-                recorded=recorded.get(step.code),
-                waits_for=first_missing(step.code, done=recorded.keys(), steps=steps),
-            )
-            for step in steps
-        ),
-    )
+    lines = _lay_lines(steps_for(opening.detail.as_facts()), recorded)
+    return Install(record=record, lines=tuple(lines))
+
+
+def _lay_lines(steps: Sequence[Step], recorded: Mapping[str, StepRecord]) -> Iterator[LayLine]:
+    numbers = {step.code: number for number, step in enumerate(steps, start=1)}
+    for step in steps:
+        missing = first_missing(step.code, done=recorded.keys(), steps=steps)
+        yield LayLine(
+            number=numbers[step.code],
+            step=step,
+            recorded=recorded.get(step.code),
+            waits_for_number=numbers[missing.code] if missing else None,
+        )
 
 
 def record_id_of(opening_id: int) -> int:

@@ -9,9 +9,9 @@ from decimal import Decimal
 from zoneinfo import ZoneInfo
 
 from django.db.models import Max, Q, Sum
-from django.utils import timezone
 
 from jobs.models import Job
+from jobs.queries import today_at
 from openings.calc.progress import Ending, ending_of
 from openings.models import Assignment, HourRecord, InstallRecord, Opening
 from openings.queries.opening import State, computable, planned_person_h, with_state
@@ -65,7 +65,7 @@ def job_progress(job_id: int | None = None) -> list[JobProgress]:
         one.ending = ending_of(
             left=one.openings_count - one.done_count,
             done_by_day=one.done_by_day,
-            today=timezone.now().astimezone(ZoneInfo(one.job.time_zone)).date(),
+            today=today_at(one.job),
             last_assigned=last_assigned.get(job_id),
             works=lambda day: day.isoweekday() <= 5,
         )

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 
 from django.core.paginator import Page, Paginator
 
 from openings.models import Hold, Opening
 from openings.queries.opening import State, opening_list, person_hours
+from openings.queries.span import CrewOnDay
 
 READY_A_PAGE = 60
 HOLDS_SHOWN = 40
@@ -30,6 +33,12 @@ class Waiting:
     ready: tuple[Ready, ...]
     holds: tuple[Hold, ...]
     holds_count: int
+
+
+def openings_shown(days: Iterable[tuple[date, list[CrewOnDay]]], waiting: Waiting) -> list[Opening]:
+    """Return every opening that a board of crew days and waiting openings shows. No query."""
+    assigned = [assignment.opening for _, cells in days for cell in cells for assignment in cell.assignments]
+    return [*assigned, *(ready.opening for ready in waiting.ready)]
 
 
 def waiting(*, job_id: int | None, page: int) -> Waiting:

@@ -1,0 +1,49 @@
+"""The page that each role starts from, and a page shown again with what was wrong."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from django.contrib.auth.decorators import login_required
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+
+from config.errors import describe
+from jobs.models import Person
+
+START = {
+    Person.Role.SCHEDULER: "crew-board-page",
+    Person.Role.WAREHOUSE: "staging-page",
+    Person.Role.CREW_LEAD: "crew-day-page",
+    Person.Role.OWNER: "progress-page",
+}
+
+
+@login_required
+def home(request: HttpRequest) -> HttpResponse:
+    """Go where this person's day starts."""
+    return redirect(START[Person.Role(request.user.role)])
+
+
+class Refusals:
+    """Shows what a page refused: at the form that was sent, as it was filled in, or on a page of its own.
+
+    The status stays that of the error, as over the API.
+    """
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
+        self._get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        return self._get_response(request)
+
+    def process_exception(self, request: HttpRequest, error: Exception) -> HttpResponse | None:
+        request.problem = describe(error)
+        if request.problem is None or request.path.startswith("/api/"):
+            return None
+        show_again = getattr(request, "show_again", None)
+        if show_again is None:
+            return render(request, "problem.html", {"problem": request.problem}, status=request.problem["status"])
+        response = show_again()
+        response.status_code = request.problem["status"]
+        return response

@@ -1,0 +1,8 @@
+"""Pages of what the openings use up, and of what shows it with an opening, split by noun."""
+
+from materials.pages.draw import job_draw
+from materials.pages.opening import opening
+from materials.pages.progress import progress
+from materials.pages.staging import staging
+
+__all__ = ["job_draw", "opening", "progress", "staging"]

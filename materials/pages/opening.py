@@ -1,0 +1,94 @@
+"""One opening: what it takes, how it is laid, and what is recorded of it."""
+
+from __future__ import annotations
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+
+from jobs.page import Page, done, entered, may, values_of
+from jobs.permissions import ANYONE, FIELD, OFFICE
+from jobs.queries import today_at
+from materials import queries
+from materials.calc.anchors import CAUTION
+from openings import services
+from openings.forms import HoldForm, HoursForm, MeasurementForm, ReleaseForm, StepForm
+from openings.queries import record_id_of
+
+OPENING = "opening-page"
+
+
+@Page
+def opening(request: HttpRequest, opening_id: int) -> HttpResponse:
+    """The opening drawn to scale, its draw, hours, lift, lay order, measurements and holds."""
+    sheet = queries.opening_sheet(opening_id)
+    today = today_at(sheet.opening.job)
+    return render(
+        request,
+        "materials/opening.html",
+        {
+            "sheet": sheet,
+            "anchor_caution": CAUTION,
+            "step_entered": entered(request, "step") or {},
+            "hours_form": HoursForm(entered(request, "hours"), initial={"on": today}),
+            "measurement_form": MeasurementForm(entered(request, "measure")),
+            "hold_form": HoldForm(entered(request, "hold")),
+            "may_record": may(request.user, FIELD),
+            "may_release": may(request.user, FIELD | OFFICE),
+        },
+    )
+
+
+@opening.act(by=FIELD)
+def start(request: HttpRequest, opening_id: int) -> HttpResponse:
+    """Start the install."""
+    record = services.start_install(opening_id=opening_id, by=request.user)
+    return done(request, f"{record.opening} is started", OPENING, at="lay-order", opening_id=opening_id)
+
+
+@opening.act(by=FIELD)
+def step(request: HttpRequest, opening_id: int) -> HttpResponse:
+    """Record one step of the lay order."""
+    asked = values_of(StepForm(request.POST))
+    services.record_step(record_id=record_id_of(opening_id), by=request.user, **asked)
+    return done(request, f"{asked['step']} is recorded", OPENING, at="lay-order", opening_id=opening_id)
+
+
+@opening.act(by=FIELD)
+def hours(request: HttpRequest, opening_id: int) -> HttpResponse:
+    """Record who worked how long."""
+    asked = values_of(HoursForm(request.POST))
+    services.record_hours(record_id=record_id_of(opening_id), by=request.user, **asked)
+    said = f"{asked['person_h']} person-hours of {asked['person']} are recorded"
+    return done(request, said, OPENING, at="hours", opening_id=opening_id)
+
+
+@opening.act(by=FIELD)
+def finish(request: HttpRequest, opening_id: int) -> HttpResponse:
+    """Close the install."""
+    record = services.finish_install(record_id=record_id_of(opening_id), by=request.user)
+    return done(request, f"{record.opening} is done", OPENING, opening_id=opening_id)
+
+
+@opening.act(by=FIELD)
+def measure(request: HttpRequest, opening_id: int) -> HttpResponse:
+    """Record a field measurement; what is out of tolerance gets a hold."""
+    readings = values_of(MeasurementForm(request.POST))
+    measurement = services.record_measurement(opening_id=opening_id, by=request.user, **readings)
+    verdict = "within tolerance" if measurement.is_within_tolerance else "out of tolerance: it is on hold"
+    return done(request, f"measured, {verdict}", OPENING, at="measured", opening_id=opening_id)
+
+
+@opening.act(by=ANYONE)
+def hold(request: HttpRequest, opening_id: int) -> HttpResponse:
+    """Place a hold."""
+    asked = values_of(HoldForm(request.POST))
+    services.place_hold(opening_id=opening_id, by=request.user, **asked)
+    return done(request, f"on hold: {asked['kind']}", OPENING, at="holds", opening_id=opening_id)
+
+
+@opening.act(by=FIELD | OFFICE)
+def release(request: HttpRequest, opening_id: int) -> HttpResponse:
+    """Release a hold."""
+    asked = values_of(ReleaseForm(request.POST))
+    released = services.release_hold(hold_id=asked["hold"], note=asked["note"], by=request.user)
+    return done(request, f"{released.kind} is released", OPENING, at="holds", opening_id=opening_id)

@@ -1,0 +1,57 @@
+"""The staging board: each crew's truck for a day."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+
+from jobs.page import Page, done, entered, may, values_of
+from jobs.permissions import STOCK
+from materials import queries, services, tasks
+from materials.forms import LoadForm, RequestSheetForm
+from materials.models import PullSheet
+from materials.serializers import StagingDay
+
+STAGING = "staging-page"
+
+
+@Page
+def staging(request: HttpRequest) -> HttpResponse:
+    """The newest sheet of each crew on a day: lines to load, roll cuts, and what is short."""
+    asked = StagingDay(data=request.GET)
+    asked.is_valid(raise_exception=True)
+    on = asked.validated_data.get("on") or queries.next_staging_day()
+    return render(
+        request,
+        "materials/staging.html",
+        {
+            "on": on,
+            "previous": on - timedelta(days=1),
+            "next": on + timedelta(days=1),
+            "trucks": queries.trucks_on(on),
+            "entered": entered(request, "load") or {},
+            "may_load": may(request.user, STOCK),
+        },
+    )
+
+
+@staging.act(by=STOCK)
+def load(request: HttpRequest) -> HttpResponse:
+    """Enter how many packages of each line lie on the truck."""
+    form = LoadForm(request.POST)
+    sheet_id = values_of(form)["sheet"]
+    loaded = services.load_lines(sheet_id=sheet_id, packages=form.packages, by=request.user)
+    return done(request, f"{len(loaded)} line{'s' * (len(loaded) != 1)} saved", STAGING, at=f"sheet-{sheet_id}")
+
+
+@staging.act(by=STOCK)
+def ask(request: HttpRequest) -> HttpResponse:
+    """Ask for a crew's sheet; a worker writes it."""
+    asked = values_of(RequestSheetForm(request.POST))
+    sheet = services.request_pull_sheet(crew_id=asked["crew"], on=asked["on"], by=request.user)
+    if sheet.state != PullSheet.State.PENDING:
+        return done(request, f"{sheet} stands as it is: nothing has changed since it was written", STAGING)
+    tasks.write_pull_sheet.delay_on_commit(sheet.pk)
+    return done(request, f"{sheet} is being written", STAGING)

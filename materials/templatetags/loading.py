@@ -1,0 +1,19 @@
+"""What stands in the loading column."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from django import template
+
+from materials.models import PullSheetLine
+
+register = template.Library()
+
+
+@register.simple_tag
+def loaded(line: PullSheetLine, entered: Mapping[str, Any]) -> Any:
+    """Return what was entered for a line and refused, else what is loaded."""
+    saved = "" if line.loaded_packages is None else line.loaded_packages
+    return entered.get(f"line-{line.pk}", saved)

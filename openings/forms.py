@@ -1,0 +1,160 @@
+"""What is typed or chosen on the pages of openings ⇄ values."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import MISSING, fields
+from decimal import Decimal
+from typing import Any
+
+from django import forms
+from django.core.exceptions import ValidationError
+
+from jobs.models import Crew
+from openings.calc.starting_details import STARTING_DETAILS
+from openings.calc.tape import format_length, read_length
+from openings.calc.tolerance import Readings
+from openings.errors import BadLength
+from openings.models import Hold, Opening
+from openings.queries import detail_names
+
+
+class TapeField(forms.CharField):
+    """A length in tape notation, decimal inches or metric; its value is inches."""
+
+    widget = forms.TextInput(attrs={"autocomplete": "off", "size": 9})
+
+    def to_python(self, value: Any) -> Decimal | None:
+        text = super().to_python(value)
+        if not text:
+            return None
+        try:
+            return read_length(text)
+        except BadLength as error:
+            raise ValidationError(error.detail, code=error.code) from error
+
+    def prepare_value(self, value: Any) -> Any:
+        return format_length(value) if isinstance(value, Decimal) else value
+
+
+class DayField(forms.DateField):
+    """A day, chosen from the browser's own calendar."""
+
+    widget = forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"})
+
+
+class CrewForm(forms.Form):
+    """Whose days are looked at."""
+
+    crew = forms.ModelChoiceField(Crew.objects.all(), empty_label="choose a crew")
+
+
+class AssignForm(forms.Form):
+    openings = forms.ModelMultipleChoiceField(
+        Opening.objects.all(), error_messages={"required": "choose at least one opening from the list"}
+    )
+    crew = forms.ModelChoiceField(Crew.objects.all(), empty_label="choose a crew")
+    on = DayField(label="Day")
+
+    @property
+    def chosen(self) -> set[str]:
+        """The openings whose boxes were ticked, as the browser sent them."""
+        return set(self["openings"].value() or ())
+
+
+class WithdrawForm(forms.Form):
+    assignment = forms.IntegerField()
+
+
+class HoldForm(forms.Form):
+    kind = forms.ChoiceField(choices=Hold.Kind.choices, label="What stands in the way")
+    reason = forms.CharField(max_length=300, label="Reason", help_text="What must happen before a crew can go.")
+
+
+class HoldOneForm(HoldForm):
+    """A hold where the opening is chosen too, among those that the page shows."""
+
+    field_order = ("opening", "kind", "reason")
+    opening = forms.IntegerField(widget=forms.Select)
+
+    def __init__(self, data: Any, *, openings: Iterable[Opening] = ()) -> None:
+        super().__init__(data)
+        shown = [(opening.pk, f"{opening.job.code} {opening.mark}") for opening in openings]
+        self.fields["opening"].widget.choices = [("", "choose an opening"), *shown]
+
+
+class ReleaseForm(forms.Form):
+    hold = forms.IntegerField()
+    note = forms.CharField(max_length=300, required=False)
+
+
+class ScheduleForm(forms.Form):
+    file = forms.FileField(
+        label="Window schedule",
+        help_text=".xlsx or .csv, up to 20 MB",
+        widget=forms.FileInput(attrs={"accept": ".xlsx,.csv,.txt,.tsv"}),
+    )
+    detail = forms.ChoiceField(
+        required=False,
+        label="Detail for rows that name none",
+        help_text="The job's own detail of that name, or a starting point that the job takes a copy of.",
+    )
+
+    def __init__(self, *args: Any, job_id: int, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        own = detail_names(job_id)
+        shipped = [name for name in STARTING_DETAILS if name not in own]
+        self.fields["detail"].choices = [
+            ("", "the job's default"),
+            *([("Details of this job", [(name, name) for name in own])] if own else []),
+            ("Starting points", [(name, name) for name in shipped]),
+        ]
+
+
+class StepForm(forms.Form):
+    step = forms.CharField(max_length=40)
+    lot = forms.CharField(max_length=60, required=False)
+    note = forms.CharField(max_length=300, required=False)
+
+
+class HoursForm(forms.Form):
+    person = forms.CharField(max_length=80, label="Who", widget=forms.TextInput(attrs={"autocomplete": "off"}))
+    on = DayField(label="Day")
+    person_h = forms.DecimalField(
+        max_digits=4,
+        decimal_places=2,
+        min_value=Decimal("0.01"),
+        max_value=24,
+        label="Person-hours",
+        widget=forms.NumberInput(attrs={"step": "0.25", "min": "0.25", "max": "24", "inputmode": "decimal"}),
+    )
+
+
+class MeasurementForm(forms.Form):
+    """What tape and level said; its fields are those of `Readings`."""
+
+    LABELS = {
+        "width_top_in": "Width, top",
+        "width_middle_in": "Width, middle",
+        "width_bottom_in": "Width, bottom",
+        "height_left_in": "Height, left",
+        "height_middle_in": "Height, middle",
+        "height_right_in": "Height, right",
+        "diagonal_rising_in": "Diagonal, rising ⟋",
+        "diagonal_falling_in": "Diagonal, falling ⟍",
+        "sill_out_of_level_in": "Sill out of level",
+        "left_out_of_plumb_in": "Left jamb out of plumb",
+        "right_out_of_plumb_in": "Right jamb out of plumb",
+    }
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        for reading in fields(Readings):
+            is_required = reading.default is MISSING
+            self.fields[reading.name] = TapeField(
+                label=self.LABELS[reading.name], required=is_required, initial=None if is_required else reading.default
+            )
+
+    def clean(self) -> dict[str, Any]:
+        """Leave out what was not measured, so that it counts as true."""
+        return {name: inches for name, inches in self.cleaned_data.items() if inches is not None}

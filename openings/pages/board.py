@@ -1,0 +1,87 @@
+"""The crew board: who is where, and what waits for a crew."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+
+from jobs.models import Job
+from jobs.page import Page, done, entered, may, values_of
+from jobs.permissions import ANYONE, FIELD, OFFICE
+from jobs.queries import today_on_sites
+from openings import queries, services
+from openings.forms import AssignForm, HoldOneForm, ReleaseForm, WithdrawForm
+from openings.serializers import BoardAsked
+
+BOARD = "crew-board-page"
+
+
+@Page
+def crew_board(request: HttpRequest) -> HttpResponse:
+    """Days across, crews down; below, the ready openings and the open holds."""
+    asked = BoardAsked(data=request.GET)
+    asked.is_valid(raise_exception=True)
+    days, job_id = asked.validated_data["days"], asked.validated_data["job"]
+    first = asked.validated_data.get("first") or today_on_sites()
+    by_day = queries.crews_by_day(first=first, days=days)
+    waiting = queries.waiting(job_id=job_id, page=asked.validated_data["page"])
+    return render(
+        request,
+        "openings/crew_board.html",
+        {
+            "days": by_day,
+            "first": first,
+            "last": first + timedelta(days=days - 1),
+            "previous": first - timedelta(days=days),
+            "next": first + timedelta(days=days),
+            "days_count": days,
+            "job_id": job_id,
+            "jobs": Job.objects.all(),
+            "waiting": waiting,
+            "assign_form": AssignForm(entered(request, "assign"), initial={"on": first}),
+            "hold_form": HoldOneForm(entered(request, "hold"), openings=queries.openings_shown(by_day, waiting)),
+            "may_assign": may(request.user, OFFICE),
+            "may_release": may(request.user, FIELD | OFFICE),
+        },
+    )
+
+
+@crew_board.act(by=OFFICE)
+def assign(request: HttpRequest) -> HttpResponse:
+    """Give the ticked openings to a crew for a day: all of them or none."""
+    asked = values_of(AssignForm(request.POST))
+    given = services.assign(
+        opening_ids=[opening.pk for opening in asked["openings"]],
+        crew_id=asked["crew"].pk,
+        on=asked["on"],
+        by=request.user,
+    )
+    return done(request, f"{len(given)} assigned to {asked['crew']} on {asked['on']:%a %d %b %Y}", BOARD)
+
+
+@crew_board.act(by=OFFICE)
+def withdraw(request: HttpRequest) -> HttpResponse:
+    """Take an opening back from its crew day."""
+    asked = values_of(WithdrawForm(request.POST))
+    taken = services.withdraw(assignment_id=asked["assignment"], by=request.user)
+    return done(request, f"{taken.opening} is withdrawn and can be assigned again", BOARD)
+
+
+@crew_board.act(by=ANYONE)
+def hold(request: HttpRequest) -> HttpResponse:
+    """Place a hold on one opening."""
+    asked = values_of(HoldOneForm(request.POST))
+    placed = services.place_hold(
+        opening_id=asked["opening"], kind=asked["kind"], reason=asked["reason"], by=request.user
+    )
+    return done(request, f"{placed.opening} is on hold: {asked['kind']}", BOARD, at="holds")
+
+
+@crew_board.act(by=FIELD | OFFICE)
+def release(request: HttpRequest) -> HttpResponse:
+    """Release a hold."""
+    asked = values_of(ReleaseForm(request.POST))
+    released = services.release_hold(hold_id=asked["hold"], note=asked["note"], by=request.user)
+    return done(request, f"{released.opening}: {released.kind} is released", BOARD, at="holds")

@@ -1,0 +1,31 @@
+"""The crew's own days, made for a phone."""
+
+from __future__ import annotations
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+
+from jobs.page import Page, values_of
+from jobs.queries import today_on_sites
+from openings import queries
+from openings.calc.lift import CAUTION
+from openings.forms import CrewForm
+
+
+@Page
+def crew_day(request: HttpRequest) -> HttpResponse:
+    """Today's and the next days' openings of a crew in order: size, weight, people to lift."""
+    form = CrewForm(request.GET or None, initial={"crew": request.user.crew_id})
+    crew = values_of(form)["crew"] if form.is_bound else request.user.crew
+    today = today_on_sites()
+    return render(
+        request,
+        "openings/crew_day.html",
+        {
+            "crew": crew,
+            "form": form,
+            "today": today,
+            "days": queries.days_of_crew(crew, since=today) if crew else [],
+            "caution": CAUTION,
+        },
+    )

@@ -1,0 +1,68 @@
+"""How figures of the trade are written on a page."""
+
+from __future__ import annotations
+
+from collections.abc import ItemsView, Mapping
+from decimal import Decimal
+from typing import Any
+
+from django import template
+
+from openings.calc.figures import brief, plain
+from openings.calc.tape import format_length
+
+register = template.Library()
+
+register.filter("plain", plain)
+
+
+@register.filter
+def tape(inches: Decimal) -> str:
+    """Inches in tape notation."""
+    return format_length(inches)
+
+
+@register.filter
+def hours(figure: Decimal | int) -> str:
+    """At most two places; for hours, packages and volumes."""
+    return brief(Decimal(figure))
+
+
+@register.filter
+def quantity(figure: Decimal, measure: str) -> str:
+    """The exact quantity in the measure of its product: tape notation for a length, a bare number for pieces."""
+    match measure:
+        case "in":
+            return format_length(figure)
+        case "each":
+            return plain(figure)
+    return f"{brief(figure)} {measure}"
+
+
+@register.filter
+def words(name: str) -> str:
+    """A field's name as words."""
+    return name.removesuffix("_in").replace("_", " ")
+
+
+@register.filter
+def pairs(mapping: Mapping[str, Any]) -> ItemsView[str, Any]:
+    """Keys with values; of a counter too, whose `items` a template would take for a key."""
+    return mapping.items()
+
+
+@register.filter
+def one_line(text: str) -> str:
+    """Lines joined by commas, as an address on an envelope read aloud."""
+    return ", ".join(line.strip() for line in text.splitlines() if line.strip())
+
+
+@register.simple_tag(takes_context=True)
+def same_page(context: template.Context, **changes: Any) -> str:
+    """The query string of this page with some values changed; an empty value leaves its name out."""
+    asked = context["request"].GET.copy()
+    for name, value in changes.items():
+        asked.pop(name, None)
+        if value not in ("", None):
+            asked[name] = value
+    return f"?{asked.urlencode()}"

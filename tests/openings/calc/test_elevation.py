@@ -1,0 +1,113 @@
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+
+from openings.calc.elevation import Shape, elevation_of, spread
+from openings.calc.facts import DetailFacts, HeadFlashing, Mounting, OpeningFacts
+from openings.calc.starting_details import STARTING_DETAILS
+
+OPENING = OpeningFacts(
+    ro_width_in=Decimal(36), ro_height_in=Decimal(54), unit_width_in=Decimal("35.5"), unit_height_in=Decimal("53.5")
+)
+A1 = DetailFacts(
+    mounting=Mounting.FLANGE, barrier_before_window=True, jamb_flashing_over_flange=True, strip_width_in=Decimal(9)
+)
+
+
+def named(detail: DetailFacts, start: str, opening: OpeningFacts = OPENING) -> Shape:
+    return next(shape for shape in elevation_of(opening, detail).shapes if shape.title.startswith(start))
+
+
+# Strip lengths: AAMA 2400-10 note 3 (sill and head: 36 + 2 × 9); jamb 54 + 2 × 8.5, AAMA 2400, from memory.
+@pytest.mark.parametrize(
+    ("strip", "x_in", "y_in", "width_in", "height_in"),
+    [
+        ("sill strip", -9, 54, 54, 9),
+        ("left jamb strip", -9, "-8.5", 9, 71),
+        ("right jamb strip", 36, "-8.5", 9, 71),
+        ("head strip", -9, -9, 54, 9),
+    ],
+)
+def test_strips_stand_around_the_rough_opening(strip, x_in, y_in, width_in, height_in):
+    shape = named(A1, strip)
+    drawn = (shape.x_in, shape.y_in, shape.width_in, shape.height_in)
+    assert drawn == tuple(Decimal(side) for side in (x_in, y_in, width_in, height_in))
+
+
+def test_jamb_strips_end_half_an_inch_inside_the_outer_edges_of_sill_and_head_strip():
+    # AAMA 2400, from memory: the jamb strip stops 1/2 in short of the far edges.
+    jamb = named(A1, "left jamb strip")
+    assert jamb.y_in - named(A1, "head strip").y_in == Decimal("0.5")
+    assert named(A1, "sill strip").bottom_in - jamb.bottom_in == Decimal("0.5")
+
+
+# AAMA 2400-10 cl. 5.7.3: jamb flashing over the flange (A, A1) or behind it (B, B1).
+@pytest.mark.parametrize(("over_flange", "first"), [(True, "unit"), (False, "left jamb strip")], ids=["A1", "B1"])
+def test_what_laps_over_is_drawn_later(over_flange, first):
+    detail = replace(A1, jamb_flashing_over_flange=over_flange)
+    titles = [shape.title for shape in elevation_of(OPENING, detail).shapes]
+    places = {name: next(n for n, title in enumerate(titles) if title.startswith(name)) for name in
+              ("sill strip", "left jamb strip", "unit", "head strip")}  # fmt: skip
+    assert min(("unit", "left jamb strip"), key=places.__getitem__) == first
+    assert min(places, key=places.__getitem__) == "sill strip"
+    assert max(places, key=places.__getitem__) == "head strip"
+
+
+def test_the_pan_is_turned_up_at_both_trimmers():
+    # JLC photo guide: 6 in up at each end.
+    pan = [shape for shape in elevation_of(OPENING, A1).shapes if shape.kind == "pan"]
+    turned_up = [shape for shape in pan if shape.height_in == 6]
+    assert len(turned_up) == 2
+    assert {shape.bottom_in for shape in pan} == {Decimal(54)}
+
+
+def test_the_unit_is_centered_in_its_rough_opening():
+    unit = named(A1, "unit")
+    assert (unit.x_in, unit.y_in) == (Decimal("0.25"), Decimal("0.25"))
+
+
+def test_the_head_membrane_runs_past_the_unit_alike_at_both_sides():
+    # 6 in past the unit (common practice, no source): 35.5 + 12.
+    membrane = named(A1, "head membrane")
+    assert membrane.width_in == Decimal("47.5")
+    assert membrane.x_in + membrane.right_in == 36
+
+
+# 53.5 − 2 × 4 = 45.5 in are three gaps of at most 16 in, and 35.5 − 8 = 27.5 in are two (AAMA 2400, from memory).
+def test_fasteners_stand_as_many_as_are_drawn_from_stock():
+    fasteners = [point for point in elevation_of(OPENING, A1).points if point.kind == "fastener"]
+    assert len(fasteners) == 2 * 4 + 2 * 3
+
+
+@pytest.mark.parametrize("name", list(STARTING_DETAILS))
+@pytest.mark.parametrize("sides", [(Decimal("3"), Decimal("3")), (Decimal(480), Decimal(12))], ids=["tiny", "wide"])
+def test_everything_drawn_lies_on_the_sheet(name, sides):
+    width_in, height_in = sides
+    opening = OpeningFacts(
+        ro_width_in=width_in, ro_height_in=height_in, unit_width_in=width_in, unit_height_in=height_in
+    )
+    drawing = elevation_of(opening, replace(STARTING_DETAILS[name], head_flashing=HeadFlashing.AFTER_MEMBRANE))
+    for shape in drawing.shapes:
+        assert shape.width_in > 0
+        assert shape.height_in > 0
+        assert drawing.left_in <= shape.x_in < shape.right_in <= drawing.left_in + drawing.width_in
+        assert drawing.top_in <= shape.y_in < shape.bottom_in <= drawing.top_in + drawing.height_in
+    for dimension in drawing.dimensions:
+        for x_in, y_in in ((dimension.x1_in, dimension.y1_in), (dimension.x2_in, dimension.y2_in)):
+            assert drawing.left_in < x_in < drawing.left_in + drawing.width_in
+            assert drawing.top_in < y_in < drawing.top_in + drawing.height_in
+
+
+def test_dimensions_are_lettered_in_tape_notation():
+    texts = [dimension.text for dimension in elevation_of(OPENING, A1).dimensions]
+    assert texts == ["RO 3' 0\"", "RO 4' 6\"", "unit 2' 11 1/2\"", "unit 4' 5 1/2\""]
+
+
+@pytest.mark.parametrize(
+    ("count", "at_in"), [(1, [20]), (2, [4, 36]), (3, [4, 20, 36])], ids=["one", "corners", "three"]
+)
+def test_points_are_spread_evenly_between_the_corners(count, at_in):
+    assert list(spread(Decimal(40), count=count, corner_in=Decimal(4))) == at_in

@@ -1,0 +1,145 @@
+"""The crew board as a page: who is where, what waits, and what is refused."""
+
+from __future__ import annotations
+
+import pytest
+from django.urls import reverse
+
+from jobs.models import CrewDay
+from openings import services
+from openings.models import Assignment, Hold
+from openings.queries import person_hours
+from tests.factories import CrewFactory, OpeningFactory, PersonFactory, make_openings, tomorrow
+from tests.pages.people import assign_form
+
+BOARD = reverse("crew-board-page")
+
+
+def shown(response) -> str:
+    return response.content.decode()
+
+
+@pytest.mark.django_db
+def test_ticked_openings_are_assigned_together(scheduler):
+    openings, crew = make_openings(2), CrewFactory(name="Rowan")
+    response = scheduler.post(BOARD, assign_form(openings, crew), follow=True)
+    assert Assignment.objects.filter(crew_day__crew=crew, crew_day__on=tomorrow()).count() == 2
+    assert "2 assigned to Rowan" in shown(response)
+
+
+@pytest.mark.django_db
+def test_hours_that_do_not_fit_are_refused_with_both_figures_and_what_was_ticked_stays(scheduler):
+    openings, crew = make_openings(3), CrewFactory(people_count=1, shift_h=1)
+    response = scheduler.post(BOARD, assign_form(openings, crew))
+    asked = sum(person_hours(openings).values())
+    page = shown(response)
+    assert response.status_code == 409
+    assert f"has 1.00 of 1.00 person-hours free; 3 openings would take {asked:.2f}" in page
+    assert page.count(" checked>") == 3
+    assert f'<option value="{crew.pk}" selected>' in page
+    assert not Assignment.objects.exists()
+
+
+@pytest.mark.django_db
+def test_one_opening_on_hold_refuses_all(scheduler):
+    free, held = make_openings(2)
+    services.place_hold(opening_id=held.pk, kind=Hold.Kind.ACCESS, reason="scaffold missing", by=PersonFactory())
+    response = scheduler.post(BOARD, assign_form([free, held], CrewFactory()))
+    assert (response.status_code, Assignment.objects.count()) == (409, 0)
+    assert f"{held} is on hold: access" in shown(response)
+
+
+@pytest.mark.django_db
+def test_an_empty_form_names_every_field_that_is_missing(scheduler):
+    response = scheduler.post(BOARD, {"act": "assign"})
+    assert response.status_code == 400
+    for sentence in ("choose at least one opening", "<strong>crew:</strong>", "<strong>on:</strong>"):
+        assert sentence in shown(response)
+
+
+@pytest.mark.django_db
+def test_a_day_in_the_past_is_refused(scheduler):
+    response = scheduler.post(BOARD, assign_form(make_openings(1), CrewFactory(), on=tomorrow(-5)))
+    assert response.status_code == 400
+    assert "is past" in shown(response)
+
+
+@pytest.mark.django_db
+def test_a_withdrawn_opening_is_ready_again(scheduler):
+    (opening,), crew = make_openings(1), CrewFactory()
+    scheduler.post(BOARD, assign_form([opening], crew))
+    assignment = Assignment.objects.get()
+    response = scheduler.post(BOARD, {"act": "withdraw", "assignment": assignment.pk}, follow=True)
+    assert f"{opening} is withdrawn" in shown(response)
+    assert f'id="opening-{opening.pk}"' in shown(response)
+
+
+@pytest.mark.django_db
+def test_a_hold_is_placed_and_released_from_the_board(scheduler):
+    opening = OpeningFactory()
+    hold = {"act": "hold", "opening": opening.pk, "kind": "weather", "reason": "gale warning"}
+    assert "gale warning" in shown(scheduler.post(BOARD, hold, follow=True))
+    released = {"act": "release", "hold": Hold.objects.get().pk, "note": "it is calm"}
+    assert "weather is released" in shown(scheduler.post(BOARD, released, follow=True))
+    assert Hold.objects.get().release_note == "it is calm"
+
+
+@pytest.mark.django_db
+def test_a_second_hold_of_the_same_kind_clashes(scheduler):
+    opening = OpeningFactory()
+    hold = {"act": "hold", "opening": opening.pk, "kind": "weather", "reason": "gale warning"}
+    scheduler.post(BOARD, hold)
+    response = scheduler.post(BOARD, hold)
+    assert response.status_code == 409
+    assert 'value="gale warning"' in shown(response)
+
+
+@pytest.mark.django_db
+def test_days_off_are_named(scheduler):
+    CrewFactory(weekdays="12345")
+    off = CrewFactory()
+    CrewDay.objects.create(crew=off, on=tomorrow(), capacity_person_h=0, off_reason="first aid course")
+    page = shown(scheduler.get(BOARD, {"first": tomorrow(), "days": 7}))
+    assert page.count("first aid course") == 1
+    assert page.count("not a working day") == 2  # ISO 8601: Saturday and Sunday are days 6 and 7 of a week
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("asked", ["first=soon", "days=0", "days=15", "job=x", "page=0"])
+def test_an_unreadable_span_is_refused(scheduler, asked):
+    assert scheduler.get(f"{BOARD}?{asked}").status_code == 400
+
+
+@pytest.mark.django_db
+def test_the_filter_stays_after_an_act(scheduler):
+    (opening,), crew = make_openings(1), CrewFactory()
+    response = scheduler.post(f"{BOARD}?job={opening.job_id}&days=3", assign_form([opening], crew))
+    assert response["Location"] == f"{BOARD}?job={opening.job_id}&days=3"
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize(
+    ("sent", "sentence"),
+    [({"act": "fly"}, "this page knows only"), ({"act": "release", "hold": 1, "note": "a\x0bb"}, "control character")],
+    ids=["an unknown act", "a control character"],
+)
+def test_what_no_form_sends_is_refused(scheduler, sent, sentence):
+    response = scheduler.post(BOARD, sent)
+    assert response.status_code == 400
+    assert sentence in shown(response)
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("count", [1, 20])
+def test_the_board_takes_as_many_queries_for_many_openings_as_for_one(scheduler, django_assert_num_queries, count):
+    crews = CrewFactory.create_batch(count)
+    for crew, assigned in zip(crews, make_openings(count), strict=True):
+        services.assign(opening_ids=[assigned.pk], crew_id=crew.pk, on=tomorrow(), by=None)
+    for held in make_openings(count):
+        services.place_hold(opening_id=held.pk, kind=Hold.Kind.OTHER, reason="later", by=None)
+    make_openings(count)
+    # Session, person; crews, days, assignments; ready, number, details; holds, number; jobs; crews to choose from.
+    with django_assert_num_queries(12):
+        page = shown(scheduler.get(BOARD, {"first": tomorrow()}))
+    assert page.count('value="withdraw"') == page.count('value="release"') == count
+    assert page.count("data-person-h") == count

@@ -1,0 +1,54 @@
+"""The crew's own days as a page."""
+
+from __future__ import annotations
+
+import pytest
+from django.urls import reverse
+
+from jobs.models import Person
+from openings import services
+from tests.factories import CrewFactory, make_openings, tomorrow
+from tests.pages.people import signed_in
+
+PAGE = reverse("crew-day-page")
+
+
+@pytest.mark.django_db
+def test_a_crew_lead_sees_the_openings_of_their_own_crew_only():
+    own, other = CrewFactory(), CrewFactory()
+    mine, theirs = make_openings(2)
+    services.assign(opening_ids=[mine.pk], crew_id=own.pk, on=tomorrow(), by=None)
+    services.assign(opening_ids=[theirs.pk], crew_id=other.pk, on=tomorrow(), by=None)
+    page = signed_in(Person.Role.CREW_LEAD, crew=own).get(PAGE).content.decode()
+    assert mine.mark in page
+    assert theirs.mark not in page
+
+
+@pytest.mark.django_db
+def test_each_opening_says_size_weight_and_people_with_the_caution():
+    crew = CrewFactory()
+    (opening,) = make_openings(1, weight_lb=60)
+    services.assign(opening_ids=[opening.pk], crew_id=crew.pk, on=tomorrow(), by=None)
+    page = signed_in(Person.Role.CREW_LEAD, crew=crew).get(PAGE).content.decode()
+    # Two people lift 2/3 of twice their limit (HSE L23); 2/3 × 2 × 51 lb (DHHS/NIOSH 94-110) is 68 lb.
+    for fact in ("2&#x27; 11 1/2&quot; × 4&#x27; 5 1/2&quot;", "60 lb · 2 people", "A guide, not a clearance to lift"):
+        assert fact in page, fact
+
+
+@pytest.mark.django_db
+def test_the_office_chooses_whose_days_it_sees(scheduler):
+    crew = CrewFactory(name="Rowan", truck="Truck 9")
+    assert "Choose a crew" in scheduler.get(PAGE).content.decode()
+    assert "Truck 9" in scheduler.get(PAGE, {"crew": crew.pk}).content.decode()
+    assert scheduler.get(PAGE, {"crew": "nobody"}).status_code == 400
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("count", [1, 5])
+def test_the_days_take_as_many_queries_for_many_openings_as_for_one(django_assert_num_queries, count):
+    crew = CrewFactory(people_count=20)
+    services.assign(opening_ids=[o.pk for o in make_openings(count)], crew_id=crew.pk, on=tomorrow(), by=None)
+    lead = signed_in(Person.Role.CREW_LEAD, crew=crew)
+    with django_assert_num_queries(5):  # session, person, crew, zones, assignments
+        page = lead.get(PAGE).content.decode()
+    assert page.count('class="mark"') == count

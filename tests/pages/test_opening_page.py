@@ -1,0 +1,158 @@
+"""One opening as a page: drawn, drawn from stock, laid, measured, held."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+from django.urls import reverse
+
+from jobs.models import Person
+from openings import services
+from openings.calc.lay_order import steps_for
+from openings.models import FieldMeasurement, Hold, InstallRecord
+from tests.factories import CrewFactory, DetailFactory, OpeningFactory, make_catalogue, tomorrow
+from tests.pages.people import signed_in
+
+MEASURED = {
+    **{f"width_{place}_in": "3' 0\"" for place in ("top", "middle", "bottom")},
+    **{f"height_{place}_in": "54" for place in ("left", "middle", "right")},
+    **{f"diagonal_{which}_in": "5'-4 7/8\"" for which in ("rising", "falling")},
+}
+
+
+@pytest.fixture
+def opening(db):
+    """An opening that a crew sets tomorrow, flashed with 9 in strips."""
+    opening = OpeningFactory(mark="W3-01")
+    services.assign(opening_ids=[opening.pk], crew_id=CrewFactory().pk, on=tomorrow(), by=None)
+    return opening
+
+
+@pytest.fixture
+def lead(opening):
+    crew = opening.assignments.get().crew_day.crew
+    return signed_in(Person.Role.CREW_LEAD, crew=crew)
+
+
+def post(client, opening, act: str, **sent):
+    return client.post(reverse("opening-page", args=[opening.pk]), {"act": act, **sent}, follow=True)
+
+
+def get(client, opening) -> str:
+    return client.get(reverse("opening-page", args=[opening.pk])).content.decode()
+
+
+@pytest.mark.django_db
+def test_the_page_shows_draw_labor_and_lift_with_reasons(lead, opening):
+    make_catalogue()
+    page = get(lead, opening)
+    # AAMA 2400-10 note 3: rough-opening width + 2 × strip width, so 36 + 18 = 54 in.
+    assert "sill strip, 54 in: rough-opening width 36 + 2 × 9 strip width" in page
+    assert "AAMA 2400-10 note 3" in page
+    assert "A guide, not a clearance to lift" in page
+    assert "Spacing by common practice" in page
+    assert "prepare and measure" in page
+
+
+@pytest.mark.django_db
+def test_the_install_is_recorded_step_by_step_until_it_is_done(lead, opening):
+    post(lead, opening, "start")
+    steps = [step.code for step in steps_for(opening.detail.as_facts())]
+    for number, step in enumerate(steps, start=1):
+        page = post(lead, opening, "step", step=step, lot="L-7").content.decode()
+        assert f"{number} of {len(steps)} recorded" in page
+    assert page.count("lot L-7") == len(steps)
+    page = post(lead, opening, "hours", person="Ines", on=tomorrow(0), person_h="2.5").content.decode()
+    assert "2.5 recorded" in page
+    page = post(lead, opening, "finish").content.decode()
+    assert f"{opening} is done" in page
+    assert InstallRecord.objects.get(opening=opening).done_at
+
+
+@pytest.mark.django_db
+def test_only_the_steps_that_rest_on_nothing_missing_can_be_recorded(lead, opening):
+    post(lead, opening, "start")
+    page = get(lead, opening)
+    # Method A1 starts with the flap of the barrier and one thing only (AAMA 2400-10 cl. 5.7.3: order of laying).
+    assert page.count('name="act" value="step"') == 1
+    assert 'name="step" value="fold-barrier"' in page
+
+
+@pytest.mark.django_db
+def test_a_step_out_of_order_is_refused_with_the_step_that_comes_first(lead, opening):
+    post(lead, opening, "start")
+    response = post(lead, opening, "step", step="head-strip")
+    assert response.status_code == 409
+    assert "Record fold-barrier first" in response.content.decode()
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize(
+    ("act", "sent", "status", "sentence"),
+    [
+        ("finish", {}, 409, "is not started; start it first"),
+        ("step", {"step": "sill-strip"}, 409, "is not started; start it first"),
+        ("hours", {"person": "", "on": "soon", "person_h": "25"}, 400, "<strong>person h:</strong>"),
+        ("hold", {"kind": "boredom", "reason": ""}, 400, "<strong>kind:</strong>"),
+        ("release", {"hold": 10**6}, 404, "there is no hold"),
+    ],
+    ids=["done before start", "step before start", "hours", "hold", "release"],
+)
+def test_what_cannot_be_recorded_is_said_on_the_page(lead, opening, act, sent, status, sentence):
+    response = post(lead, opening, act, **sent)
+    page = response.content.decode()
+    assert response.status_code == status
+    assert sentence in page
+    assert "Lay order" in page
+
+
+@pytest.mark.django_db
+def test_a_measurement_is_read_in_tape_notation(lead, opening):
+    page = post(lead, opening, "measure", **MEASURED).content.decode()
+    measured = FieldMeasurement.objects.get()
+    assert (measured.width_top_in, measured.diagonal_rising_in) == (Decimal(36), Decimal("64.875"))
+    assert "within tolerance" in page
+    assert "JELD-WEN JII023 p. 3" in page
+
+
+@pytest.mark.django_db
+def test_a_measurement_out_of_tolerance_places_a_hold(lead, opening):
+    # Diagonals may differ by 1/8 in up to 20 sq ft (JELD-WEN JII023 p. 3).
+    post(lead, opening, "measure", **MEASURED | {"diagonal_rising_in": "65 1/8"})
+    assert Hold.objects.get(opening=opening).kind == Hold.Kind.OUT_OF_TOLERANCE
+
+
+@pytest.mark.django_db
+def test_a_length_that_cannot_be_read_is_said_at_its_field_and_the_others_stay(lead, opening):
+    response = post(lead, opening, "measure", **MEASURED | {"width_top_in": "wide"})
+    page = response.content.decode()
+    assert response.status_code == 400
+    assert "“wide” is no length" in page
+    assert 'value="wide"' in page
+    assert page.count('value="54"') == 3
+    assert not FieldMeasurement.objects.exists()
+
+
+@pytest.mark.django_db
+def test_a_hold_is_placed_and_released(lead, opening):
+    post(lead, opening, "hold", kind="access", reason="scaffold missing")
+    assert "scaffold missing" in get(lead, opening)
+    post(lead, opening, "release", hold=Hold.objects.get().pk, note="it stands")
+    assert Hold.objects.get().released_at
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("mounting", ["flange", "casing", "box frame"])
+def test_every_mounting_can_be_drawn(owner, mounting):
+    casing = {"casing_width_in": Decimal(2)} if mounting == "casing" else {}
+    detail = DetailFactory(mounting=mounting, jamb_flashing_over_flange=False, **casing)
+    page = get(owner, OpeningFactory(job=detail.job, detail=detail))
+    assert 'class="unit"' in page
+
+
+@pytest.mark.django_db
+def test_an_opening_that_is_not_there_is_said(owner):
+    response = owner.get(reverse("opening-page", args=[10**6]))
+    assert response.status_code == 404
+    assert "there is no opening" in response.content.decode()
