@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any, ClassVar
 
+from drf_spectacular.contrib.knox_auth_token import KnoxTokenScheme
 from drf_spectacular.utils import extend_schema
 from knox.views import LoginView
 from rest_framework.authentication import BaseAuthentication
@@ -54,6 +55,12 @@ class Forecasts(Resource):
     filterset_fields: ClassVar = {"job": ["exact"], "on": ["exact", "gte", "lte"]}
     ordering_fields: ClassVar = ["on", "job"]
     ordering: ClassVar = ["on", "job"]
+
+
+class TokenScheme(KnoxTokenScheme):
+    """How the OpenAPI document describes the token."""
+
+    target_class = "jobs.authentication.TokenAuthentication"
 
 
 class TokenOut(Serializer):

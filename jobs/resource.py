@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any, ClassVar
 
+from django.db.models import QuerySet
 from rest_framework import mixins, viewsets
 from rest_framework.serializers import BaseSerializer
 
@@ -19,6 +20,11 @@ class Readable(mixins.RetrieveModelMixin, mixins.ListModelMixin, viewsets.Generi
     writers: frozenset[Person.Role] = OFFICE
     ordering: ClassVar[Any] = ["pk"]
     ordering_fields: ClassVar[Any] = ["pk"]
+
+    def filter_queryset(self, queryset: QuerySet) -> QuerySet:
+        """Return what was asked for; rows that stand equal keep one order, or pages would overlap."""
+        found = super().filter_queryset(queryset)
+        return found.order_by(*found.query.order_by, "pk")
 
 
 class Addable(mixins.CreateModelMixin, Readable):

@@ -2,11 +2,23 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from rest_framework import serializers
 
 from jobs.models import Crew, CrewDay, Job, Person, SiteForecast
+
+
+def refuse_change(serializer: serializers.ModelSerializer, values: dict[str, Any], *fields: str) -> None:
+    """Return if none of `fields` differs from what the row already says.
+
+    Raises:
+        ValidationError: other rows rely on one that differs.
+    """
+    row = serializer.instance
+    changed = [name for name in fields if row and name in values and values[name] != getattr(row, name)]
+    if changed:
+        raise serializers.ValidationError(dict.fromkeys(changed, "this stays as it is; add another instead"))
 
 
 class JobSerializer(serializers.ModelSerializer):
@@ -36,6 +48,7 @@ class CrewDaySerializer(serializers.ModelSerializer):
         fields: ClassVar = ["id", "crew", "on", "capacity_person_h", "off_reason"]
 
     def validate(self, values: dict) -> dict:
+        refuse_change(self, values, "crew", "on")
         if self.instance is None and "capacity_person_h" not in values:
             values["capacity_person_h"] = 0 if values.get("off_reason") else values["crew"].capacity_person_h
         return values
