@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import ClassVar
 
 from rest_framework import serializers
 
+from jobs.serializers import refuse_change
 from openings.calc.starting_details import STARTING_DETAILS
 from openings.models import (
     Assignment,
@@ -26,6 +28,10 @@ class DetailSerializer(serializers.ModelSerializer):
     class Meta:
         model = InstallationDetail
         fields = "__all__"
+
+    def validate(self, values: dict) -> dict:
+        refuse_change(self, values, "job")
+        return values
 
 
 class NewDetailSerializer(DetailSerializer):
@@ -108,6 +114,7 @@ class OpeningSerializer(serializers.ModelSerializer):
         extra_kwargs: ClassVar = {"schedule_mark": {"required": False}}
 
     def validate(self, values: dict) -> dict:
+        refuse_change(self, values, "job")
         job = values.get("job") or self.instance.job
         detail = values.get("detail") or self.instance.detail
         if detail.job_id != job.pk:
@@ -270,6 +277,11 @@ class BoardSpan(serializers.Serializer):
 
     first = serializers.DateField(required=False, help_text="Today where it is not given.")
     days = serializers.IntegerField(required=False, default=5, min_value=1, max_value=31)
+
+    def validate_first(self, first: date) -> date:
+        if not 2000 <= first.year <= 2200:
+            raise serializers.ValidationError("give a date in the years 2000 to 2200")
+        return first
 
 
 class BoardAsked(BoardSpan):

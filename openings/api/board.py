@@ -5,13 +5,13 @@ from __future__ import annotations
 from typing import ClassVar
 
 from django.http import HttpResponse
-from django.utils import timezone
 from drf_spectacular.types import OpenApiTypes
 from drf_spectacular.utils import extend_schema
 from rest_framework.request import Request
 from rest_framework.views import APIView
 
 from jobs.permissions import ByRole
+from jobs.queries import today_on_sites
 from openings import queries
 from openings.serializers import BoardSpan
 
@@ -24,6 +24,6 @@ class CrewBoard(APIView):
         """Who is where. `openings` are rows of values under `columns`; crews, jobs and days stand once."""
         span = BoardSpan(data=request.query_params)
         span.is_valid(raise_exception=True)
-        first = span.validated_data.get("first") or timezone.localdate()
+        first = span.validated_data.get("first") or today_on_sites()
         board = queries.crew_board_json(first=first, days=span.validated_data["days"])
         return HttpResponse(board, content_type="application/json")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any, ClassVar
 
-from django_filters import CharFilter, FilterSet
+from django_filters import ChoiceFilter, FilterSet
 from drf_spectacular.utils import extend_schema
 from rest_framework import status
 from rest_framework.decorators import action
@@ -52,7 +52,7 @@ class Details(Resource):
 
 
 class OpeningFilter(FilterSet):
-    state = CharFilter(field_name="state", help_text=", ".join(queries.State.ALL))
+    state = ChoiceFilter(choices=[(state, state) for state in queries.State.ALL])
 
     class Meta:
         model = Opening
@@ -69,6 +69,10 @@ class Openings(Resource):
     def perform_create(self, serializer: BaseSerializer) -> None:
         super().perform_create(serializer)
         serializer.instance = self.get_queryset().get(pk=serializer.instance.pk)
+
+    def perform_update(self, serializer: BaseSerializer) -> None:
+        opening = services.revise_opening(opening_id=serializer.instance.pk, **serializer.validated_data)
+        serializer.instance = self.get_queryset().get(pk=opening.pk)
 
     @extend_schema(responses=LaborSerializer)
     @action(detail=True)

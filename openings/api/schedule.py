@@ -6,6 +6,7 @@ from typing import Any, ClassVar
 
 from django.db.models import Count
 from django.http import HttpResponse
+from django.utils.http import content_disposition_header
 from drf_spectacular.types import OpenApiTypes
 from drf_spectacular.utils import PolymorphicProxySerializer, extend_schema
 from rest_framework.decorators import action
@@ -63,5 +64,5 @@ class Schedules(Readable):
         return HttpResponse(
             bytes(schedule.content),
             content_type="application/octet-stream",
-            headers={"Content-Disposition": f'attachment; filename="{schedule.filename}"'},
+            headers={"Content-Disposition": content_disposition_header(True, schedule.filename)},
         )

@@ -8,7 +8,7 @@ from datetime import date
 from decimal import Decimal
 from zoneinfo import ZoneInfo
 
-from django.db.models import Max, Q, Sum
+from django.db.models import Count, Q, Sum
 
 from jobs.models import Job
 from jobs.queries import today_at
@@ -56,20 +56,26 @@ def job_progress(job_id: int | None = None) -> list[JobProgress]:
     _count_openings(progress)
     _count_hours(progress)
     _count_days(progress)
-    last_assigned = dict(
-        Assignment.objects.filter(opening__job__in=progress, withdrawn_at__isnull=True)
-        .values_list("opening__job")
-        .annotate(last=Max("crew_day__on"))
-    )
+    assigned = _assigned_by_day(progress)
     for job_id, one in progress.items():
         one.ending = ending_of(
             left=one.openings_count - one.done_count,
             done_by_day=one.done_by_day,
             today=today_at(one.job),
-            last_assigned=last_assigned.get(job_id),
+            assigned_by_day=assigned[job_id],
             works=lambda day: day.isoweekday() <= 5,
         )
     return list(progress.values())
+
+
+def _assigned_by_day(progress: dict[int, JobProgress]) -> dict[int, dict[date, int]]:
+    live = Assignment.objects.filter(opening__job__in=progress, withdrawn_at__isnull=True)
+    open_ones = live.filter(opening__install_record__done_at__isnull=True)
+    assigned: dict[int, dict[date, int]] = defaultdict(dict)
+    counted = open_ones.order_by().values_list("opening__job", "crew_day__on").annotate(n=Count("pk"))
+    for job_id, on, count in counted:
+        assigned[job_id][on] = count
+    return assigned
 
 
 def _count_openings(progress: dict[int, JobProgress]) -> None:

@@ -5,6 +5,7 @@ from openings.services.detail import add_detail
 from openings.services.hold import place_hold, release_hold
 from openings.services.measure import record_measurement
 from openings.services.record import finish_install, record_hours, record_step, start_install
+from openings.services.revise import revise_opening
 from openings.services.schedule import SchedulePlan, import_schedule, preview_schedule
 from openings.services.void import void_opening
 
@@ -20,6 +21,7 @@ __all__ = [
     "record_measurement",
     "record_step",
     "release_hold",
+    "revise_opening",
     "start_install",
     "void_opening",
     "withdraw",

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 from decimal import Decimal
-from zoneinfo import ZoneInfo
 
 from django.db import transaction
 from django.db.models import Sum
@@ -13,6 +12,7 @@ from django.utils import timezone
 
 from jobs.errors import BadInput, Conflict, DayIsPast, NotFound
 from jobs.models import CrewDay, Job, Person
+from jobs.queries import today_at
 from jobs.services import change, lock_crew_day
 from openings.models import Assignment, Hold, InstallRecord, Opening
 from openings.queries import person_hours
@@ -62,6 +62,7 @@ def withdraw(*, assignment_id: int, by: Person) -> Assignment:
     if found is None:
         raise NotFound(f"there is no assignment {assignment_id}")
     opening = lock_opening(found.opening_id)
+    CrewDay.objects.select_for_update().get(pk=found.crew_day_id)
     found.refresh_from_db()
     if found.withdrawn_at:
         raise Conflict(f"{opening} was withdrawn {found.withdrawn_at:%Y-%m-%d %H:%M} UTC")
@@ -71,7 +72,7 @@ def withdraw(*, assignment_id: int, by: Person) -> Assignment:
 
 
 def _require_not_past(job: Job, on: date) -> None:
-    today = timezone.now().astimezone(ZoneInfo(job.time_zone)).date()
+    today = today_at(job)
     if on < today:
         raise DayIsPast(f"{on} is past: it is {today} at {job.code}")
 

@@ -10,10 +10,11 @@ from django.utils import timezone
 
 from jobs.errors import Conflict, NotFound
 from jobs.models import Person
+from jobs.queries import today_at
 from jobs.services import add, change, require_crew
 from openings.calc.lay_order import first_missing, steps_for
 from openings.errors import StepOutOfOrder
-from openings.models import HourRecord, InstallRecord, StepRecord
+from openings.models import HourRecord, InstallRecord, Opening, StepRecord
 from openings.services.lock import lock_opening
 
 
@@ -31,9 +32,7 @@ def start_install(*, opening_id: int, by: Person) -> InstallRecord:
         raise Conflict(f"{opening} is void")
     if InstallRecord.objects.filter(opening=opening).exists():
         raise Conflict(f"the install of {opening} was started already")
-    hold = opening.holds.filter(released_at__isnull=True).first()
-    if hold:
-        raise Conflict(f"{opening} is on hold: {hold.kind} ({hold.reason})")
+    _require_no_hold(opening)
     assignment = opening.assignments.filter(withdrawn_at__isnull=True).select_related("crew_day").first()
     if assignment is None:
         raise Conflict(f"{opening} is not assigned to a crew; assign it first")
@@ -51,10 +50,11 @@ def record_step(*, record_id: int, step: str, by: Person, note: str = "", lot: s
         NotAllowed: a crew lead of another crew asks.
         StepUnknown: the lay order of this opening has no such step.
         StepOutOfOrder: a step that it lies over is not recorded yet; the error names it.
-        Conflict: the install is done.
+        Conflict: the install is done, or the opening is on hold.
         ValidationError: the step is recorded already.
     """
     record = _lock_open_record(record_id, by)
+    _require_no_hold(record.opening)
     done = set(record.steps.values_list("step", flat=True))
     missing = first_missing(step, done=done, steps=steps_for(record.opening.detail.as_facts()))
     if missing:
@@ -72,7 +72,7 @@ def record_hours(*, record_id: int, person: str, on: date, person_h: Decimal, by
         ValidationError: this person's hours on that date are recorded already.
     """
     record = _lock_open_record(record_id, by)
-    if on > timezone.localdate():
+    if on > today_at(record.opening.job):
         raise Conflict(f"{on} lies in the future; hours are recorded once they are worked")
     return add(HourRecord, record=record, person=person, on=on, person_h=person_h)
 
@@ -87,6 +87,7 @@ def finish_install(*, record_id: int, by: Person) -> InstallRecord:
         Conflict: no hours are recorded.
     """
     record = _lock_open_record(record_id, by)
+    _require_no_hold(record.opening)
     done = set(record.steps.values_list("step", flat=True))
     missing = [step for step in steps_for(record.opening.detail.as_facts()) if step.code not in done]
     if missing:
@@ -98,10 +99,16 @@ def finish_install(*, record_id: int, by: Person) -> InstallRecord:
     return change(record, done_by=by, done_at=timezone.now())
 
 
+def _require_no_hold(opening: Opening) -> None:
+    hold = opening.holds.filter(released_at__isnull=True).first()
+    if hold:
+        raise Conflict(f"{opening} is on hold: {hold.kind} ({hold.reason})")
+
+
 def _lock_open_record(record_id: int, by: Person) -> InstallRecord:
     record = (
         InstallRecord.objects.select_for_update(of=("self",))
-        .select_related("opening__detail")
+        .select_related("opening__detail", "opening__job")
         .filter(pk=record_id)
         .first()
     )

@@ -21,6 +21,9 @@ from openings.services.detail import add_detail
 MOST_OPENINGS = 50_000
 """How many openings one file may make (our choice: no building has more windows)."""
 
+LONGEST_NAME = 200
+"""Letters of a file's name that are kept, counted from its ending."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlannedOpening:
@@ -36,6 +39,7 @@ class PlannedOpening:
 class SchedulePlan:
     """What taking the file would do: nothing but this is done when it is taken."""
 
+    sha256: str
     openings: tuple[PlannedOpening, ...]
     new_details: tuple[str, ...]
     columns: dict[str, str]
@@ -46,7 +50,7 @@ def preview_schedule(*, job_id: int, filename: str, content: bytes, detail: str 
     """Return what `import_schedule` would do, and write nothing.
 
     Raises:
-        NotFound, BadSchedule: as `import_schedule`.
+        NotFound, Conflict, BadSchedule: as `import_schedule`.
     """
     return _plan(_job(Job.objects, job_id), filename=filename, content=content, detail=detail)
 
@@ -65,11 +69,7 @@ def import_schedule(
         Conflict: the job has this very file already.
         BadSchedule: the file or some of its rows cannot be taken; `faults` lists every one.
     """
-    job = _job(Job.objects.select_for_update(), job_id)
-    digest = hashlib.sha256(content).hexdigest()
-    same = WindowSchedule.objects.filter(job=job, sha256=digest).first()
-    if same:
-        raise Conflict(f"{job.code} has this very file already: {same}")
+    job = _job(Job.objects.select_for_update(no_key=True), job_id)
     plan = _plan(job, filename=filename, content=content, detail=detail)
     for name in plan.new_details:
         add_detail(job=job, name=name, starting_point=name)
@@ -77,9 +77,9 @@ def import_schedule(
         WindowSchedule,
         job=job,
         revision=WindowSchedule.objects.filter(job=job).count() + 1,
-        filename=filename,
+        filename=filename[-LONGEST_NAME:],
         content=content,
-        sha256=digest,
+        sha256=plan.sha256,
         columns=plan.columns,
         notes=list(plan.notes),
         uploaded_by=by,
@@ -96,6 +96,10 @@ def _job(jobs, job_id: int) -> Job:
 
 
 def _plan(job: Job, *, filename: str, content: bytes, detail: str) -> SchedulePlan:
+    digest = hashlib.sha256(content).hexdigest()
+    same = WindowSchedule.objects.filter(job=job, sha256=digest).first()
+    if same:
+        raise Conflict(f"{job.code} has this very file already: {same}")
     read = read_schedule(filename=filename, content=content)
     details = _Details(job, default=detail)
     faults = list(read.faults)
@@ -111,6 +115,7 @@ def _plan(job: Job, *, filename: str, content: bytes, detail: str) -> SchedulePl
     if faults:
         raise BadSchedule(_summary(faults), faults=sorted(faults, key=lambda fault: (fault.row or 0, fault.field)))
     return SchedulePlan(
+        sha256=digest,
         openings=tuple(planned),
         new_details=tuple(details.taken),
         columns={meaning: f"{column.heading} (column {column.letter})" for meaning, column in read.columns.items()},
@@ -174,19 +179,19 @@ class _Details:
         if found is None:
             found = starting_detail(wanted)
             if found is None:
-                raise BadSchedule("unknown detail", faults=[self._fault(row, read)])
+                raise BadSchedule("unknown detail", faults=[self._fault(wanted, row, read)])
             self._known[_key(wanted)] = found
             self.taken.append(found[0])
         return found
 
-    def _fault(self, row: ScheduleRow, read: ScheduleRead) -> Fault:
+    def _fault(self, wanted: str, row: ScheduleRow, read: ScheduleRead) -> Fault:
         known = sorted({name for name, _ in self._known.values()} | set(STARTING_DETAILS))
-        problem = "no such installation detail" if row.detail else "no installation detail is named or set as default"
+        problem = "no such installation detail" if wanted else "no installation detail is named or set as default"
         column = read.columns.get("detail")
         return Fault(
             field=column.heading if column else "detail",
             row=row.row,
-            value=row.detail,
+            value=wanted,
             detail=f"{problem}; {self._job.code} can use: {'; '.join(known)}",
         )
 
@@ -196,15 +201,16 @@ def _key(name: str) -> str:
 
 
 def _marks_taken(job: Job, planned: Sequence[PlannedOpening]) -> list[Fault]:
-    """Return a fault for each mark that stands in the job already or twice in the file."""
+    """Return a fault for each row with a mark that stands in the job already or twice in the file."""
     seen = dict.fromkeys(Opening.objects.filter(job=job).values_list("mark", flat=True), f"is in {job.code} already")
-    faults = []
+    faults: dict[int, Fault] = {}
     for opening in planned:
-        if opening.mark in seen:
+        row = opening.row
+        if opening.mark in seen and row.row not in faults:
             problem = f"mark {opening.mark} {seen[opening.mark]}; every opening needs a mark of its own"
-            faults.append(Fault(field="mark", row=opening.row.row, value=opening.row.mark, detail=problem))
-        seen[opening.mark] = f"is made by row {opening.row.row} already"
-    return faults
+            faults[row.row] = Fault(field="mark", row=row.row, value=row.mark, detail=problem)
+        seen[opening.mark] = f"is made by row {row.row} already"
+    return list(faults.values())
 
 
 _COLUMNS = (
@@ -218,6 +224,7 @@ def _copy_openings(schedule: WindowSchedule, planned: Sequence[PlannedOpening]) 
     details = dict(InstallationDetail.objects.filter(job=schedule.job_id).values_list("name", "pk"))
     last = Opening.objects.filter(job=schedule.job_id).order_by("-position").values_list("position", flat=True).first()
     with (
+        connection.wrap_database_errors,
         connection.cursor() as cursor,
         cursor.copy(f"COPY {Opening._meta.db_table} ({', '.join(_COLUMNS)}) FROM STDIN") as copy,
     ):

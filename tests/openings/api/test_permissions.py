@@ -1,0 +1,128 @@
+"""Who may do what: one row for every endpoint that writes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from drf_spectacular.generators import SchemaGenerator
+
+from jobs.models import Person
+from jobs.urls import urlpatterns as of_jobs
+from openings.urls import urlpatterns as of_openings
+from tests.factories import CrewFactory, DetailFactory, JobFactory, PersonFactory, make_openings, tomorrow
+from tests.openings.api.clients import API, problem_of, signed_in
+from tests.openings.rows import live, make_assigned, schedule_of, start, take
+
+OFFICE = {"scheduler", "owner"}
+FIELD = {"scheduler", "crew_lead"}
+BOTH = OFFICE | FIELD
+EVERYBODY = {"scheduler", "owner", "crew_lead", "warehouse"}
+
+WRITES = {
+    "POST /jobs/": OFFICE,
+    "PATCH /jobs/{id}/": OFFICE,
+    "POST /crews/": OFFICE,
+    "PATCH /crews/{id}/": OFFICE,
+    "POST /crew-days/": OFFICE,
+    "PATCH /crew-days/{id}/": OFFICE,
+    "POST /forecasts/": OFFICE,
+    "PATCH /forecasts/{id}/": OFFICE,
+    "POST /details/": OFFICE,
+    "PATCH /details/{id}/": OFFICE,
+    "POST /schedules/": OFFICE,
+    "POST /openings/": OFFICE,
+    "PATCH /openings/{id}/": OFFICE,
+    "POST /openings/{id}/void/": OFFICE,
+    "POST /measurements/": FIELD,
+    "POST /holds/": EVERYBODY,
+    "POST /holds/{id}/release/": BOTH,
+    "POST /assignments/": OFFICE,
+    "POST /assignments/many/": OFFICE,
+    "POST /assignments/{id}/withdraw/": OFFICE,
+    "POST /install-records/": FIELD,
+    "POST /install-records/{id}/steps/": FIELD,
+    "POST /install-records/{id}/hours/": FIELD,
+    "POST /install-records/{id}/done/": FIELD,
+    "POST /callbacks/": BOTH,
+    "PATCH /callbacks/{id}/": BOTH,
+}
+FOR_ANYBODY = {"POST /auth/token/"}
+
+ROWS: dict[str, Callable[[], Any]] = {
+    "jobs": JobFactory,
+    "crews": CrewFactory,
+    "crew-days": lambda: CrewFactory().days.create(on=tomorrow(), capacity_person_h=8),
+    "forecasts": lambda: JobFactory().forecasts.create(on=tomorrow(), low_f=40, high_f=60),
+    "details": DetailFactory,
+    "schedules": lambda: take(DetailFactory().job, schedule_of("W,1,36,54,")),
+    "openings": lambda: make_openings(1)[0],
+    "measurements": lambda: make_openings(1)[0].measurements.create(
+        **dict.fromkeys(["width_top_in", "width_middle_in", "width_bottom_in"], 36),
+        **dict.fromkeys(["height_left_in", "height_middle_in", "height_right_in"], 54),
+        **dict.fromkeys(["diagonal_rising_in", "diagonal_falling_in"], 65),
+        is_within_tolerance=True,
+        measured_by=PersonFactory(),
+    ),
+    "holds": lambda: make_openings(1)[0].holds.create(kind="access", reason="stairs"),
+    "assignments": lambda: live(make_assigned()[0]),
+    "install-records": lambda: start(make_assigned()[0]),
+    "callbacks": lambda: make_openings(1)[0].callbacks.create(reported_on=tomorrow(0), complaint="whistles"),
+}
+
+
+@pytest.fixture(scope="module")
+def operations() -> set[str]:
+    """Every operation of the two floors, as the OpenAPI document names it."""
+    paths = SchemaGenerator(patterns=[*of_jobs, *of_openings]).get_schema(public=True)["paths"]
+    return {f"{method.upper()} {path}" for path, methods in paths.items() for method in methods}
+
+
+def address(path: str) -> str:
+    """Return the path with the id of a row that stands."""
+    noun = path.split("/")[1]
+    needs_row = "{" in path
+    before, _, after = path.replace("{job_id}", "{id}").partition("{id}")
+    return f"{API}{before}{ROWS[noun]().pk}{after}" if needs_row else f"{API}{path}"
+
+
+def person_of(role: str) -> Person:
+    return PersonFactory(role=role)
+
+
+def test_the_table_names_every_operation_that_writes(operations):
+    assert {operation for operation in operations if not operation.startswith("GET ")} == WRITES.keys() | FOR_ANYBODY
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("operation", WRITES)
+def test_a_write_is_for_its_roles_and_nobody_else(operation):
+    method, path = operation.split()
+    for role in Person.Role.values:
+        response = getattr(signed_in(person_of(role)), method.lower())(address(path), {})
+        if role in WRITES[operation]:
+            assert response.status_code < 500, (role, response.json())
+            assert response.json().get("code") not in ("permission-denied", "not-authenticated"), role
+        else:
+            assert role in problem_of(response, 403, "permission-denied")["detail"]
+    problem_of(getattr(signed_in(None), method.lower())(address(path), {}), 401, "not-authenticated")
+
+
+@pytest.mark.django_db
+def test_everybody_signed_in_reads_everything_and_nobody_else_does(operations):
+    reads = [operation.split()[1] for operation in operations if operation.startswith("GET ")]
+    clients = [signed_in(person_of(role)) for role in Person.Role.values]
+    for path in reads:
+        at = address(path)
+        assert [client.get(at).status_code for client in clients] == [200] * 4, path
+        problem_of(signed_in(None).get(at), 401, "not-authenticated")
+
+
+@pytest.mark.django_db
+def test_a_crew_lead_of_another_crew_is_refused():
+    lead, other = PersonFactory(role="crew_lead"), PersonFactory(role="crew_lead")
+    (opening,) = make_assigned(crew=lead.crew)
+    refused = signed_in(other).post(f"{API}/install-records/", {"opening": opening.pk})
+    problem_of(refused, 403, "not-allowed")
+    assert signed_in(lead).post(f"{API}/install-records/", {"opening": opening.pk}).status_code == 201

@@ -1,0 +1,46 @@
+"""Openings that stand where a test needs them."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from django.utils import timezone
+
+from jobs.models import Crew, Job, Person
+from openings import services
+from openings.models import Assignment, InstallRecord, Opening, WindowSchedule
+from tests.factories import CrewFactory, PersonFactory, make_openings, tomorrow
+
+
+def make_assigned(count: int = 1, *, crew: Crew | None = None, on: date | None = None, **values: Any) -> list[Opening]:
+    """Return openings of one job that are given to a crew for a day."""
+    openings = make_openings(count, **values)
+    crew = crew or CrewFactory(people_count=20)
+    services.assign(opening_ids=[o.pk for o in openings], crew_id=crew.pk, on=on or tomorrow(), by=None)
+    return openings
+
+
+def start(opening: Opening, *, by: Person | None = None) -> InstallRecord:
+    """Return the install record of an assigned opening, just started."""
+    return services.start_install(opening_id=opening.pk, by=by or PersonFactory())
+
+
+def finish(record: InstallRecord) -> None:
+    """Mark an install done, whatever is missing."""
+    InstallRecord.objects.filter(pk=record.pk).update(done_at=timezone.now(), done_by=record.started_by)
+
+
+def live(opening: Opening) -> Assignment:
+    """Return the assignment of an opening that is not withdrawn."""
+    return opening.assignments.get(withdrawn_at__isnull=True)
+
+
+def schedule_of(*rows: str, headings: str = "Mark,Qty,RO width,RO height,Detail") -> bytes:
+    """Return a window schedule as a .csv file."""
+    return "\n".join([headings, *rows, ""]).encode()
+
+
+def take(job: Job, content: bytes, **values: Any) -> WindowSchedule:
+    """Take a schedule into a job."""
+    return services.import_schedule(job_id=job.pk, filename="windows.csv", content=content, by=None, **values)

@@ -1,0 +1,69 @@
+"""`manage.py import_schedule`."""
+
+from __future__ import annotations
+
+from io import StringIO
+
+import pytest
+from django.core.management import CommandError, call_command
+
+from openings.models import Opening
+from tests.factories import DetailFactory
+from tests.openings.rows import schedule_of
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def job():
+    return DetailFactory(job__code="weir", name="wall type 1").job
+
+
+@pytest.fixture
+def file(tmp_path):
+    path = tmp_path / "windows.csv"
+    path.write_bytes(schedule_of("W1,2,36,54,", "W2,1,36 1/2,54,"))
+    return path
+
+
+def run(*arguments, **options) -> str:
+    said = StringIO()
+    call_command("import_schedule", *map(str, arguments), stdout=said, **options)
+    return said.getvalue()
+
+
+def test_a_dry_run_shows_every_opening_and_writes_nothing(job, file):
+    said = run("weir", file, dry_run=True)
+    assert [line for line in said.splitlines() if line.startswith("row ")] == [
+        """row 2: W1-01, rough opening 3' 0" × 4' 6", wall type 1""",
+        """row 2: W1-02, rough opening 3' 0" × 4' 6", wall type 1""",
+        """row 3: W2, rough opening 3' 0 1/2" × 4' 6", wall type 1""",
+    ]
+    assert "3 openings would be made; nothing was written." in said
+    assert not Opening.objects.exists()
+
+
+def test_a_schedule_is_taken(job, file):
+    assert "windows.csv (revision 1): 3 openings." in run("weir", file)
+    assert Opening.objects.count() == 3
+    with pytest.raises(CommandError, match="this very file already"):
+        run("weir", file)
+
+
+def test_every_wrong_row_is_told(job, file):
+    file.write_bytes(schedule_of("W1,0,36,54,", "W2,1,36,wide,", "W3,1,36,54,"))
+    with pytest.raises(CommandError) as refused:
+        run("weir", file)
+    sentence, *rows = str(refused.value).splitlines()
+    assert "2 rows are wrong; nothing was written" in sentence
+    assert [row.split(":")[0] for row in rows] == ["row 2, Qty", "row 3, RO height"]
+    assert not Opening.objects.exists()
+
+
+def test_what_is_not_there_is_said(job, file):
+    with pytest.raises(CommandError, match="there is no job mill; the jobs are: weir"):
+        run("mill", file)
+    with pytest.raises(CommandError, match="No such file"):
+        run("weir", file.with_name("other.csv"))
+    with pytest.raises(CommandError, match="no such installation detail"):
+        run("weir", file, detail="wall type 9")

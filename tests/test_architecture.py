@@ -1,0 +1,68 @@
+"""The house keeps its shape: what may know what, what stands at the top, what constraints are called."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from django.apps import apps
+from django.conf import settings
+from django.db.models import Model
+
+ROOT = Path(settings.BASE_DIR)
+FLOORS = ("jobs", "openings", "materials", "config")
+TOP_LEVEL = {
+    "README.md", "DEVELOPERS.md", "manage.py", "pyproject.toml", "docker-compose.yml",
+    "config", "jobs", "openings", "materials", "tests", "fixtures",
+}  # fmt: skip
+MODELS = [model for floor in FLOORS for model in apps.get_app_config(floor).get_models()]
+
+
+@pytest.mark.parametrize("model", MODELS, ids=lambda model: model.__name__)
+def test_foreign_keys_run_downwards(model: type[Model]):
+    floor = FLOORS.index(model._meta.app_label)
+    for field in model._meta.get_fields(include_hidden=True):
+        if field.is_relation and field.concrete and field.related_model._meta.app_label in FLOORS:
+            assert FLOORS.index(field.related_model._meta.app_label) <= floor, field
+
+
+@pytest.mark.parametrize("model", MODELS, ids=lambda model: model.__name__)
+def test_a_lower_floor_does_not_reach_up_by_a_reverse_name(model: type[Model]):
+    floor = FLOORS.index(model._meta.app_label)
+    for field in model._meta.get_fields():
+        if field.is_relation and field.auto_created and field.related_model._meta.app_label in FLOORS:
+            assert FLOORS.index(field.related_model._meta.app_label) <= floor, field.get_accessor_name()
+
+
+def test_every_model_stands_on_a_floor():
+    ours = {app.label for app in apps.get_app_configs() if Path(app.path).parent == ROOT}
+    assert ours == set(FLOORS)
+
+
+def test_the_import_contracts_hold():
+    checked = subprocess.run(
+        [Path(sys.executable).with_name("lint-imports"), "--no-cache"], cwd=ROOT, capture_output=True, text=True
+    )
+    assert checked.returncode == 0, checked.stdout
+    assert "0 broken" in checked.stdout
+
+
+def test_the_top_level_is_the_card():
+    listed = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True)
+    if listed.returncode:
+        pytest.skip("this is no checkout of git")
+    top = {path.split("/")[0] for path in listed.stdout.splitlines()}
+    assert {name for name in top if not name.startswith(".")} == TOP_LEVEL
+
+
+@pytest.mark.parametrize("model", MODELS, ids=lambda model: model.__name__)
+def test_a_constraint_is_named_as_a_sentence(model: type[Model]):
+    for constraint in model._meta.constraints:
+        assert len(constraint.name.split("_")) >= 3, constraint.name
+
+
+def test_no_room_is_longer_than_300_lines():
+    rooms = [path for floor in FLOORS for path in (ROOT / floor).rglob("*.py") if "migrations" not in path.parts]
+    assert [path.relative_to(ROOT) for path in rooms if len(path.read_text().splitlines()) > 300] == []
