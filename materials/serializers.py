@@ -60,7 +60,7 @@ class StockSerializer(serializers.Serializer):
     place = PlaceSerializer()
     product = ProductSerializer()
     lot = serializers.IntegerField(allow_null=True)
-    packages = serializers.DecimalField(12, 3)
+    packages = serializers.DecimalField(20, 3)
 
 
 class ShelfSerializer(serializers.Serializer):
@@ -160,9 +160,9 @@ class SheetShareSerializer(serializers.Serializer):
 
 class ShortageSerializer(serializers.Serializer):
     product = ShelfSerializer()
-    on_hand = serializers.DecimalField(12, 3)
+    on_hand = serializers.DecimalField(20, 3)
     reserved = serializers.IntegerField()
-    short = serializers.DecimalField(12, 3)
+    short = serializers.DecimalField(20, 3)
     sheets = SheetShareSerializer(many=True)
 
 

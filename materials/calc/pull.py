@@ -49,14 +49,14 @@ def pull_of(drawn: Iterable[Drawn]) -> tuple[Pull, ...]:
     """Return what to load for a day: one line a product in the order of first use, those without one last.
 
     Lengths are cut from rolls or pieces, so their packages come from a cutting plan; volumes and counts are
-    rounded up to whole packages once for the day.
+    rounded up to whole packages once for the day. What rounds to nothing takes no line.
     """
     gathered: dict[str, _Gathered] = {}
     for item in drawn:
         key = item.product.code if item.product else f"no product for {item.line.part}"
         gathered.setdefault(key, _Gathered(item.product)).drawn.append(item)
-    pulls = [_pull(one.product, one.drawn) for one in gathered.values()]
-    return tuple(sorted(pulls, key=lambda pull: pull.product is None))
+    pulls = (_pull(one.product, one.drawn) for one in gathered.values())
+    return tuple(sorted((pull for pull in pulls if pull.quantity), key=lambda pull: pull.product is None))
 
 
 def _pull(product: ProductFacts | None, drawn: Sequence[Drawn]) -> Pull:

@@ -28,11 +28,6 @@ class RollPicture:
     pieces: tuple[Piece, ...]
     left_in: Decimal
 
-    @property
-    def used_pct(self) -> Decimal:
-        """Where what is left begins."""
-        return self.pieces[-1].start_pct + self.pieces[-1].width_pct
-
 
 def roll_picture(cuts: Iterable[Cut], *, number: int, roll_length_in: Decimal, trim_in: Decimal) -> RollPicture:
     """Return the picture of one roll.

@@ -5,12 +5,13 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import ClassVar
 
+from django.core.exceptions import ValidationError
 from django.core.validators import MinValueValidator
 from django.db import models
 from django.db.models import F, Q
 
 from materials.calc.compatibility import Verdict
-from materials.calc.parts import Part
+from materials.calc.parts import MEASURES, Part
 from materials.calc.product import Measure, ProductFacts
 
 PART_CHOICES = [(part.value, part.value) for part in Part]
@@ -34,8 +35,8 @@ class Product(models.Model):
     package_quantity = models.DecimalField(
         max_digits=10,
         decimal_places=5,
-        validators=[MinValueValidator(Decimal("0.00001"))],
-        help_text="What one package holds: inches, cubic inches or pieces, as `measure` says.",
+        validators=[MinValueValidator(Decimal("0.1"))],
+        help_text="What one package holds: inches, cubic inches or pieces, as `measure` says; 0.1 at least.",
     )
     width_in = models.DecimalField(
         max_digits=9,
@@ -64,6 +65,10 @@ class Product(models.Model):
     def __str__(self) -> str:
         return self.name
 
+    def clean(self) -> None:
+        for use in self.uses.all() if self.pk else ():
+            check_measure(use.part, self)
+
     def as_facts(self) -> ProductFacts:
         """Return the calc value."""
         return ProductFacts(
@@ -74,6 +79,15 @@ class Product(models.Model):
             package_quantity=self.package_quantity,
             width_in=self.width_in,
             trim_in=self.trim_in,
+        )
+
+
+def check_measure(part: str, product: Product) -> None:
+    """Raise ValidationError where a part is drawn in another measure than the product is packed in."""
+    if product.measure != MEASURES[Part(part)]:
+        raise ValidationError(
+            f'{part} is drawn as "{MEASURES[Part(part)]}", but {product} is packed as "{product.measure}"',
+            code="measure",
         )
 
 
@@ -105,6 +119,10 @@ class DetailProduct(models.Model):
 
     def __str__(self) -> str:
         return f"{self.part}: {self.product}"
+
+    def clean(self) -> None:
+        if self.product_id and self.part in MEASURES:
+            check_measure(self.part, self.product)
 
 
 class Compatibility(models.Model):

@@ -64,7 +64,10 @@ class PullSheet(models.Model):
 
 
 class PullSheetLine(models.Model):
-    """One product of a sheet: exactly what the openings draw, and the packages that hold it."""
+    """One product of a sheet: exactly what the openings draw, and the packages that hold it.
+
+    A line that draws nothing stands for what an earlier revision had loaded, until it is brought back.
+    """
 
     sheet = models.ForeignKey(PullSheet, on_delete=models.CASCADE, related_name="lines")
     product = models.ForeignKey(
@@ -84,7 +87,10 @@ class PullSheetLine(models.Model):
         ordering: ClassVar = ["sheet", "id"]
         constraints: ClassVar = [
             models.UniqueConstraint(fields=["sheet", "product"], name="product_once_per_pull_sheet"),
-            models.CheckConstraint(condition=Q(quantity__gt=0), name="pull_sheet_line_draws_something"),
+            models.CheckConstraint(
+                condition=Q(quantity__gt=0) | Q(loaded_packages__isnull=False),
+                name="pull_sheet_line_draws_something_or_is_loaded",
+            ),
         ]
 
     def __str__(self) -> str:

@@ -5,6 +5,7 @@ from materials.queries.opening import OpeningSheet, opening_sheet
 from materials.queries.progress import progress_board
 from materials.queries.pull_sheet import (
     crew_days_assigned,
+    earliest_today,
     latest_written,
     next_staging_day,
     pull_sheet_counts,
@@ -22,6 +23,7 @@ __all__ = [
     "Truck",
     "crew_days_assigned",
     "draw_lines",
+    "earliest_today",
     "job_draw",
     "latest_written",
     "next_staging_day",

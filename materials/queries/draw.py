@@ -28,11 +28,11 @@ class Choices:
 
     def __init__(self, details: Iterable[int]) -> None:
         """Load the choices. One query."""
-        rows = DetailProduct.objects.filter(Q(detail__in=list(details)) | Q(detail=None)).select_related("product")
+        rows = DetailProduct.objects.filter(Q(detail__in=list(details)) | Q(detail=None))
         self._own: dict[tuple[int, str], ProductFacts] = {}
         self._standard: dict[str, list[ProductFacts]] = {}
         self.ids: dict[str, int] = {}
-        for row in rows:
+        for row in rows.select_related("product").order_by("product__code"):
             facts = row.product.as_facts()
             self.ids[facts.code] = row.product_id
             if row.detail_id:

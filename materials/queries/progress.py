@@ -49,7 +49,7 @@ class Board:
 
 
 def progress_board(job_id: int | None = None) -> list[Board]:
-    """Return for each job its progress and its materials. Twelve queries, however many jobs and openings."""
+    """Return for each job its progress and its materials. Eleven queries, however many jobs and openings."""
     progress = job_progress(job_id)
     materials = _materials([one.job.pk for one in progress])
     return [

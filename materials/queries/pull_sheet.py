@@ -3,15 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from typing import Any
 
-from django.db.models import Count, Exists, OuterRef, Prefetch, QuerySet
+from django.db.models import Count, Exists, OuterRef, Prefetch, Q, QuerySet
 from django.utils import timezone
 
 from jobs.models import CrewDay
 from materials.models import PullSheet, PullSheetLine, RollCut
 from openings.models import Assignment, Hold
+
+FURTHEST_BEHIND_UTC = timedelta(hours=12)
+"""The zone in which a day ends last: Etc/GMT+12 of the IANA time zone database."""
+
+
+def earliest_today(now: datetime) -> date:
+    """Return today's date where it is earliest: a day before it is past everywhere. No query."""
+    return (now - FURTHEST_BEHIND_UTC).date()
 
 
 def sheet_list() -> QuerySet[PullSheet]:
@@ -45,12 +53,16 @@ def crew_days_assigned(*, since: date) -> QuerySet[CrewDay]:
 def ready_for(crew_days: Collection[int]) -> tuple[list[Assignment], list[Assignment]]:
     """Return the live assignments of the days, in order: those to be set, and those whose opening is on hold.
 
-    Done openings are in neither list. Two queries.
+    A done opening stays where a written sheet of its day lists it, since what it took is on the truck; other
+    done ones are in neither list. One query.
     """
     held = Hold.objects.filter(opening=OuterRef("opening"), released_at__isnull=True)
+    listed = PullSheet.objects.filter(
+        crew_day=OuterRef("crew_day"), openings=OuterRef("opening"), state=PullSheet.State.WRITTEN
+    )
     live = list(
         Assignment.objects.filter(crew_day__in=crew_days, withdrawn_at__isnull=True, opening__is_void=False)
-        .exclude(opening__install_record__done_at__isnull=False)
+        .filter(Q(opening__install_record__done_at__isnull=True) | Exists(listed))
         .annotate(is_held=Exists(held))
         .select_related("opening__job", "opening__detail")
         .order_by("crew_day", "opening__job__code", "opening__position", "pk")
@@ -67,7 +79,7 @@ def next_staging_day() -> date:
 
 
 def staging_board(on: date) -> list[dict[str, Any]]:
-    """Return the newest written sheet of each crew on a day with lines and cuts. Four queries."""
+    """Return the newest written sheet of each crew on a day with lines and cuts. Three queries."""
     newest = latest_written().filter(crew_day__on=on)
     cuts = RollCut.objects.select_related("opening", "product")
     sheets = sheet_list().filter(pk__in=newest.values("pk")).prefetch_related(Prefetch("cuts", cuts))

@@ -100,7 +100,7 @@ def _product_cuts(sheet: PullSheet) -> Iterator[ProductCuts]:
 
 def _roll(product: Product, number: int, cuts: Iterable[RollCut]) -> RollPicture:
     return roll_picture(
-        [Cut(cut.length_in, f"{cut.opening.job.code} {cut.opening.mark}, {cut.part}") for cut in cuts],
+        [Cut(cut.length_in, f"{cut.opening.mark} {cut.part}, {cut.opening.job.code}") for cut in cuts],
         number=number,
         roll_length_in=product.package_quantity,
         trim_in=product.trim_in,

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from decimal import Decimal
 from typing import Any
 
 from django.db.models import F, Sum
+from django.utils import timezone
 
 from materials.models import Movement, Place, Product, PullSheetLine
-from materials.queries.pull_sheet import latest_written
+from materials.queries.pull_sheet import earliest_today, latest_written
 
 
 def on_hand() -> list[dict[str, Any]]:
-    """Return packages by place, product and lot where stock is counted, nothing left out but zeros. Three queries."""
+    """Return packages by place, product and lot where stock is counted, nothing left out but zeros. Four queries."""
     places = {place.pk: place for place in Place.objects.all() if place.holds_stock}
     products = Product.objects.in_bulk()
     return [
@@ -22,27 +24,27 @@ def on_hand() -> list[dict[str, Any]]:
     ]
 
 
-def stock_of(product_id: int, place_id: int, *, lot_id: int | None = None) -> Decimal:
-    """Return the packages of a product at a place; of one lot where it is named. Two queries."""
-    moves = Movement.objects.filter(product=product_id)
-    if lot_id is not None:
-        moves = moves.filter(lot=lot_id)
-    arrived = moves.filter(destination=place_id).aggregate(n=Sum("packages"))["n"] or Decimal(0)
-    left = moves.filter(source=place_id).aggregate(n=Sum("packages"))["n"] or Decimal(0)
-    return arrived - left
+def stock_of(product_id: int, place_id: int) -> dict[int | None, Decimal]:
+    """Return the packages of a product at a place by lot, None for those without a lot number. Two queries."""
+    balances = _balances([place_id], product=product_id)
+    return {lot: packages for (_, _, lot), packages in balances.items() if packages}
 
 
 def shortages() -> list[dict[str, Any]]:
     """Return the products of which the written sheets want more than the warehouses hold. Four queries.
 
-    What a sheet still wants is what it lists less what is loaded; that is reserved for it.
+    What a sheet still wants is what it lists less what is loaded; that is reserved for it until its day is past.
     """
     warehouses = Place.objects.filter(kind=Place.Kind.WAREHOUSE).values_list("pk", flat=True)
     held: dict[int, Decimal] = {}
     for (_, product, _), packages in _balances(warehouses).items():
         held[product] = held.get(product, Decimal(0)) + packages
     wanted = (
-        PullSheetLine.objects.filter(sheet__in=latest_written().values("pk"), product__isnull=False)
+        PullSheetLine.objects.filter(
+            sheet__in=latest_written().values("pk"),
+            sheet__crew_day__on__gte=earliest_today(timezone.now()),
+            product__isnull=False,
+        )
         .select_related("product", "sheet__crew_day__crew")
         .order_by("product__code", "sheet__crew_day__on")
     )
@@ -67,13 +69,13 @@ def shortages() -> list[dict[str, Any]]:
     return [entry for entry in short if entry["short"] > 0]
 
 
-def _balances(places: Any) -> dict[tuple[int, int, int | None], Decimal]:
+def _balances(places: Iterable[int], **of: Any) -> dict[tuple[int, int, int | None], Decimal]:
     """Return packages by place, product and lot: what arrived less what left. Two queries."""
     places = list(places)
     balances: dict[tuple[int, int, int | None], Decimal] = {}
     for end, sign in (("destination", 1), ("source", -1)):
         sums = (
-            Movement.objects.filter(**{f"{end}__in": places})
+            Movement.objects.filter(**{f"{end}__in": places}, **of)
             .order_by()
             .values_list(F(end), "product", "lot")
             .annotate(n=Sum("packages"))

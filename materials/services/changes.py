@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
+from materials.calc.product import Measure
 from materials.models import PullSheet
 from materials.services.compose import Composed
 from openings.calc.figures import plain
+from openings.calc.tape import format_length
 
 
 def changes_between(before: PullSheet, now: Composed) -> tuple[str, ...]:
@@ -16,7 +20,8 @@ def changes_between(before: PullSheet, now: Composed) -> tuple[str, ...]:
     have = {opening.pk: f"{opening.job.code} {opening.mark}" for opening in now.openings}
     sentences = [f"{had[pk]} is no longer on this sheet" for pk in had if pk not in have]
     sentences += [f"{have[pk]} is new on this sheet" for pk in have if pk not in had]
-    lines = {line.product.code if line.product else line.parts: line for line in before.lines.select_related("product")}
+    listed = before.lines.filter(quantity__gt=0).select_related("product")
+    lines = {line.product.code if line.product else line.parts: line for line in listed}
     for pull in now.pulls:
         key = pull.product.code if pull.product else ", ".join(pull.parts)
         old = lines.pop(key, None)
@@ -25,6 +30,12 @@ def changes_between(before: PullSheet, now: Composed) -> tuple[str, ...]:
         elif old.packages != pull.packages:
             sentences.append(f"{key}: {pull.packages} instead of {old.packages}")
         elif old.quantity != pull.quantity:
-            sentences.append(f"{key}: {plain(pull.quantity)} instead of {plain(old.quantity)} {pull.measure}")
+            sentences.append(
+                f"{key}: {_exact(pull.quantity, pull.measure)} instead of {_exact(old.quantity, pull.measure)}"
+            )
     sentences += [f"{key} is no longer needed" for key in lines]
     return tuple(sentences) or ("details of an opening or a job were corrected",)
+
+
+def _exact(quantity: Decimal, measure: Measure) -> str:
+    return format_length(quantity) if measure is Measure.LENGTH else f"{plain(quantity)} {measure}"

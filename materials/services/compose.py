@@ -3,20 +3,21 @@
 from __future__ import annotations
 
 import hashlib
-import json
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import asdict, dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
+from itertools import chain
 
 from jobs.models import CrewDay
 from materials.calc.draw import draw_of
+from materials.calc.product import Measure
 from materials.calc.pull import Drawn, Pull, pull_of
 from materials.models import PullSheet
 from materials.queries import Choices, ready_for
 from materials.workbook import CutRow, JobStop, OpeningRow, PullSheetBook, StagingRow
-from openings.calc.figures import half_up
+from openings.calc.figures import TWO_PLACES, half_up
 from openings.calc.lift import lift_of
 from openings.calc.weight import weight_of
 from openings.models import Assignment, Opening
@@ -42,7 +43,7 @@ class Composed:
 
 
 def compose(crew_day: CrewDay) -> Composed:
-    """Return the sheet of a crew day. Five queries, however many openings."""
+    """Return the sheet of a crew day. Two queries, however many openings."""
     ready, held = ready_for([crew_day.pk])
     items = list(computable(assignment.opening for assignment in ready))
     choices = Choices({item.opening.detail_id for item in items})
@@ -60,7 +61,7 @@ def compose(crew_day: CrewDay) -> Composed:
         written_at=UNWRITTEN,
         jobs=_stops(items),
         staging=tuple(_staging(pull) for pull in pulls),
-        cuts=_cuts(pulls),
+        cuts=_cuts(pulls, cut_for),
         openings=_rows(items, ready),
         cautions=(*_lead_cautions(items), *_held_cautions(held)),
     )
@@ -101,22 +102,23 @@ def _staging(pull: Pull) -> StagingRow:
         parts=", ".join(pull.parts),
         packages=pull.packages,
         package=product.package if product else "",
-        quantity=pull.quantity,
+        quantity=half_up(pull.quantity, to=TWO_PLACES) if pull.measure is Measure.VOLUME else pull.quantity,
         measure=pull.measure,
         note=pull.note,
     )
 
 
-def _cuts(pulls: Sequence[Pull]) -> tuple[CutRow, ...]:
-    rows = []
+def _cuts(pulls: Sequence[Pull], cut_for: dict[str, tuple[int, str]]) -> tuple[CutRow, ...]:
+    """Return the cuts by opening, in the order of the day and of the draw, which `cut_for` keeps."""
+    rows: dict[str, list[CutRow]] = {label: [] for label in cut_for}
     for pull in pulls:
         if pull.product is None or pull.plan is None:
             continue
         for number, roll in enumerate(pull.plan.rolls, start=1):
             counts = Counter((cut.label, cut.length_in) for cut in roll.cuts)
             for (label, length_in), count in counts.items():
-                part = next(part for part in pull.parts if label.endswith(f" {part}"))
-                rows.append(
+                part = cut_for[label][1]
+                rows[label].append(
                     CutRow(
                         mark=label.removesuffix(f" {part}"),
                         part=part,
@@ -126,7 +128,7 @@ def _cuts(pulls: Sequence[Pull]) -> tuple[CutRow, ...]:
                         roll=f"{pull.product.code} {pull.product.package} {number}",
                     )
                 )
-    return tuple(sorted(rows, key=lambda row: (row.mark, row.part, row.roll)))
+    return tuple(chain.from_iterable(rows.values()))
 
 
 def _rows(items: Sequence[Computable], ready: Sequence[Assignment]) -> tuple[OpeningRow, ...]:
@@ -173,5 +175,4 @@ def _held_cautions(held: Sequence[Assignment]) -> list[str]:
 
 
 def _digest(book: PullSheetBook) -> str:
-    content = asdict(replace(book, revision=1, written_at=UNWRITTEN, changes=()))
-    return hashlib.sha256(json.dumps(content, default=str, sort_keys=True).encode()).hexdigest()
+    return hashlib.sha256(repr(book).encode()).hexdigest()

@@ -8,11 +8,11 @@ from decimal import Decimal
 from django.db import transaction
 
 from jobs.errors import Conflict, NotFound
-from jobs.models import Person
+from jobs.models import CrewDay, Person
 from jobs.services import change
-from materials.models import Place, PullSheetLine
+from materials.models import Place, PullSheet, PullSheetLine
 from materials.queries import latest_written
-from materials.services.stock import move
+from materials.services.stock import move_oldest
 
 
 @transaction.atomic
@@ -24,14 +24,7 @@ def load_line(*, sheet_id: int, line_id: int, packages: int, by: Person | None) 
         Conflict: no product is chosen for it, a newer revision stands, a place is missing, or the warehouse
             does not hold that many.
     """
-    line = (
-        PullSheetLine.objects.select_for_update(of=("self",))
-        .select_related("sheet__crew_day__crew", "product")
-        .filter(pk=line_id, sheet=sheet_id)
-        .first()
-    )
-    if line is None:
-        raise NotFound(f"this pull sheet has no line {line_id}")
+    line = _lock_line(sheet_id, line_id)
     if line.product is None:
         raise Conflict(f"no product is chosen for {line.parts}; choose one for the detail first")
     if not latest_written().filter(crew_day=line.sheet.crew_day_id, pk=line.sheet_id).exists():
@@ -40,7 +33,7 @@ def load_line(*, sheet_id: int, line_id: int, packages: int, by: Person | None) 
     if more:
         warehouse, truck = _ends(line)
         source, destination = (warehouse, truck) if more > 0 else (truck, warehouse)
-        move(
+        move_oldest(
             product=line.product,
             source=source,
             destination=destination,
@@ -63,12 +56,21 @@ def load_lines(*, sheet_id: int, packages: Mapping[int, int], by: Person | None)
     ]
 
 
+def _lock_line(sheet_id: int, line_id: int) -> PullSheetLine:
+    """Return a line of a sheet whose crew day is locked: nobody loads or revises it until the transaction ends."""
+    crew_day = PullSheet.objects.filter(pk=sheet_id).values("crew_day")
+    CrewDay.objects.select_for_update().filter(pk__in=crew_day).first()
+    lines = PullSheetLine.objects.select_related("sheet__crew_day__crew", "product")
+    line = lines.filter(pk=line_id, sheet=sheet_id).first()
+    if line is None:
+        raise NotFound(f"this pull sheet has no line {line_id}")
+    return line
+
+
 def _ends(line: PullSheetLine) -> tuple[Place, Place]:
     crew = line.sheet.crew_day.crew
     warehouse = Place.objects.filter(kind=Place.Kind.WAREHOUSE).order_by("pk").first()
     if warehouse is None:
         raise Conflict("there is no warehouse to load from; add a place of that kind")
-    truck, _ = Place.objects.get_or_create(
-        kind=Place.Kind.TRUCK, crew=crew, defaults={"name": f"{crew.truck} ({crew.name})"}
-    )
+    truck, _ = Place.objects.get_or_create(kind=Place.Kind.TRUCK, crew=crew, defaults={"name": f"Truck of {crew.name}"})
     return warehouse, truck

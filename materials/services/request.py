@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 from collections import defaultdict
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
@@ -17,15 +18,14 @@ from jobs.queries import DaysOff, days_off_of, is_worked
 from jobs.services import lock_crew_day
 from materials.errors import NothingAssigned
 from materials.models import PullSheet
-from materials.queries import crew_days_assigned, ready_for
+from materials.queries import crew_days_assigned, earliest_today, ready_for
 from materials.services.compose import compose
 from openings.models import Assignment
 
 SEND_AGAIN_AFTER = timedelta(minutes=2)
 """How long a pending sheet may wait before a worker is asked again (our choice: longer than writing one takes)."""
 
-
-LAST_ZONE_BEHIND_UTC = timedelta(hours=12)
+log = logging.getLogger(__name__)
 
 
 @transaction.atomic
@@ -37,9 +37,9 @@ def request_pull_sheet(*, crew_id: int, on: date, by: Person | None) -> PullShee
     Raises:
         NotFound, DayOff: as `lock_crew_day`.
         DayIsPast: the day is past everywhere.
-        NothingAssigned: no opening is assigned to that day and no sheet was ever issued.
+        NothingAssigned: no opening is assigned to that day and no sheet was ever written.
     """
-    if on < (timezone.now() - LAST_ZONE_BEHIND_UTC).date():
+    if on < earliest_today(timezone.now()):
         raise DayIsPast(f"{on} is past; pull sheets are made for today and later")
     return _request(lock_crew_day(crew_id=crew_id, on=on), by=by)
 
@@ -49,13 +49,21 @@ def request_due_pull_sheets(*, now: datetime) -> list[int]:
 
     A crew day is due once the cut-off of the working day before has passed where its jobs are; one whose
     sheet was issued is due again when what it says has changed. A pending sheet that nobody wrote is due
-    again after a while, so a worker that was down, or a queue that lost its entries, only delays it.
+    again after a while, so a worker that was down, or a queue that lost its entries, only delays it. A crew
+    day that cannot be put together is logged and keeps no other crew waiting.
     """
     for crew_day in _due(now):
-        with transaction.atomic():
-            locked = CrewDay.objects.select_for_update(of=("self",)).select_related("crew").get(pk=crew_day.pk)
-            _request(locked, by=None)
+        try:
+            _request_due(crew_day.pk)
+        except Exception:
+            log.exception("No pull sheet for %s", crew_day)
     return _take_waiting(now)
+
+
+@transaction.atomic
+def _request_due(crew_day_id: int) -> None:
+    crew_day = CrewDay.objects.select_for_update(of=("self",)).select_related("crew").get(pk=crew_day_id)
+    _request(crew_day, by=None)
 
 
 def _request(crew_day: CrewDay, *, by: Person | None) -> PullSheet:
@@ -65,7 +73,7 @@ def _request(crew_day: CrewDay, *, by: Person | None) -> PullSheet:
     composed = compose(crew_day)
     if last and last.basis == composed.basis:
         return last
-    if last is None and not composed.openings:
+    if not composed.openings and (last is None or last.state == PullSheet.State.FAILED):
         raise NothingAssigned(f"nothing is assigned to {crew_day} that can be set; assign openings first")
     return PullSheet.objects.create(
         crew_day=crew_day,
@@ -76,8 +84,8 @@ def _request(crew_day: CrewDay, *, by: Person | None) -> PullSheet:
 
 
 def _due(now: datetime) -> list[CrewDay]:
-    """Return the crew days whose cut-off has passed and that have work or an issued sheet."""
-    crew_days = list(crew_days_assigned(since=now.date() - timedelta(days=1)))
+    """Return the crew days, none of them off, whose cut-off has passed and that have work or an issued sheet."""
+    crew_days = list(crew_days_assigned(since=earliest_today(now)).filter(off_reason=""))
     days_off = days_off_of({day.crew_id for day in crew_days})
     issued = set(
         PullSheet.objects.filter(crew_day__in=crew_days, state=PullSheet.State.WRITTEN).values_list(

@@ -5,12 +5,14 @@ from __future__ import annotations
 from decimal import Decimal
 
 from django.db import transaction
+from django.db.models import F
 
 from jobs.errors import Conflict
 from jobs.models import Person
 from jobs.services import add
 from materials.models import Lot, Movement, Place, Product
 from materials.queries import stock_of
+from openings.calc.figures import plain
 
 
 @transaction.atomic
@@ -27,16 +29,18 @@ def move(
     """Enter that packages went from one place to another.
 
     Raises:
-        Conflict: the source does not hold that many, or the lot is one of another product.
+        Conflict: the source does not hold that many of the lot (without one: of what has no lot number), or
+            the lot is one of another product.
         ValidationError: nothing is moved, or it goes nowhere.
     """
     if lot and lot.product_id != product.pk:
         raise Conflict(f"lot {lot.code} is one of {lot.product}, not of {product}")
     if source.holds_stock:
-        Place.objects.select_for_update().get(pk=source.pk)
-        held = stock_of(product.pk, source.pk, lot_id=lot.pk if lot else None)
-        if packages > held:
-            raise Conflict(f"{source} holds {held:g} × {product}; {packages:g} cannot leave it")
+        held = _held(product, source)
+        of_lot = held.pop(lot.pk if lot else None, Decimal(0))
+        if packages > of_lot:
+            which = f", lot {lot.code}" if lot else " without a lot number" if held else ""
+            raise Conflict(f"{source} holds {plain(of_lot)} × {product}{which}; {plain(packages)} cannot leave it")
     return add(
         Movement,
         product=product,
@@ -47,3 +51,45 @@ def move(
         moved_by=by,
         reason=reason,
     )
+
+
+@transaction.atomic
+def move_oldest(
+    *, product: Product, source: Place, destination: Place, packages: Decimal, by: Person | None, reason: str = ""
+) -> list[Movement]:
+    """Enter that packages went from a place that holds stock, out of the lots that expire first.
+
+    Raises:
+        Conflict: the source does not hold that many.
+
+    Source:
+        First expired, first out: common practice, no source.
+    """
+    held = _held(product, source)
+    total = sum(held.values(), Decimal(0))
+    if packages > total:
+        raise Conflict(f"{source} holds {plain(total)} × {product}; {plain(packages)} cannot leave it")
+    lots = Lot.objects.filter(pk__in=[lot for lot in held if lot])
+    entries = []
+    for lot in [*lots.order_by(F("expires_on").asc(nulls_last=True), "received_on", "pk"), None]:
+        taken = min(packages, held.get(lot.pk if lot else None, Decimal(0)))
+        if taken:
+            entries.append(
+                move(
+                    product=product,
+                    lot=lot,
+                    source=source,
+                    destination=destination,
+                    packages=taken,
+                    by=by,
+                    reason=reason,
+                )
+            )
+        packages -= taken
+    return entries
+
+
+def _held(product: Product, place: Place) -> dict[int | None, Decimal]:
+    """Return what a place holds of a product by lot, locked until the transaction ends."""
+    Place.objects.select_for_update().get(pk=place.pk)
+    return stock_of(product.pk, place.pk)

@@ -1,0 +1,47 @@
+from __future__ import annotations
+
+import pytest
+from rest_framework.test import APIClient
+
+from jobs.models import Person
+
+pytestmark = pytest.mark.django_db
+
+ROLES = Person.Role.values
+WRITES = {
+    "products": {"scheduler", "warehouse"},
+    "detail-products": {"scheduler", "owner"},
+    "compatibilities": {"scheduler", "warehouse"},
+    "places": {"scheduler", "warehouse"},
+    "lots": {"scheduler", "warehouse"},
+    "movements": {"scheduler", "warehouse"},
+    "pull-sheets": {"scheduler", "warehouse"},
+}
+READS = [*WRITES, "stock", "shortages", "boards/staging", "boards/progress"]
+
+
+@pytest.mark.parametrize("role", ROLES)
+@pytest.mark.parametrize("path", READS)
+def test_everybody_signed_in_reads(client_of, path, role):
+    assert client_of(role).get(f"/api/v1/{path}/").status_code == 200
+
+
+@pytest.mark.parametrize("path", READS)
+def test_nobody_else_reads_or_writes(path):
+    for answer in (APIClient().get(f"/api/v1/{path}/"), APIClient().post(f"/api/v1/{path}/", {})):
+        assert (answer.status_code, answer["Content-Type"]) == (401, "application/problem+json")
+
+
+@pytest.mark.parametrize("role", ROLES)
+@pytest.mark.parametrize(("path", "writers"), WRITES.items(), ids=WRITES)
+def test_each_role_writes_what_is_its_own(client_of, path, writers, role):
+    # An empty body: who may write is told what is wrong with it, who may not is refused before that.
+    answer = client_of(role).post(f"/api/v1/{path}/", {})
+    assert answer.status_code == (400 if role in writers else 403), answer.json()
+    if role not in writers:
+        assert f"you are {role}" in answer.json()["detail"]
+
+
+@pytest.mark.parametrize("role", ["owner", "crew_lead"])
+def test_loading_is_for_warehouse_and_scheduler(client_of, role):
+    assert client_of(role).post("/api/v1/pull-sheets/1/load/", {}).status_code == 403
