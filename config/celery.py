@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-from functools import partial
 from typing import Any
 
 from celery import Celery
@@ -23,7 +22,10 @@ class RowFirst(DjangoTask):
     abstract = True
 
     def delay_on_commit(self, *args: Any, **kwargs: Any) -> None:
-        transaction.on_commit(partial(self.delay, *args, **kwargs), robust=True)
+        def send() -> None:  # a partial has no name, by which Django reports a robust callback that failed
+            self.delay(*args, **kwargs)
+
+        transaction.on_commit(send, robust=True)
 
 
 app = Celery("weatherlap", task_cls=RowFirst)

@@ -101,7 +101,7 @@ def _load_people(people: list[dict[str, Any]]) -> dict[str, dict[str, str]]:
     logins: dict[str, dict[str, str]] = {}
     for one in people:
         first_name, _, last_name = one["full_name"].partition(" ")
-        person, _ = Person.objects.get_or_create(
+        person, is_new = Person.objects.get_or_create(
             username=one["username"],
             defaults={
                 "role": one["role"],
@@ -111,7 +111,7 @@ def _load_people(people: list[dict[str, Any]]) -> dict[str, dict[str, str]]:
             },
         )
         password = salted_hmac("demo login", person.username).hexdigest()[:12]
-        if not person.check_password(password):
+        if is_new or not person.check_password(password):
             person.set_password(password)
             person.save(update_fields=["password"])
         logins.setdefault(one["role"], {"username": person.username, "password": password})

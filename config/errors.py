@@ -14,6 +14,8 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from psycopg.errors import UniqueViolation
 from rest_framework import exceptions
+from rest_framework.permissions import SAFE_METHODS
+from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import set_rollback
 
@@ -35,7 +37,7 @@ def problem(error: Exception, context: dict[str, Any]) -> Response | None:
         return None
     set_rollback()
     if isinstance(error, exceptions.ValidationError | ModelError):
-        _fill_in_values(described["errors"], context["request"].data)
+        _fill_in_values(described["errors"], _sent(context["request"]))
     headers = _headers(error) if isinstance(error, exceptions.APIException) else {}
     response = Response(described, status=described["status"], headers=headers)
     response.content_type = CONTENT_TYPE
@@ -109,6 +111,16 @@ def _flatten(details: Any, path: str = "") -> Iterator[tuple[str, str, str]]:
         for name, inner in details.items():
             joined = path if name == "non_field_errors" else f"{path}.{name}".lstrip(".")
             yield from _flatten(inner, joined)
+
+
+def _sent(request: Request) -> Any:
+    """Return what the request asked with: its query, or its body where that can be read."""
+    if request.method in SAFE_METHODS:
+        return request.query_params
+    try:
+        return request.data
+    except exceptions.APIException:
+        return {}
 
 
 def _fill_in_values(faults: list[Fault], sent: Any) -> None:

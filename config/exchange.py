@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import re
+import math
 from collections.abc import Mapping
 from decimal import Decimal
 from typing import IO, Any
@@ -12,7 +12,7 @@ from rest_framework.parsers import JSONParser
 from rest_framework.renderers import JSONRenderer
 from rest_framework.utils.encoders import JSONEncoder
 
-CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f]")
+from jobs.calc.text import has_control
 
 
 class NumberEncoder(JSONEncoder):
@@ -31,21 +31,26 @@ class NumberRenderer(JSONRenderer):
 
 
 class CleanParser(JSONParser):
-    """JSON whose texts hold no control characters, which neither workbook nor database would take."""
+    """JSON whose texts hold no control characters and whose numbers are finite; nothing else could be stored."""
 
     def parse(self, stream: IO[bytes], media_type: str | None = None, parser_context: Mapping | None = None) -> Any:
-        body = super().parse(stream, media_type, parser_context)
-        _refuse_control(body, "")
+        try:
+            body = super().parse(stream, media_type, parser_context)
+            _refuse_unusable(body, "")
+        except RecursionError as error:
+            raise ParseError("the body is nested too deeply to be read") from error
         return body
 
 
-def _refuse_control(value: Any, path: str) -> None:
-    if isinstance(value, str) and CONTROL.search(value):
+def _refuse_unusable(value: Any, path: str) -> None:
+    if isinstance(value, str) and has_control(value):
         raise ParseError(f"{path or 'the body'} holds a control character; send plain text")
+    if isinstance(value, float) and not math.isfinite(value):
+        raise ParseError(f"{path or 'the body'} is a number too large to be meant")
     if isinstance(value, dict):
         for name, inner in value.items():
-            _refuse_control(name, f"{path}.{name}".lstrip("."))
-            _refuse_control(inner, f"{path}.{name}".lstrip("."))
+            _refuse_unusable(name, path)
+            _refuse_unusable(inner, f"{path}.{name}".lstrip("."))
     if isinstance(value, list):
         for index, inner in enumerate(value):
-            _refuse_control(inner, f"{path}[{index}]")
+            _refuse_unusable(inner, f"{path}[{index}]")

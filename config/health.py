@@ -5,7 +5,7 @@ from __future__ import annotations
 import redis
 from django.conf import settings
 from django.core.exceptions import PermissionDenied
-from django.db import DatabaseError, connection
+from django.db import Error, connection
 from django.http import HttpRequest, HttpResponse, JsonResponse
 
 from materials.queries import pull_sheet_counts
@@ -48,7 +48,7 @@ def _database_answers() -> bool:
     try:
         with connection.cursor() as cursor:
             cursor.execute("SELECT 1")
-    except DatabaseError:
+    except Error:
         return False
     return True
 

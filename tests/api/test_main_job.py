@@ -13,6 +13,7 @@ from jobs.models import Person
 from materials import services as materials
 from tests.factories import CrewFactory, JobFactory, PersonFactory, make_catalogue, make_stock, tomorrow
 
+
 @pytest.fixture
 def scheduler() -> APIClient:
     return signed_in(PersonFactory(role=Person.Role.SCHEDULER))

@@ -1,0 +1,72 @@
+from __future__ import annotations
+
+from functools import partial
+from io import BytesIO
+
+import pytest
+from openpyxl import load_workbook
+
+from config.bench import ROWS, bare_workbook, board, draw, pull_sheet, sample, schedule, timing
+from config.management.commands import bench
+from openings.models import Opening
+from tests.factories import make_catalogue
+from tests.materials.crew_days import make_crew_day, written
+
+
+@pytest.fixture
+def small(monkeypatch):
+    """Few rows and one turn of each."""
+    monkeypatch.setattr(draw, "OPENINGS", 12)
+    monkeypatch.setattr(schedule, "ROWS", 12)
+    monkeypatch.setattr(sample, "CREWS", 1)
+    for module in (board, draw, pull_sheet, schedule):
+        monkeypatch.setattr(module, "compare", lambda **options: timing.compare(**options | {"turns": 1}))
+
+
+@pytest.mark.django_db
+@pytest.mark.usefixtures("small")
+@pytest.mark.parametrize("measure", ROWS)
+def test_each_row_measures_both_sides_and_leaves_nothing_behind(measure):
+    row = measure()
+    assert min(row.ours_s, row.reference_s) > 0
+    assert row.ratio == row.ours_s / row.reference_s
+    assert not Opening.objects.exists()
+
+
+def test_sides_take_turns_and_each_is_reset_before_it():
+    told: list[str] = []
+    row = timing.compare(
+        name="a",
+        reference="b",
+        aim=1,
+        ours=partial(told.append, "ours"),
+        bare=partial(told.append, "bare"),
+        reset=partial(told.append, "reset"),
+        turns=2,
+    )
+    assert told == ["reset", "ours", "reset", "bare"] * 2
+    assert (row.name, row.reference, row.aim) == ("a", "b", 1)
+
+
+@pytest.mark.django_db
+def test_the_reference_of_pull_sheets_writes_the_same_cells_and_print_layout():
+    make_catalogue()
+    ours = bytes(written(make_crew_day(openings=2)).workbook)
+    bare = bare_workbook.write(bare_workbook.read(ours))
+    assert bare_workbook.read(bare) == bare_workbook.read(ours)
+    assert [len(list(sheet.iter_rows())) for sheet in load_workbook(BytesIO(bare))] == [
+        len(list(sheet.iter_rows())) for sheet in load_workbook(BytesIO(ours))
+    ]
+
+
+def test_rows_are_told_as_a_table_and_as_json():
+    row = timing.Row(name="a", reference="b", ours_s=0.2, reference_s=0.1, aim=3)
+    assert "2.00 × (aim 3)" in bench._as_table([row])
+    assert '"ratio": 2.0' in bench._as_json([row])
+
+
+def test_the_draw_and_its_reference_reckon_the_same_hours(monkeypatch):
+    monkeypatch.setattr(draw, "OPENINGS", 60)
+    pairs = draw._mixed_pairs()
+    hours = sum(sum(line.person_h for line in draw.labor_of(*pair)) for pair in pairs)
+    assert float(draw.bare_arithmetic(pairs)) == pytest.approx(float(hours), rel=1e-6)
