@@ -44,8 +44,8 @@ def ending(*, left: int, done: dict[date, int] | None = None, assigned: dict[dat
         (3, {TODAY + timedelta(days=1): 1}, None, None),
     ],
     ids=[
-        "whole days", "rounded up", "one day", "a Sunday", "long ago", "assigned before today", "partly assigned", "nothing says",
-        "all done", "no openings", "done tomorrow",
+        "whole days", "rounded up", "one day", "a Sunday", "long ago", "assigned before today", "partly assigned",
+        "nothing says", "all done", "no openings", "done tomorrow",
     ],
 )  # fmt: skip
 def test_the_ending_follows_from_the_pace(left, done, assigned, on):
