@@ -84,7 +84,7 @@ def _request(crew_day: CrewDay, *, by: Person | None) -> PullSheet:
 
 
 def _due(now: datetime) -> list[CrewDay]:
-    """Return the crew days, none of them off, whose cut-off has passed and that have work or an issued sheet."""
+    """Return the crew days, none of them off, that have an issued sheet, or work and a cut-off that has passed."""
     crew_days = list(crew_days_assigned(since=earliest_today(now)).filter(off_reason=""))
     days_off = days_off_of({day.crew_id for day in crew_days})
     issued = set(
@@ -96,10 +96,7 @@ def _due(now: datetime) -> list[CrewDay]:
     for assignment in ready_for([day.pk for day in crew_days])[0]:
         assignments[assignment.crew_day_id].append(assignment)
     return [
-        day
-        for day in crew_days
-        if _is_due(day, assignments[day.pk], days_off[day.crew_id], now)
-        or (day.pk in issued and not assignments[day.pk])
+        day for day in crew_days if day.pk in issued or _is_due(day, assignments[day.pk], days_off[day.crew_id], now)
     ]
 
 

@@ -13,7 +13,7 @@ from materials.models import PullSheet
 from materials.services import request
 from materials.services.request import SEND_AGAIN_AFTER
 from openings.models import Assignment, Opening
-from tests.factories import CrewFactory, JobFactory, make_openings
+from tests.factories import CrewFactory, JobFactory, make_openings, tomorrow
 from tests.materials.at_once import at_once
 from tests.materials.crew_days import make_crew_day
 
@@ -150,6 +150,16 @@ def test_what_changes_after_issue_is_due_by_itself():
     assert (sheet.crew_day, sheet.revision) == (crew_day, 2)
     write_all()
     assert tick(utc(2027, 3, 8, 23)) == []
+
+
+@pytest.mark.django_db
+def test_what_changes_after_issue_does_not_wait_for_the_cutoff():
+    crew_day = make_day(tomorrow(7), weekdays="1234567")
+    services.request_pull_sheet(crew_id=crew_day.crew_id, on=crew_day.on, by=None)
+    write_all()
+    Opening.objects.update(remarks="tempered")
+    (sent,) = tick(timezone.now())
+    assert PullSheet.objects.get(pk=sent).revision == 2
 
 
 @pytest.mark.django_db
