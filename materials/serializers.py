@@ -37,6 +37,18 @@ class CompatibilitySerializer(serializers.ModelSerializer):
         fields = "__all__"
 
 
+class PairSerializer(serializers.Serializer):
+    """Two chemistries that would touch."""
+
+    chemistry = serializers.CharField(max_length=60)
+    neighbor = serializers.CharField(max_length=60)
+
+
+class VerdictSerializer(serializers.Serializer):
+    verdict = serializers.CharField()
+    source = serializers.CharField(allow_blank=True)
+
+
 class PlaceSerializer(serializers.ModelSerializer):
     class Meta:
         model = Place

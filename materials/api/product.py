@@ -2,12 +2,24 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
+from typing import Any, ClassVar
+
+from drf_spectacular.utils import extend_schema
+from rest_framework.decorators import action
+from rest_framework.request import Request
+from rest_framework.response import Response
 
 from jobs.permissions import STOCK
 from jobs.resource import Resource
+from materials import queries
 from materials.models import Compatibility, DetailProduct, Product
-from materials.serializers import CompatibilitySerializer, DetailProductSerializer, ProductSerializer
+from materials.serializers import (
+    CompatibilitySerializer,
+    DetailProductSerializer,
+    PairSerializer,
+    ProductSerializer,
+    VerdictSerializer,
+)
 
 
 class Products(Resource):
@@ -36,3 +48,11 @@ class Compatibilities(Resource):
     filterset_fields: ClassVar = ["chemistry", "neighbor", "verdict"]
     ordering_fields: ClassVar = ["chemistry", "neighbor"]
     ordering: ClassVar = ["chemistry", "neighbor"]
+
+    @extend_schema(parameters=[PairSerializer], responses=VerdictSerializer)
+    @action(detail=False, pagination_class=None, filterset_fields=None)
+    def verdict(self, request: Request, **kwargs: Any) -> Response:
+        """Whether two chemistries may touch, whichever way round; `test first` where nothing is known."""
+        pair = PairSerializer(data=request.query_params)
+        pair.is_valid(raise_exception=True)
+        return Response(VerdictSerializer(queries.verdict(**pair.validated_data)).data)

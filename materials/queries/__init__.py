@@ -1,5 +1,6 @@
 """Named reads of products, stock and pull sheets, split by noun."""
 
+from materials.queries.compatibility import verdict
 from materials.queries.draw import Choices, DrawnLine, draw_lines, job_draw
 from materials.queries.opening import OpeningSheet, opening_sheet
 from materials.queries.progress import progress_board
@@ -37,4 +38,5 @@ __all__ = [
     "staging_board",
     "stock_of",
     "trucks_on",
+    "verdict",
 ]

@@ -101,6 +101,9 @@ def _plan(job: Job, *, filename: str, content: bytes, detail: str) -> SchedulePl
     if same:
         raise Conflict(f"{job.code} has this very file already: {same}")
     read = read_schedule(filename=filename, content=content)
+    count = sum(row.quantity for row in read.rows)
+    if count > MOST_OPENINGS:
+        raise BadSchedule(f"the file makes {count} openings; at most {MOST_OPENINGS} fit in one file")
     details = _Details(job, default=detail)
     faults = list(read.faults)
     planned: list[PlannedOpening] = []
@@ -110,8 +113,6 @@ def _plan(job: Job, *, filename: str, content: bytes, detail: str) -> SchedulePl
         except BadSchedule as error:
             faults.extend(error.faults)
     faults.extend(_marks_taken(job, planned))
-    if len(planned) > MOST_OPENINGS:
-        raise BadSchedule(f"the file makes {len(planned)} openings; at most {MOST_OPENINGS} fit in one file")
     if faults:
         raise BadSchedule(_summary(faults), faults=sorted(faults, key=lambda fault: (fault.row or 0, fault.field)))
     return SchedulePlan(

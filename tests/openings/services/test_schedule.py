@@ -141,6 +141,12 @@ def test_a_mark_that_two_rows_make_is_refused_once_a_row(job, detail):
     ]
 
 
+def test_more_openings_than_any_building_has_are_refused_before_they_are_made(job):
+    rows = [f"W{number},999,36,54" for number in range(60)]
+    with pytest.raises(BadSchedule, match="59940 openings; at most 50000"):
+        take(job, schedule_of(*rows, headings="Mark,Qty,RO width,RO height"))
+
+
 def test_the_same_mark_may_stand_in_two_jobs(job):
     content = schedule_of("W1,1,36,54,")
     take(job, content)
