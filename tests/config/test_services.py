@@ -7,10 +7,8 @@ import shutil
 import signal
 import stat
 import subprocess
-from collections.abc import Iterator
 from pathlib import Path
 from urllib.parse import parse_qs, urlsplit
-from uuid import uuid4
 
 import psycopg
 import pytest
@@ -41,16 +39,6 @@ def reports() -> Reports:
 def _no_addresses(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.delenv("DATABASE_URL")
     monkeypatch.delenv("REDIS_URL")
-
-
-@pytest.fixture
-def data(reports: Reports) -> Iterator[Path]:
-    """A folder inside the checkout; pytest's own temporary folders let no other user in."""
-    folder = services.CHECKOUT / ".weatherlap" / f"trial-{uuid4().hex[:8]}"
-    yield folder
-    home = services.places_for(folder, report=reports).home
-    shutil.rmtree(home)
-    shutil.rmtree(folder, ignore_errors=True)
 
 
 def test_both_servers_answer_at_the_addresses_in_the_environment(data: Path, reports: Reports) -> None:
@@ -130,11 +118,14 @@ def test_no_folder_around_the_data_changes(data: Path, reports: Reports) -> None
 
 
 def test_long_path_moves_the_sockets_and_only_while_running(data: Path, reports: Reports) -> None:
-    with services.running(data / ("long-" * 30), report=reports) as urls:
+    far = data / ("long-" * 30)
+    with services.running(far, report=reports) as urls:
         (sockets,) = parse_qs(urlsplit(urls.database_url).query)["host"]
         assert len(f"{sockets}/.s.PGSQL.5432") <= 100
         assert _ask(urls.database_url, "SELECT 1") == 1
-    assert not Path(sockets).exists()
+    # Where the servers' user cannot enter the checkout, their own short folder keeps the sockets.
+    is_home_short = services.places_for(far, report=reports).home != far
+    assert Path(sockets).exists() == is_home_short
 
 
 def test_socket_folder_that_is_somebody_elses_link_is_refused(data: Path, reports: Reports, tmp_path: Path) -> None:
