@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import os
-import shutil
 import signal
 import subprocess
 import sys
@@ -21,6 +20,7 @@ import pytest
 from python_calamine import CalamineWorkbook
 
 from config import programs, services
+from tests.config.trials import trial_data
 
 OWN_VARIABLES = ("DATABASE_URL", "REDIS_URL", "SECRET_KEY", "DJANGO_SETTINGS_MODULE")
 PATIENCE_S = 120.0
@@ -72,11 +72,9 @@ class Demo:
 
 @pytest.fixture(scope="module")
 def data() -> Iterator[Path]:
-    folder = services.CHECKOUT / ".weatherlap" / f"trial-{uuid4().hex[:8]}"
-    yield folder
-    home = services.places_for(folder, report=lambda _sentence: None).home
-    shutil.rmtree(home)
-    shutil.rmtree(folder, ignore_errors=True)
+    """One folder for all: a first start takes the longest."""
+    with trial_data() as folder:
+        yield folder
 
 
 @contextmanager

@@ -7,6 +7,7 @@ import shutil
 import signal
 import stat
 import subprocess
+from collections.abc import Iterator
 from pathlib import Path
 from urllib.parse import parse_qs, urlsplit
 
@@ -16,6 +17,7 @@ import redis
 
 from config import services
 from config.services import binaries, places, postgres
+from tests.config.trials import trial_data
 
 AS_ROOT = pytest.mark.skipif(os.geteuid() != 0, reason="only root has another user to step down to")
 
@@ -39,6 +41,12 @@ def reports() -> Reports:
 def _no_addresses(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.delenv("DATABASE_URL")
     monkeypatch.delenv("REDIS_URL")
+
+
+@pytest.fixture
+def data() -> Iterator[Path]:
+    with trial_data() as folder:
+        yield folder
 
 
 def test_both_servers_answer_at_the_addresses_in_the_environment(data: Path, reports: Reports) -> None:
