@@ -10,13 +10,12 @@ from pathlib import Path
 from typing import Any
 
 from django.conf import settings
-from django.utils import timezone
 from django.utils.crypto import salted_hmac
 
 from jobs.calc.calendar import next_working_day
 from jobs.errors import Conflict
 from jobs.models import Crew, Job, Person
-from jobs.queries import days_off_of, is_worked
+from jobs.queries import days_off_of, is_worked, today_on_sites
 from materials import services as materials
 from materials import tasks
 from materials.errors import NothingAssigned
@@ -128,7 +127,7 @@ def _load_products(products: list[dict[str, Any]]) -> None:
         for part in one["parts"]:
             DetailProduct.objects.get_or_create(detail=None, part=part, product=product)
         if is_new and one["stock_packages"]:
-            lot = Lot.objects.create(product=product, code="opening stock", received_on=timezone.localdate())
+            lot = Lot.objects.create(product=product, code="opening stock", received_on=today_on_sites())
             materials.move(
                 product=product,
                 lot=lot,
@@ -155,12 +154,12 @@ def _load_job(one: dict[str, Any], *, report: Report) -> None:
 
 def _next_day(crew: Crew) -> date:
     days = days_off_of([crew.pk])[crew.pk]
-    return next_working_day(timezone.localdate(), works=lambda on: is_worked(crew, on, days))
+    return next_working_day(today_on_sites(), works=lambda on: is_worked(crew, on, days))
 
 
 def _plan(crew: Crew, *, by: Person | None, report: Report) -> None:
     """Fill the crew's next days with what is ready on its job, as far as the hours go."""
-    on = timezone.localdate()
+    on = today_on_sites()
     for _ in range(DAYS_PLANNED):
         days = days_off_of([crew.pk])[crew.pk]
         on = next_working_day(on, works=lambda day, days=days: is_worked(crew, day, days))
@@ -186,10 +185,10 @@ def _record_a_morning(*, report: Report) -> None:
     lead = Person.objects.filter(role=Person.Role.CREW_LEAD).order_by("pk").first()
     ready = list(opening_list().filter(job__code=CREW_JOBS[lead.crew.name], state=State.READY)[: DONE_TODAY + 1])
     is_begun = Assignment.objects.exists()
-    if is_begun or not is_worked(lead.crew, timezone.localdate(), days_off_of([lead.crew_id])[lead.crew_id]):
+    if is_begun or not is_worked(lead.crew, today_on_sites(), days_off_of([lead.crew_id])[lead.crew_id]):
         return
     for opening in ready[:DONE_TODAY]:
-        openings.assign(opening_ids=[opening.pk], crew_id=lead.crew_id, on=timezone.localdate(), by=None)
+        openings.assign(opening_ids=[opening.pk], crew_id=lead.crew_id, on=today_on_sites(), by=None)
         _install(opening, by=lead)
     openings.place_hold(
         opening_id=ready[-1].pk, kind=Hold.Kind.UNIT_NOT_ON_SITE, reason="the truck from the maker is late", by=lead
@@ -202,5 +201,5 @@ def _install(opening: Opening, *, by: Person) -> None:
     for step in steps_for(opening.detail.as_facts()):
         openings.record_step(record_id=record.pk, step=step.code, by=by)
     for person, person_h in (("Ivo", "1.75"), ("Wren", "1.5")):
-        openings.record_hours(record_id=record.pk, person=person, on=timezone.localdate(), person_h=person_h, by=by)
+        openings.record_hours(record_id=record.pk, person=person, on=today_on_sites(), person_h=person_h, by=by)
     openings.finish_install(record_id=record.pk, by=by)

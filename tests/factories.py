@@ -45,6 +45,7 @@ class JobFactory(factory.django.DjangoModelFactory):
 
     code = factory.Sequence(lambda n: f"job-{n}")
     name = "Weir Cottage"
+    time_zone = "UTC"  # the date of `tomorrow` is then that of the site, at any hour
     address = "2 Weir Lane"
 
 

@@ -7,9 +7,9 @@ from datetime import date, datetime, timedelta
 from typing import Any
 
 from django.db.models import Count, Exists, OuterRef, Prefetch, Q, QuerySet
-from django.utils import timezone
 
 from jobs.models import CrewDay
+from jobs.queries import today_on_sites
 from materials.models import PullSheet, PullSheetLine, RollCut
 from openings.models import Assignment, Hold
 
@@ -72,7 +72,7 @@ def ready_for(crew_days: Collection[int]) -> tuple[list[Assignment], list[Assign
 
 def next_staging_day() -> date:
     """Return the first day after today that has a written sheet, today where only that has one, else tomorrow."""
-    today = timezone.localdate()
+    today = today_on_sites()
     days = PullSheet.objects.filter(state=PullSheet.State.WRITTEN, crew_day__on__gte=today)
     found = days.order_by("crew_day__on").values_list("crew_day__on", flat=True).distinct()
     return next((on for on in found if on > today), found.first() or today + timedelta(days=1))

@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+from datetime import UTC, date, datetime
+
 import pytest
 from django.contrib.auth import authenticate
 
@@ -74,3 +76,10 @@ def test_stock_lies_in_the_warehouse():
     load()
     assert {entry["place"].kind for entry in on_hand()} == {"warehouse"}
     assert all(entry["packages"] > 0 for entry in on_hand())
+
+
+def test_the_demo_loads_while_utc_is_a_day_ahead_of_the_sites(monkeypatch):
+    # 02:00 UTC on Wednesday is 19:00 on Tuesday in Denver (IANA: UTC−7 before March 14, 2027).
+    monkeypatch.setattr("django.utils.timezone.now", lambda: datetime(2027, 3, 10, 2, tzinfo=UTC))
+    load()
+    assert set(InstallRecord.objects.values_list("hours__on", flat=True)) == {date(2027, 3, 9)}
