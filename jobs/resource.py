@@ -28,14 +28,10 @@ class Readable(mixins.RetrieveModelMixin, mixins.ListModelMixin, viewsets.Generi
 
 
 class Addable(mixins.CreateModelMixin, Readable):
-    """Added by the roles in `writers`; `values` adds what the request itself does not carry."""
-
-    def values(self) -> dict[str, Any]:
-        return {}
+    """Added by the roles in `writers`."""
 
     def perform_create(self, serializer: BaseSerializer) -> None:
-        values = serializer.validated_data | self.values()
-        serializer.instance = services.add(serializer.Meta.model, **values)
+        serializer.instance = services.add(serializer.Meta.model, **serializer.validated_data)
 
 
 class Resource(mixins.UpdateModelMixin, Addable):

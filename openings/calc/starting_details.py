@@ -40,5 +40,10 @@ STARTING_DETAILS: dict[str, DetailFacts] = {
 
 def starting_detail(name: str) -> tuple[str, DetailFacts] | None:
     """Return the starting point of that name, however it is capitalized or spaced, with its own spelling."""
-    wanted = " ".join(name.casefold().split())
+    wanted = folded(name)
     return next(((known, facts) for known, facts in STARTING_DETAILS.items() if known == wanted), None)
+
+
+def folded(name: str) -> str:
+    """Return the name of a detail as it is compared: however it is capitalized or spaced."""
+    return " ".join(name.casefold().split())

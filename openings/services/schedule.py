@@ -12,7 +12,7 @@ from jobs.errors import Conflict, Fault, NotFound
 from jobs.models import Job, Person
 from jobs.services import add
 from openings.calc.facts import DetailFacts, OpeningFacts
-from openings.calc.starting_details import STARTING_DETAILS, starting_detail
+from openings.calc.starting_details import STARTING_DETAILS, folded, starting_detail
 from openings.errors import BadLength, BadSchedule
 from openings.models import InstallationDetail, Opening, WindowSchedule
 from openings.schedules import ScheduleRead, ScheduleRow, read_schedule
@@ -170,18 +170,18 @@ class _Details:
     def __init__(self, job: Job, *, default: str) -> None:
         own = list(InstallationDetail.objects.filter(job=job))
         self._job = job
-        self._known = {_key(d.name): (d.name, d.as_facts()) for d in own}
+        self._known = {folded(d.name): (d.name, d.as_facts()) for d in own}
         self._default = default or next((d.name for d in own if d.is_default or len(own) == 1), "")
         self.taken: list[str] = []
 
     def find(self, row: ScheduleRow, read: ScheduleRead) -> tuple[str, DetailFacts]:
         wanted = row.detail or self._default
-        found = self._known.get(_key(wanted))
+        found = self._known.get(folded(wanted))
         if found is None:
             found = starting_detail(wanted)
             if found is None:
                 raise BadSchedule("unknown detail", faults=[self._fault(wanted, row, read)])
-            self._known[_key(wanted)] = found
+            self._known[folded(wanted)] = found
             self.taken.append(found[0])
         return found
 
@@ -195,10 +195,6 @@ class _Details:
             value=wanted,
             detail=f"{problem}; {self._job.code} can use: {'; '.join(known)}",
         )
-
-
-def _key(name: str) -> str:
-    return " ".join(name.casefold().split())
 
 
 def _marks_taken(job: Job, planned: Sequence[PlannedOpening]) -> list[Fault]:
