@@ -17,6 +17,12 @@ class BadDetail(BadInput):
     code = "bad-detail"
 
 
+class BadRate(BadInput):
+    """A rate of labor, or what hours and days are reckoned by, that cannot be true."""
+
+    code = "bad-rate"
+
+
 class BadSchedule(BadInput):
     """A window schedule that cannot be taken: the file as a whole, or some of its rows."""
 
@@ -33,3 +39,9 @@ class StepUnknown(BadInput):
     """A step that the lay order of this opening does not have."""
 
     code = "step-unknown"
+
+
+class BadLift(BadInput):
+    """A lift that cannot be: a load, reach, pace or time that no lift has."""
+
+    code = "bad-lift"

@@ -2,39 +2,36 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
-from enum import StrEnum
 
+from jobs.errors import Fault
+from openings.calc.figures import plain
+from openings.calc.terms import BeadShape, FrameMaterial, HeadFlashing, Mounting, SillBead
 from openings.errors import BadDetail, BadLength
 
 MAX_SIDE_IN = Decimal(480)
 """40 ft: a longer side is a slip of the pen or of the unit (our choice)."""
 
-
-class Mounting(StrEnum):
-    """How the unit is held to the wall."""
-
-    FLANGE = "flange"
-    CASING = "casing"
-    BOX_FRAME = "box frame"
-
-
-class HeadFlashing(StrEnum):
-    """Whether there is a metal head flashing (drip cap), and when it goes on."""
-
-    NONE = "none"
-    BEFORE_MEMBRANE = "before membrane"
-    AFTER_MEMBRANE = "after membrane"
+MAX_LITE_IN = Decimal(3)
+"""Thicker glass is a slip of the unit (our choice)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OpeningFacts:
     """One opening and the unit that goes into it; inches, width before height, seen from outside.
 
+    What nobody said of the unit is None or empty, and every figure that had to do without says so: weight, frame
+    and glass are then estimated, and anchors are not counted by load.
+
+    Args:
+        lites_in: nominal thickness of each lite of glass, outside first.
+        design_pressure_psf: what the unit is rated for, inward and outward alike.
+
     Raises:
         BadLength: a side is not above 0 and at most 40 ft, the unit is larger than the rough
-            opening, or a given weight is not above 0.
+            opening, or a given weight, lite or pressure is not above 0.
     """
 
     ro_width_in: Decimal
@@ -43,19 +40,43 @@ class OpeningFacts:
     unit_height_in: Decimal
     operation: str = ""
     weight_lb: Decimal | None = None
+    frame_material: FrameMaterial | None = None
+    lites_in: tuple[Decimal, ...] = ()
+    design_pressure_psf: Decimal | None = None
 
     def __post_init__(self) -> None:
         for name in ("ro_width_in", "ro_height_in", "unit_width_in", "unit_height_in"):
             side = getattr(self, name)
             if not 0 < side <= MAX_SIDE_IN:
-                raise BadLength(f"{name} is {side} in; it must be above 0 and at most {MAX_SIDE_IN} in (40 ft)")
+                raise _bad_length(
+                    name, side, f"{name} is {side} in; it must be above 0 and at most {MAX_SIDE_IN} in (40 ft)"
+                )
         if self.unit_width_in > self.ro_width_in or self.unit_height_in > self.ro_height_in:
-            raise BadLength(
+            name = "unit_width_in" if self.unit_width_in > self.ro_width_in else "unit_height_in"
+            raise _bad_length(
+                name,
+                getattr(self, name),
                 f"the unit ({self.unit_width_in} × {self.unit_height_in} in) is larger than its rough opening "
-                f"({self.ro_width_in} × {self.ro_height_in} in)"
+                f"({self.ro_width_in} × {self.ro_height_in} in)",
             )
         if self.weight_lb is not None and self.weight_lb <= 0:
-            raise BadLength(f"weight_lb is {self.weight_lb}; a unit weighs more than 0 lb")
+            raise _bad_length(
+                "weight_lb", self.weight_lb, f"weight_lb is {self.weight_lb}; a unit weighs more than 0 lb"
+            )
+        if any(not 0 < lite <= MAX_LITE_IN for lite in self.lites_in):
+            shown = " + ".join(map(str, self.lites_in))
+            raise _bad_length(
+                "lites_in", shown, f"lites_in is {shown}; a lite is thicker than 0 and at most {MAX_LITE_IN} in"
+            )
+        if self.design_pressure_psf is not None and self.design_pressure_psf <= 0:
+            pressure = self.design_pressure_psf
+            raise _bad_length(
+                "design_pressure_psf", pressure, f"design_pressure_psf is {pressure}; a rated unit has more than 0"
+            )
+
+
+def _bad_length(field: str, value: object, detail: str) -> BadLength:
+    return BadLength(detail, faults=[Fault(field=field, value=str(value), detail=detail)])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,78 +88,209 @@ class DetailFacts:
 
         strip_width_in: 12 preferred, 9 acceptable, 6 refused (common practice, no source;
             9 in minimum also AWDI installation manual p. 23).
+        jamb_strip_short_in 1/2: AAMA 2400, from memory.
+        end_lap_in 4: laps of 2 to 4 in where a run is longer than a roll, from memory.
         pan_turn_up_in: 6 up each trimmer (common practice, no source).
+        back_dam_in 1/2: makers' notes, from memory. A pan has a back dam or slopes out (Building Science
+            Corp. Info-302).
+        water_test_pct 15: of the design pressure; 20 for class AW (constructionspecifier.com).
         joint_bead_in 1/4, setting_bead_in 1/2: common practice, no source.
         flange_bead_in 3/8: AAMA 2400-10 cl. 5.7.3.4 asks for a continuous bead; 3/8 from memory.
+        sill_bead: open to drain (Building Science Corp. Info-302); the gaps of 1/2 in at both ends are of
+            Pella 80WW0101. A full bead along a sill with a pan is refused.
         sealant_waste_pct 10: no standard value found.
+        joint_temp_range_f 130: from memory.
         strap_corner_in 8: first strap 8 to 24 in from the corner, AWDI manual p. 89.
         strap_spacing_in 16: common practice, no source.
+        strap_allowable_lb 138.88889: worked back from the clip formula of AWDI manual p. 89, the two long sides
+            carrying the load.
+        fastener_allowable_lb: of the product approval; None works it out from the withdrawal of the fastener.
+        framing_specific_gravity 0.42: spruce-pine-fir, from memory. fastener_diameter_in 0.164 (No. 8) and
+            fastener_penetration_in 1: our choice. load_duration_factor 1.6, wind: from memory.
         flange_fastener_*: 16 in apart, 4 in from the corner, from memory.
         sill_shim_spacing_in 16, jamb_shim_spacing_in 24, shim_end_in 1/2: JELD-WEN JII-90025 and trade pages.
+        has_shims_at_straps: from memory; lock_hinge_shim_points: what the maker asks for, 0 until somebody says.
         head_membrane_lap_in 6: past the unit at each side; common practice, no source.
+        drip_cap_past_in 1/2: past the trim, says AWDI manual p. 23; how far is our choice.
 
     Raises:
-        BadDetail: the answers contradict one another; the sentence says which and why.
+        BadDetail: the answers contradict one another; the sentence says which and why, `faults` name the fields.
     """
 
     mounting: Mounting
     barrier_before_window: bool
     jamb_flashing_over_flange: bool
     strip_width_in: Decimal = Decimal(12)
+    jamb_strip_short_in: Decimal = Decimal("0.5")
+    end_lap_in: Decimal = Decimal(4)
     has_pan: bool = True
     pan_turn_up_in: Decimal = Decimal(6)
+    back_dam_in: Decimal = Decimal("0.5")
+    sill_slope_deg: Decimal = Decimal(0)
+    sill_depth_in: Decimal = Decimal("5.5")
+    water_test_pct: Decimal = Decimal(15)
     has_corner_pieces: bool = True
     has_head_membrane: bool = True
     head_membrane_lap_in: Decimal = Decimal(6)
     head_flashing: HeadFlashing = HeadFlashing.NONE
+    drip_cap_past_in: Decimal = Decimal("0.5")
     casing_width_in: Decimal = Decimal(0)
     joint_bead_in: Decimal = Decimal("0.25")
+    joint_bead_shape: BeadShape = BeadShape.ROUND
     setting_bead_in: Decimal = Decimal("0.5")
+    setting_bead_shape: BeadShape = BeadShape.ROUND
     flange_bead_in: Decimal = Decimal("0.375")
+    flange_bead_shape: BeadShape = BeadShape.ROUND
+    sill_bead: SillBead = SillBead.OPEN
+    sill_drain_gap_in: Decimal = Decimal("0.5")
     has_air_seal: bool = True
+    joint_temp_range_f: Decimal = Decimal(130)
     sealant_waste_pct: Decimal = Decimal(10)
     has_straps: bool = False
     strap_spacing_in: Decimal = Decimal(16)
     strap_corner_in: Decimal = Decimal(8)
+    strap_allowable_lb: Decimal = Decimal("138.88889")
     jamb_screws_per_strap: int = 2
     framing_screws_per_strap: int = 2
+    fastener_is_nail: bool = False
+    fastener_diameter_in: Decimal = Decimal("0.164")
+    fastener_penetration_in: Decimal = Decimal(1)
+    fastener_allowable_lb: Decimal | None = None
+    framing_specific_gravity: Decimal = Decimal("0.42")
+    load_duration_factor: Decimal = Decimal("1.6")
     flange_fastener_spacing_in: Decimal = Decimal(16)
     flange_fastener_corner_in: Decimal = Decimal(4)
     sill_shim_spacing_in: Decimal = Decimal(16)
     jamb_shim_spacing_in: Decimal = Decimal(24)
     shim_end_in: Decimal = Decimal("0.5")
+    has_shims_at_straps: bool = True
+    lock_hinge_shim_points: int = 0
     ro_clearance_width_in: Decimal = Decimal("0.5")
     ro_clearance_height_in: Decimal = Decimal("0.5")
+    is_behind_stucco: bool = False
 
     def __post_init__(self) -> None:
-        if self.strip_width_in < 9:
-            raise BadDetail(
-                f"strip_width_in is {self.strip_width_in}; flashing strips are 12 in wide, at least 9 in, "
-                "so that paper and strip still lap"
-            )
-        if self.mounting is not Mounting.FLANGE and self.jamb_flashing_over_flange:
-            raise BadDetail(
-                f"jamb_flashing_over_flange is set, but a {self.mounting} unit has no flange to lay it over"
-            )
-        if self.mounting is Mounting.CASING and self.casing_width_in <= 0:
-            raise BadDetail("casing_width_in must be above 0 for a unit mounted by its casing")
-        positive = (
-            "strip_width_in", "strap_spacing_in", "flange_fastener_spacing_in",
-            "sill_shim_spacing_in", "jamb_shim_spacing_in",
-        )  # fmt: skip
-        for name in positive:
-            if getattr(self, name) <= 0:
-                raise BadDetail(f"{name} is {getattr(self, name)}; it must be above 0")
-        not_negative = (
-            "pan_turn_up_in", "head_membrane_lap_in", "casing_width_in", "joint_bead_in", "setting_bead_in",
-            "flange_bead_in", "sealant_waste_pct", "strap_corner_in", "flange_fastener_corner_in", "shim_end_in",
-            "ro_clearance_width_in", "ro_clearance_height_in",
-        )  # fmt: skip
-        for name in not_negative:
-            if getattr(self, name) < 0:
-                raise BadDetail(f"{name} is {getattr(self, name)}; it must not be negative")
+        if faults := tuple(_contradictions(self)):
+            raise BadDetail("; ".join(fault.detail for fault in faults), faults=faults)
 
     @property
     def method(self) -> str:
         """A, A1, B or B1: flashing over the flange or behind it, barrier after the window or before."""
         return ("A" if self.jamb_flashing_over_flange else "B") + ("1" if self.barrier_before_window else "")
+
+
+_POSITIVE = (
+    "strip_width_in", "strap_spacing_in", "flange_fastener_spacing_in", "sill_shim_spacing_in",
+    "jamb_shim_spacing_in", "strap_allowable_lb", "fastener_diameter_in", "fastener_penetration_in",
+    "framing_specific_gravity", "load_duration_factor", "sill_depth_in",
+)  # fmt: skip
+_NOT_NEGATIVE = (
+    "jamb_strip_short_in", "end_lap_in", "pan_turn_up_in", "back_dam_in", "sill_slope_deg", "water_test_pct",
+    "head_membrane_lap_in", "drip_cap_past_in", "casing_width_in", "joint_bead_in", "setting_bead_in",
+    "flange_bead_in", "sill_drain_gap_in", "joint_temp_range_f", "sealant_waste_pct", "strap_corner_in",
+    "flange_fastener_corner_in", "shim_end_in", "jamb_screws_per_strap", "framing_screws_per_strap",
+    "lock_hinge_shim_points", "ro_clearance_width_in", "ro_clearance_height_in",
+)  # fmt: skip
+
+LEAST_STRIP_WIDTH_IN = 9
+STEEPEST_SILL_DEG = 45
+
+
+def _contradictions(detail: DetailFacts) -> Iterator[Fault]:
+    """Yield what cannot stand together in one detail, each under the field that is to be changed."""
+    if 0 < detail.strip_width_in < LEAST_STRIP_WIDTH_IN:
+        yield _fault(
+            detail,
+            "strip_width_in",
+            f"strip_width_in is {detail.strip_width_in}; flashing strips are 12 in wide, at least "
+            f"{LEAST_STRIP_WIDTH_IN} in, so that paper and strip still lap",
+        )
+    if detail.mounting is not Mounting.FLANGE and detail.jamb_flashing_over_flange:
+        yield _fault(
+            detail,
+            "jamb_flashing_over_flange",
+            f"jamb_flashing_over_flange is set, but a {detail.mounting} unit has no flange to lay it over",
+        )
+    if detail.mounting is Mounting.CASING and detail.casing_width_in == 0:
+        yield _fault(detail, "casing_width_in", "casing_width_in must be above 0 for a unit mounted by its casing")
+    if detail.has_pan and detail.back_dam_in == 0 and detail.sill_slope_deg == 0:
+        yield _fault(
+            detail,
+            "back_dam_in",
+            "a pan needs a back dam or a sill that slopes out, or water runs in; back_dam_in and sill_slope_deg are 0",
+        )
+    if detail.has_pan and detail.sill_bead is SillBead.FULL:
+        yield _fault(
+            detail, "sill_bead", f"sill_bead is {detail.sill_bead}, but a pan drains at the sill: leave the sill open"
+        )
+    if detail.jamb_strip_short_in > detail.strip_width_in:
+        yield _fault(
+            detail,
+            "jamb_strip_short_in",
+            f"jamb_strip_short_in is {detail.jamb_strip_short_in}, more than the strip is wide "
+            f"({detail.strip_width_in})",
+        )
+    if detail.sill_slope_deg > STEEPEST_SILL_DEG:
+        yield _fault(
+            detail,
+            "sill_slope_deg",
+            f"sill_slope_deg is {detail.sill_slope_deg}; a sill slopes {STEEPEST_SILL_DEG} at most",
+        )
+    for name in _POSITIVE:
+        if getattr(detail, name) <= 0:
+            yield _fault(detail, name, f"{name} is {getattr(detail, name)}; it must be above 0")
+    for name in _NOT_NEGATIVE:
+        if getattr(detail, name) < 0:
+            yield _fault(detail, name, f"{name} is {getattr(detail, name)}; it must not be negative")
+    if detail.fastener_allowable_lb is not None and detail.fastener_allowable_lb <= 0:
+        allowable = detail.fastener_allowable_lb
+        yield _fault(
+            detail, "fastener_allowable_lb", f"fastener_allowable_lb is {allowable}; it must be above 0, or not given"
+        )
+
+
+def _fault(detail: DetailFacts, field: str, sentence: str) -> Fault:
+    return Fault(field=field, value=str(getattr(detail, field)), detail=sentence)
+
+
+def require_fit(opening: OpeningFacts, detail: DetailFacts) -> None:
+    """Refuse a detail that this opening cannot take.
+
+    Raises:
+        BadDetail: a pan would turn up higher than the opening, or its back dam would fill it.
+    """
+    if detail.has_pan and max(detail.pan_turn_up_in, detail.back_dam_in) >= opening.ro_height_in:
+        field = "pan_turn_up_in" if detail.pan_turn_up_in >= detail.back_dam_in else "back_dam_in"
+        sentence = (
+            f"{field} is {plain(getattr(detail, field))} in, but the rough opening is only "
+            f"{plain(opening.ro_height_in)} in high"
+        )
+        raise BadDetail(sentence, faults=[_fault(detail, field, sentence)])
+
+
+def sides_of(
+    *,
+    ro_width_in: Decimal | None,
+    ro_height_in: Decimal | None,
+    unit_width_in: Decimal | None,
+    unit_height_in: Decimal | None,
+    detail: DetailFacts,
+) -> dict[str, Decimal]:
+    """Return the four sides by name; a size that nobody gave follows from the other by the clearances of the detail.
+
+    Raises:
+        BadLength: neither the rough opening nor the unit has both its sides.
+    """
+    clear_width_in, clear_height_in = detail.ro_clearance_width_in, detail.ro_clearance_height_in
+    if ro_width_in is None or ro_height_in is None:
+        if unit_width_in is None or unit_height_in is None:
+            raise _bad_length("ro_width_in", "", "give width and height of the rough opening, of the unit, or of both")
+        ro_width_in, ro_height_in = unit_width_in + clear_width_in, unit_height_in + clear_height_in
+    if unit_width_in is None or unit_height_in is None:
+        unit_width_in, unit_height_in = ro_width_in - clear_width_in, ro_height_in - clear_height_in
+    return {
+        "ro_width_in": ro_width_in,
+        "ro_height_in": ro_height_in,
+        "unit_width_in": unit_width_in,
+        "unit_height_in": unit_height_in,
+    }

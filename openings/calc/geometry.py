@@ -9,22 +9,16 @@ from decimal import Decimal
 from functools import lru_cache
 from typing import NamedTuple
 
-from openings.calc.facts import DetailFacts, HeadFlashing, Mounting, OpeningFacts
-
-JAMB_STRIP_SHORT_IN = Decimal("0.5")
-"""A jamb strip stops this far short of the far edges of sill and head strip (AAMA 2400, from memory)."""
-
-SILL_DRAIN_GAP_IN = Decimal("0.5")
-"""A bead along the sill of a box frame stops this far short of each jamb (Pella 80WW0101)."""
-
-DRIP_CAP_PAST_IN = Decimal("0.5")
-"""How far a drip cap runs past the trim at each side: past, says AWDI manual p. 23; how far is our choice."""
+from openings.calc.anchorage import SQIN_PER_SQFT, anchor_allowable_lb, count_by_load, fastener_allowable_lb
+from openings.calc.facts import DetailFacts, OpeningFacts
+from openings.calc.terms import HeadFlashing, Mounting, SillBead
 
 FLANGE, CASING, BOX_FRAME = Mounting.FLANGE, Mounting.CASING, Mounting.BOX_FRAME
+OPEN, DRAIN_GAPS = SillBead.OPEN, SillBead.DRAIN_GAPS
 """Looked up once: in Python 3.11 reading a member off its enum costs as much as two multiplications."""
 
-SQIN_PER_SQFT = 144
 IN_PER_FT = 12
+NOTHING = Decimal(0)
 
 
 class StripRuns(NamedTuple):
@@ -96,10 +90,11 @@ def strip_runs(opening: OpeningFacts, detail: DetailFacts) -> StripRuns:
 
     Source:
         Sill and head, rough-opening width + 2 × strip width: AAMA 2400-10 note 3.
-        Jamb, rough-opening height + 2 × (strip width - 1/2): AAMA 2400, from memory.
+        Jamb, rough-opening height + 2 × (strip width - 1/2), so that it stops short of the far edges of sill and
+        head strip: AAMA 2400, from memory.
     """
     across_in = opening.ro_width_in + 2 * detail.strip_width_in
-    jamb_in = opening.ro_height_in + 2 * (detail.strip_width_in - JAMB_STRIP_SHORT_IN)
+    jamb_in = opening.ro_height_in + 2 * (detail.strip_width_in - detail.jamb_strip_short_in)
     return StripRuns(across_in, jamb_in, across_in)
 
 
@@ -115,7 +110,7 @@ def head_membrane_in(opening: OpeningFacts, detail: DetailFacts) -> Decimal:
 
 def drip_cap_in(opening: OpeningFacts, detail: DetailFacts) -> Decimal:
     """Return the length of the metal head flashing: past the trim at both sides."""
-    return outer_width_in(opening, detail) + 2 * DRIP_CAP_PAST_IN
+    return outer_width_in(opening, detail) + 2 * detail.drip_cap_past_in
 
 
 def three_sides_in(opening: OpeningFacts, _detail: DetailFacts) -> Decimal:
@@ -123,27 +118,25 @@ def three_sides_in(opening: OpeningFacts, _detail: DetailFacts) -> Decimal:
     return opening.unit_width_in + 2 * opening.unit_height_in
 
 
-def casing_edge_in(opening: OpeningFacts, detail: DetailFacts) -> Decimal:
-    """Return the length of a bead along the outer edge of the casing: two jambs and head, the sill drains."""
-    return opening.unit_width_in + 2 * opening.unit_height_in + 4 * detail.casing_width_in
+def setting_edge_in(opening: OpeningFacts, detail: DetailFacts) -> Decimal:
+    """Return the length of the bead in which the unit is set: along the frame, or the outer edge of its casing.
 
-
-def box_frame_edge_in(opening: OpeningFacts, _detail: DetailFacts) -> Decimal:
-    """Return the length of a bead around a box frame, with a gap at each end of the sill to drain.
+    Two jambs and the head, and along the sill what the detail says: nothing, all but a gap at each end, or all.
 
     Source:
-        Gaps of 1/2 in: Pella 80WW0101.
+        Sill open: Building Science Corp. Info-302. Gaps of 1/2 in: Pella 80WW0101.
     """
-    return 2 * (opening.unit_width_in + opening.unit_height_in - SILL_DRAIN_GAP_IN)
-
-
-def setting_edge_in(opening: OpeningFacts, detail: DetailFacts) -> Decimal:
-    """Return the length of the bead in which the unit is set, by the way it is mounted."""
-    if detail.mounting is FLANGE:
-        return three_sides_in(opening, detail)
+    across_in = opening.unit_width_in
+    jambs_in = 2 * opening.unit_height_in
     if detail.mounting is CASING:
-        return casing_edge_in(opening, detail)
-    return box_frame_edge_in(opening, detail)
+        across_in += 2 * detail.casing_width_in
+        jambs_in += 2 * detail.casing_width_in
+    open_in = across_in + jambs_in
+    if detail.sill_bead is OPEN:
+        return open_in
+    if detail.sill_bead is DRAIN_GAPS:
+        return open_in + max(NOTHING, across_in - 2 * detail.sill_drain_gap_in)
+    return open_in + across_in
 
 
 def is_bedded_drip_cap(detail: DetailFacts) -> bool:
@@ -174,6 +167,19 @@ def air_seal_in(opening: OpeningFacts) -> Decimal:
 def anchor_points(opening: OpeningFacts, detail: DetailFacts) -> Points:
     """Return where straps, or screws through casing or frame, stand: jambs and head; the sill holds the pan.
 
+    By spacing, and by load where a design pressure is given: whichever asks for more. Since none stands on the
+    sill, the two jambs carry the load, however wide the unit (our choice).
+    """
+    points = anchor_points_by_spacing(opening, detail)
+    if opening.design_pressure_psf is None:
+        return points
+    needed = count_by_load(opening, anchor_allowable_lb(detail))
+    return Points(max(points.jamb, needed), points.head)
+
+
+def anchor_points_by_spacing(opening: OpeningFacts, detail: DetailFacts) -> Points:
+    """Return where straps, or screws through casing or frame, stand if only spacing counts.
+
     Source:
         First point 8 to 24 in from the corner, short sides spaced about as the long: AWDI manual p. 89.
     """
@@ -184,8 +190,29 @@ def anchor_points(opening: OpeningFacts, detail: DetailFacts) -> Points:
     )
 
 
+def is_held_at_jambs(opening: OpeningFacts) -> bool:
+    """Return whether the jambs are the two long sides, which carry the load of a unit that is held all around."""
+    return opening.unit_height_in >= opening.unit_width_in
+
+
 def flange_points(opening: OpeningFacts, detail: DetailFacts) -> Points:
-    """Return where the fasteners of the flange stand: all four sides (AAMA 2400, from memory)."""
+    """Return where the fasteners of the flange stand: all four sides.
+
+    By spacing, and by load where a design pressure is given, whichever asks for more. The two long sides carry
+    the load, as in the clip formula of AWDI manual p. 89; straps that may stand beside are not set off against it.
+    """
+    points = flange_points_by_spacing(opening, detail)
+    if opening.design_pressure_psf is None:
+        return points
+    needed = count_by_load(opening, fastener_allowable_lb(detail))
+    jamb, head, sill = points
+    if is_held_at_jambs(opening):
+        return Points(max(jamb, needed), head, sill)
+    return Points(jamb, max(head, needed), max(sill, needed))
+
+
+def flange_points_by_spacing(opening: OpeningFacts, detail: DetailFacts) -> Points:
+    """Return where the fasteners of the flange stand if only spacing counts (AAMA 2400, from memory)."""
     corner_in, spacing_in = detail.flange_fastener_corner_in, detail.flange_fastener_spacing_in
     across = count_by_spacing(length_in=opening.unit_width_in, corner_in=corner_in, spacing_in=spacing_in)
     return Points(
@@ -196,7 +223,7 @@ def flange_points(opening: OpeningFacts, detail: DetailFacts) -> Points:
 
 
 def shim_points(opening: OpeningFacts, detail: DetailFacts) -> Points:
-    """Return where the shims stand: sill and jambs.
+    """Return where the shims stand by spacing: sill and jambs.
 
     Source:
         First sill shim about 1/2 in from the corner: JELD-WEN JII-90025. Sill shims 14 to 16 in apart, jamb
@@ -211,3 +238,14 @@ def shim_points(opening: OpeningFacts, detail: DetailFacts) -> Points:
             length_in=opening.unit_width_in, corner_in=end_in, spacing_in=detail.sill_shim_spacing_in
         ),
     )
+
+
+def strap_shim_points(opening: OpeningFacts, detail: DetailFacts) -> int:
+    """Return how many straps have shims behind them."""
+    return anchor_points(opening, detail).total if detail.has_straps and detail.has_shims_at_straps else 0
+
+
+def shimmed_points(opening: OpeningFacts, detail: DetailFacts) -> int:
+    """Return at how many points the unit is shimmed: sill and jambs, straps, locks and hinges."""
+    spaced = shim_points(opening, detail).total
+    return spaced + strap_shim_points(opening, detail) + detail.lock_hinge_shim_points

@@ -5,17 +5,18 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from decimal import Decimal
-from enum import StrEnum
 from functools import partial
+from math import prod
 from typing import NamedTuple
 
-from openings.calc.facts import DetailFacts, HeadFlashing, OpeningFacts
+from jobs.calc.experience import Experience
+from openings.calc.bad_rate import fault, refuse
+from openings.calc.facts import DetailFacts, OpeningFacts, require_fit
 from openings.calc.figures import TWO_PLACES, brief, half_up, plain
 from openings.calc.geometry import (
     CASING,
     FLANGE,
     IN_PER_FT,
-    Points,
     air_seal_in,
     anchor_points,
     drip_cap_in,
@@ -23,78 +24,59 @@ from openings.calc.geometry import (
     is_bedded_drip_cap,
     is_flashed_here,
     setting_edge_in,
-    shim_points,
+    shimmed_points,
     strip_runs,
     three_sides_in,
 )
-from openings.calc.lift import lift_of, setting_team
-from openings.calc.weight import weight_lb, weight_of
+from openings.calc.labor_rates import ONE, STARTING_RATES, Access, Factor, LaborRates, Rate, Task
+from openings.calc.labor_reasons import BECAUSE
+from openings.calc.learning import SOURCE as LEARNING_SOURCE
+from openings.calc.learning import Repetition
+from openings.calc.lift import setting_team
+from openings.calc.operation import factor_of_operation
+from openings.calc.terms import HeadFlashing
+from openings.calc.units import CONVERSIONS, US, Units
+from openings.calc.weight import weight_lb
 
-
-class Task(StrEnum):
-    """What the hours are spent on."""
-
-    PREPARE = "prepare and measure"
-    FLASH = "flash"
-    PAN = "pan"
-    SEAL = "seal"
-    SET = "set"
-    RIG_AID = "rig lifting aid"
-    SHIM = "shim"
-    STRAP = "strap"
-    FASTEN_FLANGE = "fasten flange"
-    SCREW = "screw off"
-    HEAD_MEMBRANE = "head membrane"
-    HEAD_FLASHING = "head flashing"
-    AIR_SEAL = "air seal"
-    CLEAN_UP = "clean up"
-
-
-@dataclass(frozen=True, slots=True)
-class Rate:
-    """Person-hours for one `unit` of a task, and where they come from."""
-
-    task: Task
-    person_h: Decimal
-    unit: str
-    source: str = "from memory"
+HEIGHT_CAUTION = (
+    "Hours to plan by, not leave to climb: for ladders, scaffolds, lifts and open edges follow OSHA and local rules, "
+    "the manufacturer's instructions, and the site's competent person."
+)
+"""For whoever shows the hours."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class LaborRates:
-    """The rates of a shop; a starting point until its own records correct them.
+class Conditions:
+    """Under what conditions an opening is worked on.
 
-    Published rates speak of whole units only: 4 person-hours for a wood double-hung or casement (Guild of
-    Project Controls, window installation), 16 person-hours for 8 to 12 replacements (trade press). The tasks
-    here are from memory and add up to that size.
+    Args:
+        storeys_up: storeys above the floor where the truck unloads, >= 0.
+        repetition: which of several units alike this is; None where nobody counts on learning.
+
+    Raises:
+        BadRate: storeys_up is negative.
     """
 
-    prepare: Rate = Rate(Task.PREPARE, Decimal("0.2"), "opening")
-    flash: Rate = Rate(Task.FLASH, Decimal("0.02"), "ft")
-    pan: Rate = Rate(Task.PAN, Decimal("0.25"), "pan")
-    seal: Rate = Rate(Task.SEAL, Decimal("0.012"), "ft")
-    rig_aid: Rate = Rate(Task.RIG_AID, Decimal("0.5"), "aid")
-    set_unit: Rate = Rate(Task.SET, Decimal("0.25"), "person")
-    shim: Rate = Rate(Task.SHIM, Decimal("0.02"), "point")
-    flange: Rate = Rate(Task.FASTEN_FLANGE, Decimal("0.01"), "fastener")
-    strap: Rate = Rate(Task.STRAP, Decimal("0.06"), "strap")
-    screw: Rate = Rate(Task.SCREW, Decimal("0.03"), "screw")
-    head_membrane: Rate = Rate(Task.HEAD_MEMBRANE, Decimal("0.15"), "membrane")
-    head_flashing: Rate = Rate(Task.HEAD_FLASHING, Decimal("0.25"), "drip cap")
-    air_seal: Rate = Rate(Task.AIR_SEAL, Decimal("0.012"), "ft")
-    clean_up: Rate = Rate(Task.CLEAN_UP, Decimal("0.2"), "opening")
+    storeys_up: int = 0
+    access: Access = Access.CLEAR
+    experience: Experience = Experience.PROFESSIONAL
+    repetition: Repetition | None = None
+
+    def __post_init__(self) -> None:
+        if self.storeys_up < 0:
+            sentence = f"storeys_up is {self.storeys_up}; it must not be negative"
+            refuse([fault("storeys_up", self.storeys_up, sentence)])
 
 
-STARTING_RATES = LaborRates()
+ORDINARY = Conditions()
 
 _Count = tuple[Rate, Decimal | int]
 
 
 class LaborLine(NamedTuple):
-    """Person-hours of one task at one opening, unrounded.
+    """Person-hours of one task at one opening, unrounded: quantity × rate × every factor.
 
-    A tuple, since whole jobs make tens of thousands of them; the sentence is formed only when `reason` is
-    read.
+    A tuple, since whole jobs make tens of thousands of them; the sentence is formed only when it is asked for.
     """
 
     rate: Rate
@@ -102,6 +84,7 @@ class LaborLine(NamedTuple):
     person_h: Decimal
     opening: OpeningFacts
     detail: DetailFacts
+    factors: tuple[Factor, ...]
 
     @property
     def task(self) -> Task:
@@ -119,29 +102,71 @@ class LaborLine(NamedTuple):
         return self.rate.person_h
 
     @property
+    def factor(self) -> Decimal:
+        """All factors together; 1 where there are none."""
+        return _product(self.factors)
+
+    @property
     def reason(self) -> str:
-        """What was counted and at what rate, in words and numbers."""
-        counted = f"{brief(Decimal(self.quantity))} × {plain(self.rate.person_h)} per {self.unit}"
-        said = _BECAUSE[self.task](self.opening, self.detail)
-        return f"{self.task}, {brief(self.person_h)} person-hours: {counted}; {said}"
+        """The reason in the trade's own measures."""
+        return self.reason_in(US)
+
+    def reason_in(self, units: Units) -> str:
+        """Return what was counted, at what rate and with what factors, in words and numbers."""
+        stretched = "".join(f" × {plain(factor.times)} ({factor.where})" for factor in self.factors)
+        said = BECAUSE[self.task](self.opening, self.detail, units)
+        return f"{self.task}, {brief(self.person_h)} person-hours: {self._counted(units)}{stretched}; {said}"
 
     @property
     def source(self) -> str:
-        """Where the rate comes from."""
-        return self.rate.source
+        """Where the rate and the factors come from."""
+        return "; ".join(dict.fromkeys((self.rate.source, *(factor.source for factor in self.factors))))
+
+    def _counted(self, units: Units) -> str:
+        quantity, rate_person_h = Decimal(self.quantity), self.rate.person_h
+        if self.unit == "ft" and units.is_metric:
+            per_m = rate_person_h / CONVERSIONS["ft"].factor
+            return f"{units.say(quantity, 'ft')} × {plain(per_m)} per {units.per('ft')}"
+        return f"{brief(quantity)} × {plain(rate_person_h)} per {self.unit}"
 
 
-def labor_of(opening: OpeningFacts, detail: DetailFacts, rates: LaborRates = STARTING_RATES) -> tuple[LaborLine, ...]:
-    """Return the person-hours of one opening by task, in the order of the work."""
+def labor_of(
+    opening: OpeningFacts,
+    detail: DetailFacts,
+    rates: LaborRates = STARTING_RATES,
+    conditions: Conditions = ORDINARY,
+) -> tuple[LaborLine, ...]:
+    """Return the person-hours of one opening by task, in the order of the work.
+
+    Raises:
+        BadDetail: the opening cannot take the detail.
+    """
+    require_fit(opening, detail)
     counts = [
         *_before_setting(opening, detail, rates),
         *_setting(opening, detail, rates),
         *_after_setting(opening, detail, rates),
     ]
-    return tuple([_new_line((rate, count, rate.person_h * count, opening, detail)) for rate, count in counts])
+    everywhere = _condition_factors(rates, conditions)
+    at_setting = everywhere
+    if opening.operation:
+        at_setting = (factor_of_operation(opening.operation, rates.operation_factors), *everywhere)
+    if not at_setting:
+        return tuple([_new_line((rate, count, rate.person_h * count, opening, detail, ())) for rate, count in counts])
+    times, setting_times = _product(everywhere), _product(at_setting)
+    return tuple(
+        [
+            _new_line((rate, count, rate.person_h * count * setting_times, opening, detail, at_setting))
+            if rate.task is _SET
+            else _new_line((rate, count, rate.person_h * count * times, opening, detail, everywhere))
+            for rate, count in counts
+        ]
+    )
 
 
-_new_line: Callable[[tuple[Rate, Decimal | int, Decimal, OpeningFacts, DetailFacts]], LaborLine]
+_SET, _CLEAR, _PROFESSIONAL = Task.SET, Access.CLEAR, Experience.PROFESSIONAL
+
+_new_line: Callable[[tuple[Rate, Decimal | int, Decimal, OpeningFacts, DetailFacts, tuple[Factor, ...]]], LaborLine]
 _new_line = partial(tuple.__new__, LaborLine)
 """Makes a line from its fields in one tuple: half the time of `LaborLine(…)`, which counts for whole jobs."""
 
@@ -149,6 +174,27 @@ _new_line = partial(tuple.__new__, LaborLine)
 def total_person_h(lines: Iterable[LaborLine]) -> Decimal:
     """Return the person-hours of the lines together, rounded half-up to a hundredth, once."""
     return half_up(sum((line.person_h for line in lines), Decimal(0)), to=TWO_PLACES)
+
+
+def _product(factors: tuple[Factor, ...]) -> Decimal:
+    return prod((factor.times for factor in factors), start=ONE)
+
+
+def _condition_factors(rates: LaborRates, conditions: Conditions) -> tuple[Factor, ...]:
+    """Return what stretches or shortens every task."""
+    given: list[Factor] = []
+    if conditions.access is not _CLEAR:
+        given += [factor for factor in rates.access_factors if factor.where == conditions.access]
+    if conditions.experience is not _PROFESSIONAL:
+        given += [factor for factor in rates.experience_factors if factor.where == conditions.experience]
+    if storeys := conditions.storeys_up:
+        times = 1 + storeys * rates.storey_pct / 100
+        given.append(Factor(f"{storeys} {'storey' if storeys == 1 else 'storeys'} up", times, rates.storey_source))
+    if alike := conditions.repetition:
+        given.append(
+            Factor(f"number {alike.number} alike, slope {plain(alike.slope_pct)} %", alike.factor, LEARNING_SOURCE)
+        )
+    return tuple(given)
 
 
 def _before_setting(opening: OpeningFacts, detail: DetailFacts, rates: LaborRates) -> list[_Count]:
@@ -165,7 +211,7 @@ def _setting(opening: OpeningFacts, detail: DetailFacts, rates: LaborRates) -> l
     people, needs_aid = setting_team(weight_lb(opening, mounting=detail.mounting))
     counts: list[_Count] = [(rates.rig_aid, 1)] if needs_aid else []
     counts.append((rates.set_unit, people))
-    counts.append((rates.shim, shim_points(opening, detail).total))
+    counts.append((rates.shim, shimmed_points(opening, detail)))
     if detail.mounting is FLANGE:
         counts.append((rates.flange, flange_points(opening, detail).total))
     if detail.has_straps:
@@ -194,32 +240,3 @@ def _sealed_in(opening: OpeningFacts, detail: DetailFacts) -> Decimal:
     if is_bedded_drip_cap(detail):
         run_in += drip_cap_in(opening, detail)
     return run_in
-
-
-def _lifted(opening: OpeningFacts, detail: DetailFacts) -> str:
-    weight = weight_of(opening, mounting=detail.mounting)
-    return f"{lift_of(weight.lb).reason}; {weight.reason}"
-
-
-def _at(points: Points) -> str:
-    places = ((points.jamb, "on each jamb"), (points.head, "on the head"), (points.sill, "on the sill"))
-    return ", ".join(f"{count} {where}" for count, where in places if count)
-
-
-_BECAUSE: dict[Task, Callable[[OpeningFacts, DetailFacts], str]] = {
-    Task.PREPARE: lambda _opening, _detail: "measured, cleaned, cautions read",
-    Task.FLASH: lambda _opening, _detail: "sill strip, two jamb strips, head strip",
-    Task.PAN: lambda _opening, _detail: "pan membrane and corners",
-    Task.SEAL: lambda _opening, _detail: "beads run and tooled",
-    Task.RIG_AID: _lifted,
-    Task.SET: _lifted,
-    Task.SHIM: lambda opening, detail: f"{_at(shim_points(opening, detail))}; level, plumb and square",
-    Task.FASTEN_FLANGE: lambda opening, detail: _at(flange_points(opening, detail)),
-    Task.STRAP: lambda opening, detail: _at(anchor_points(opening, detail)),
-    Task.SCREW: lambda opening, detail: _at(anchor_points(opening, detail)),
-    Task.HEAD_MEMBRANE: lambda _opening, _detail: "lapped onto the top of the unit",
-    Task.HEAD_FLASHING: lambda _opening, _detail: "cut, set, and lapped or bedded",
-    Task.AIR_SEAL: lambda _opening, _detail: "backer rod and bead inside",
-    Task.CLEAN_UP: lambda _opening, _detail: "checked, cleaned, labels off",
-}
-"""By task: what its quantity counts at one opening."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-from openings.calc.figures import brief, plain
+from openings.calc.units import US, Units
 
 PERSON_LIMIT_LB = Decimal(51)
 """What one person lifts at best: the load constant of DHHS/NIOSH 94-110."""
@@ -13,14 +13,8 @@ PERSON_LIMIT_LB = Decimal(51)
 LEAST_PEOPLE = 2
 """Two people at least set a unit and support it until it is fastened (JELD-WEN JII-90025)."""
 
-TEAM_LIMITS_LB = (
-    (1, PERSON_LIMIT_LB),
-    (2, 2 * PERSON_LIMIT_LB * 2 / 3),
-    (3, 3 * PERSON_LIMIT_LB / 2),
-)
-"""People, and what they lift together: two thirds of the sum of their limits, or half of it (HSE L23)."""
-
-MOST_PEOPLE, MOST_LB = TEAM_LIMITS_LB[-1]
+MOST_PEOPLE = 3
+"""HSE L23 gives no figure for four people or more."""
 
 SOURCE = "HSE L23 (teams); DHHS/NIOSH 94-110 (51 lb); OSHA guidance (two above 50 lb); JELD-WEN JII-90025"
 
@@ -42,50 +36,70 @@ class Lift:
     caution: str = CAUTION
 
 
-def team_for(weight_lb: Decimal) -> int | None:
-    """Return the smallest team that may lift the weight by hand, or None where none of up to three may.
+def team_limits_lb(person_limit_lb: Decimal) -> tuple[tuple[int, Decimal], ...]:
+    """Return what one, two and three people lift together, each of whom lifts `person_limit_lb` alone.
 
     Source:
         HSE L23: two people 2/3, three people 1/2 of the sum of their limits.
     """
-    for people, limit_lb in TEAM_LIMITS_LB:
+    return (1, person_limit_lb), (2, 2 * person_limit_lb * 2 / 3), (3, 3 * person_limit_lb / 2)
+
+
+TEAM_LIMITS_LB = team_limits_lb(PERSON_LIMIT_LB)
+
+
+def team_for(weight_lb: Decimal, person_limit_lb: Decimal = PERSON_LIMIT_LB) -> int | None:
+    """Return the smallest team that may lift the weight by hand, or None where none of up to three may.
+
+    Args:
+        person_limit_lb: what one person lifts here, > 0; less than 51 where reach, height or pace say so.
+    """
+    is_usual = person_limit_lb is PERSON_LIMIT_LB
+    for people, limit_lb in TEAM_LIMITS_LB if is_usual else team_limits_lb(person_limit_lb):
         if weight_lb <= limit_lb:
             return people
     return None
 
 
-def setting_team(weight_lb: Decimal) -> tuple[int, bool]:
+def setting_team(weight_lb: Decimal, person_limit_lb: Decimal = PERSON_LIMIT_LB) -> tuple[int, bool]:
     """Return how many people set a unit of this weight, and whether an aid must carry it."""
-    team = team_for(weight_lb)
+    team = team_for(weight_lb, person_limit_lb)
     return (MOST_PEOPLE, True) if team is None else (max(team, LEAST_PEOPLE), False)
 
 
-def lift_of(weight_lb: Decimal) -> Lift:
+def lift_of(weight_lb: Decimal, *, person_limit_lb: Decimal = PERSON_LIMIT_LB, units: Units = US) -> Lift:
     """Return how many people lift and set a unit, whether an aid must carry it, and why.
+
+    Args:
+        person_limit_lb: what one person lifts here, > 0.
 
     Source:
         HSE L23 for the teams, DHHS/NIOSH 94-110 for the 51 lb, OSHA guidance for two people above 50 lb,
         JELD-WEN JII-90025 for two people at least.
     """
-    people, needs_aid = setting_team(weight_lb)
+    people, needs_aid = setting_team(weight_lb, person_limit_lb)
     return Lift(
         weight_lb=weight_lb,
         people=people,
         needs_aid=needs_aid,
-        reason=_reason(weight_lb, people=people, needs_aid=needs_aid),
+        reason=team_reason(weight_lb, people=people, needs_aid=needs_aid, person_limit_lb=person_limit_lb, units=units),
         source=SOURCE,
     )
 
 
-def _reason(weight_lb: Decimal, *, people: int, needs_aid: bool) -> str:
-    weight = f"{brief(weight_lb)} lb"
+def team_reason(
+    weight_lb: Decimal, *, people: int, needs_aid: bool, person_limit_lb: Decimal, units: Units = US
+) -> str:
+    """Return why this many people lift the weight."""
+    weight, one = units.say(weight_lb, "lb"), units.say(person_limit_lb, "lb")
+    limit = units.say(dict(team_limits_lb(person_limit_lb))[people], "lb")
     if needs_aid:
         return (
-            f"{weight} is more than {people} people lift by hand ({brief(MOST_LB)} lb): an aid carries it, "
-            f"{people} people guide it"
+            f"{weight} is more than {people} people lift by hand ({limit}, where one lifts {one}): an aid carries "
+            f"it, {people} people guide it"
         )
-    if weight_lb <= PERSON_LIMIT_LB:
+    if people == 1:
+        return f"{weight}: one person lifts up to {one}"
+    if weight_lb <= person_limit_lb:
         return f"{weight}: {people} people set a unit and support it until it is fastened, however light"
-    limit_lb = dict(TEAM_LIMITS_LB)[people]
-    one_lb = plain(PERSON_LIMIT_LB)
-    return f"{weight}: {people} people lift up to {brief(limit_lb)} lb, where one lifts {one_lb} lb"
+    return f"{weight}: {people} people lift up to {limit}, where one lifts {one}"

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from openings.calc.facts import DetailFacts, HeadFlashing, Mounting
+from openings.calc.facts import DetailFacts
+from openings.calc.terms import HeadFlashing, Mounting, SillBead
 
 STARTING_DETAILS: dict[str, DetailFacts] = {
     "flange over, wrap after": DetailFacts(
@@ -32,6 +33,7 @@ STARTING_DETAILS: dict[str, DetailFacts] = {
         barrier_before_window=True,
         jamb_flashing_over_flange=False,
         has_head_membrane=False,
+        sill_bead=SillBead.DRAIN_GAPS,
         has_straps=True,
     ),
 }

@@ -1,69 +1,33 @@
-"""Field measurements of a rough opening held against their limits."""
+"""Field measurements held against their limits: of a rough opening, or of the unit that was set in it."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from decimal import Decimal
 
-from openings.calc.facts import MAX_SIDE_IN, DetailFacts, OpeningFacts
-from openings.calc.figures import brief, plain
+from openings.calc.facts import DetailFacts, OpeningFacts
+from openings.calc.figures import half_up
 from openings.calc.geometry import area_sqft
-from openings.errors import BadLength
+from openings.calc.limits import (
+    FACE_TWIST_BELOW_IN,
+    OPENING_AGREES_WITHIN_IN,
+    UNIT_AGREES_WITHIN_IN,
+    diagonal_limit_in,
+    level_limit_in,
+    say_diagonal_rule,
+    say_fraction,
+    say_level_rule,
+    say_twist_rule,
+    true_diagonal_in,
+    twist_limit_in,
+)
+from openings.calc.readings import Measured, Readings
+from openings.calc.units import THREE_PLACES, US, Units
 
-AGREE_WITHIN_IN = Decimal("0.125")
-"""Three readings of a side agree within this (trade pages, secondary)."""
-
-SMALL_AREA_SQFT = 20
-SMALL_DIAGONAL_LIMIT_IN = Decimal("0.125")
-LARGE_DIAGONAL_LIMIT_IN = Decimal("0.25")
-
-LEVEL_RUN_PER_IN = 16 * 24
-"""1/16 in in 2 ft: an inch in so many."""
-
-LEVEL_CAP_IN = Decimal("0.125")
-
-MAX_READING_IN = 2 * MAX_SIDE_IN
-"""Longer than any diagonal of the largest opening: a slip (our choice)."""
-
-_JELD_WEN = "JELD-WEN JII023 p. 3"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Readings:
-    """What tape and level said of one rough opening, seen from outside; inches.
-
-    Raises:
-        BadLength: a width, height or diagonal is not above 0, a deviation is negative, or a reading is longer
-            than anything in the largest opening.
-    """
-
-    width_top_in: Decimal
-    width_middle_in: Decimal
-    width_bottom_in: Decimal
-    height_left_in: Decimal
-    height_middle_in: Decimal
-    height_right_in: Decimal
-    diagonal_rising_in: Decimal
-    diagonal_falling_in: Decimal
-    sill_out_of_level_in: Decimal = Decimal(0)
-    left_out_of_plumb_in: Decimal = Decimal(0)
-    right_out_of_plumb_in: Decimal = Decimal(0)
-
-    def __post_init__(self) -> None:
-        for name in (field.name for field in fields(self)):
-            reading = getattr(self, name)
-            if not 0 <= reading <= MAX_READING_IN or (reading == 0 and "_out_of_" not in name):
-                raise BadLength(f"{name} is {reading} in; that is no reading of a rough opening")
-
-    @property
-    def widths_in(self) -> tuple[Decimal, Decimal, Decimal]:
-        """The three widths, top to bottom."""
-        return self.width_top_in, self.width_middle_in, self.width_bottom_in
-
-    @property
-    def heights_in(self) -> tuple[Decimal, Decimal, Decimal]:
-        """The three heights, left to right."""
-        return self.height_left_in, self.height_middle_in, self.height_right_in
+_OPENING = "JELD-WEN JII023 p. 3"
+_UNIT = "JELD-WEN JPG006"
+_UNIT_DIAGONALS = f"{_UNIT} p. 8"
+_SMALLEST = "smallest of three readings: Polaris installation page"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,35 +42,23 @@ class Check:
     source: str
 
 
-def level_limit_in(run_in: Decimal) -> Decimal:
-    """Return how far a side of that length may be out of level or plumb.
+def checks_of(
+    readings: Readings, opening: OpeningFacts, detail: DetailFacts, *, units: Units = US
+) -> tuple[Check, ...]:
+    """Return every check of what was measured, passed or not.
 
-    Source:
-        1/16 in in 2 ft, never more than 1/8 in: JELD-WEN JII023 p. 3.
-    """
-    return min(run_in / LEVEL_RUN_PER_IN, LEVEL_CAP_IN)
-
-
-def diagonal_limit_in(width_in: Decimal, height_in: Decimal) -> Decimal:
-    """Return how far the two diagonals may differ.
-
-    Source:
-        1/8 in up to and with 20 sq ft, 1/4 in above: JELD-WEN JII023 p. 3.
-    """
-    is_small = area_sqft(width_in, height_in) <= SMALL_AREA_SQFT
-    return SMALL_DIAGONAL_LIMIT_IN if is_small else LARGE_DIAGONAL_LIMIT_IN
-
-
-def checks_of(readings: Readings, opening: OpeningFacts, detail: DetailFacts) -> tuple[Check, ...]:
-    """Return every check of a measured opening, passed or not: sides, diagonals, level, plumb, clearance.
+    Of both: sides, diagonals, level, plumb, twist. Of a rough opening also sill crown and clearance.
 
     The smallest of three readings stands for the side, as it decides whether the unit goes in.
     """
+    common = (*_agreement(readings, units), _diagonals(readings, units), *_level_and_plumb(readings, units))
+    if readings.measured is Measured.SET_UNIT:
+        return (*common, _unit_twist(readings, units))
     return (
-        *_agreement(readings),
-        _diagonals(readings),
-        *_level_and_plumb(readings),
-        *_clearances(readings, opening, detail),
+        *common,
+        _sill_crown(readings, units),
+        _face_twist(readings, units),
+        *_clearances(readings, opening, detail, units),
     )
 
 
@@ -115,7 +67,7 @@ def is_within(checks: tuple[Check, ...]) -> bool:
     return all(check.passed for check in checks)
 
 
-def _at_most(name: str, reading_in: Decimal, limit_in: Decimal, *, rule: str, source: str) -> Check:
+def _at_most(name: str, reading_in: Decimal, limit_in: Decimal, *, rule: str, source: str, units: Units) -> Check:
     passed = reading_in <= limit_in
     verdict = "within" if passed else "over"
     return Check(
@@ -123,43 +75,53 @@ def _at_most(name: str, reading_in: Decimal, limit_in: Decimal, *, rule: str, so
         reading_in=reading_in,
         limit_in=limit_in,
         passed=passed,
-        reason=f"{name} {plain(reading_in)} in, {verdict} {plain(limit_in)} in: {rule}",
+        reason=f"{name} {units.say(reading_in)}, {verdict} {units.say(limit_in)}: {rule}",
         source=source,
     )
 
 
-def _agreement(readings: Readings) -> tuple[Check, ...]:
+def _agreement(readings: Readings, units: Units) -> tuple[Check, ...]:
+    limit_in, because, source = OPENING_AGREES_WITHIN_IN, "", "trade pages (silltosash), secondary"
+    if readings.measured is Measured.SET_UNIT:
+        limit_in, because, source = UNIT_AGREES_WITHIN_IN, "; more is a bow, shimmed too hard or too little", _UNIT
     return tuple(
         _at_most(
             f"{name} differ by",
             max(sides_in) - min(sides_in),
-            AGREE_WITHIN_IN,
-            rule=f"three readings from {plain(min(sides_in))} to {plain(max(sides_in))} in",
-            source="trade pages (silltosash), secondary",
+            limit_in,
+            rule=f"three readings from {units.bare(min(sides_in))} to {units.say(max(sides_in))}{because}",
+            source=source,
+            units=units,
         )
         for name, sides_in in (("widths", readings.widths_in), ("heights", readings.heights_in))
     )
 
 
-def _diagonals(readings: Readings) -> Check:
+def _diagonals(readings: Readings, units: Units) -> Check:
     width_in, height_in = min(readings.widths_in), min(readings.heights_in)
+    true_in = half_up(true_diagonal_in(width_in, height_in), to=THREE_PLACES)
     return _at_most(
         "diagonals differ by",
         abs(readings.diagonal_rising_in - readings.diagonal_falling_in),
         diagonal_limit_in(width_in, height_in),
-        rule=f"1/8 in up to 20 sq ft, 1/4 in above; this has {brief(area_sqft(width_in, height_in))} sq ft",
-        source=_JELD_WEN,
+        rule=(
+            f"{say_diagonal_rule(units)}; this has {units.say(area_sqft(width_in, height_in), 'sqft')}; "
+            f"true, both are {units.say(true_in)}"
+        ),
+        source=_UNIT_DIAGONALS if readings.measured is Measured.SET_UNIT else _OPENING,
+        units=units,
     )
 
 
-def _level_and_plumb(readings: Readings) -> tuple[Check, ...]:
+def _level_and_plumb(readings: Readings, units: Units) -> tuple[Check, ...]:
     return tuple(
         _at_most(
             name,
             reading_in,
             level_limit_in(run_in),
-            rule=f"1/16 in in 2 ft over {plain(run_in)} in, never more than 1/8 in",
-            source=_JELD_WEN,
+            rule=say_level_rule(run_in, units),
+            source=_UNIT if readings.measured is Measured.SET_UNIT else _OPENING,
+            units=units,
         )
         for name, reading_in, run_in in (
             ("sill out of level by", readings.sill_out_of_level_in, min(readings.widths_in)),
@@ -169,23 +131,81 @@ def _level_and_plumb(readings: Readings) -> tuple[Check, ...]:
     )
 
 
-def _clearances(readings: Readings, opening: OpeningFacts, detail: DetailFacts) -> tuple[Check, ...]:
-    sides = (
-        ("width", min(readings.widths_in), opening.unit_width_in, detail.ro_clearance_width_in),
-        ("height", min(readings.heights_in), opening.unit_height_in, detail.ro_clearance_height_in),
+def _unit_twist(readings: Readings, units: Units) -> Check:
+    width_in, height_in = min(readings.widths_in), min(readings.heights_in)
+    return _at_most(
+        "unit twists by",
+        readings.twist_in,
+        twist_limit_in(width_in, height_in),
+        rule=f"{say_twist_rule(units)}; this is {units.bare(width_in)} × {units.say(height_in)}",
+        source=_UNIT,
+        units=units,
     )
-    return tuple(
-        Check(
-            name=f"clearance in {name}",
-            reading_in=smallest_in - unit_in,
-            limit_in=Decimal(0),
-            passed=smallest_in >= unit_in,
-            reason=(
-                f"smallest {name} {plain(smallest_in)} − unit {plain(unit_in)} = "
-                f"{plain(smallest_in - unit_in)} in; the detail asks for {plain(wanted_in)} in, "
-                "the unit must at least go in"
-            ),
-            source="smallest of three readings: Polaris installation page",
-        )
-        for name, smallest_in, unit_in, wanted_in in sides
+
+
+def _sill_crown(readings: Readings, units: Units) -> Check:
+    return _at_most(
+        "sill crowns or sags by",
+        readings.sill_crown_in,
+        Decimal(0),
+        rule="none is allowed",
+        source=_OPENING,
+        units=units,
+    )
+
+
+def _face_twist(readings: Readings, units: Units) -> Check:
+    """The one limit that is not itself allowed: less than 1/8 in."""
+    passed = readings.twist_in < FACE_TWIST_BELOW_IN
+    limit = say_fraction(FACE_TWIST_BELOW_IN, units)
+    return Check(
+        name="face twists by",
+        reading_in=readings.twist_in,
+        limit_in=FACE_TWIST_BELOW_IN,
+        passed=passed,
+        reason=(
+            f"face twists by {units.say(readings.twist_in)}, {'' if passed else 'not '}below {limit}: corner to corner"
+        ),
+        source=_OPENING,
+    )
+
+
+def _clearances(readings: Readings, opening: OpeningFacts, detail: DetailFacts, units: Units) -> tuple[Check, ...]:
+    width_in, height_in = readings.straight_width_in, min(readings.heights_in)
+    return (
+        _clearance(
+            "width",
+            _width_said(readings, units),
+            (width_in, opening.unit_width_in, detail.ro_clearance_width_in),
+            source=f"{_SMALLEST}; bow: geometry, no published limit" if readings.is_bowed else _SMALLEST,
+            units=units,
+        ),
+        _clearance(
+            "height",
+            f"smallest height {units.bare(height_in)}",
+            (height_in, opening.unit_height_in, detail.ro_clearance_height_in),
+            source=_SMALLEST,
+            units=units,
+        ),
+    )
+
+
+def _width_said(readings: Readings, units: Units) -> str:
+    if not readings.is_bowed:
+        return f"smallest width {units.bare(min(readings.widths_in))}"
+    return f"narrower end {units.bare(readings.narrower_end_in)} − greater bow {units.bare(readings.greater_bow_in)}"
+
+
+def _clearance(name: str, said: str, sizes_in: tuple[Decimal, Decimal, Decimal], *, source: str, units: Units) -> Check:
+    room_in, unit_in, wanted_in = sizes_in
+    return Check(
+        name=f"clearance in {name}",
+        reading_in=room_in - unit_in,
+        limit_in=Decimal(0),
+        passed=room_in >= unit_in,
+        reason=(
+            f"{said} − unit {units.bare(unit_in)} = {units.say(room_in - unit_in)}; "
+            f"the detail asks for {units.say(wanted_in)}, the unit must at least go in"
+        ),
+        source=source,
     )

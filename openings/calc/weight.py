@@ -6,9 +6,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
-from openings.calc.facts import Mounting, OpeningFacts
-from openings.calc.figures import brief, half_up, plain
+from openings.calc.facts import OpeningFacts
+from openings.calc.figures import half_up
 from openings.calc.geometry import IN_PER_FT, area_sqft
+from openings.calc.terms import FrameMaterial, Mounting
+from openings.calc.units import US, Units
 
 GLASS_LB_PER_SQFT_IN = Decimal("13.006")
 """A square foot of glass, one inch thick: 2500 kg/m3, 156 lb/ft3."""
@@ -16,12 +18,23 @@ GLASS_LB_PER_SQFT_IN = Decimal("13.006")
 USUAL_LITES_IN = (Decimal("0.125"), Decimal("0.125"))
 """Two lites of 1/8 in, where nobody says otherwise (from memory)."""
 
-USUAL_FRAME_LB_PER_FT = {
-    Mounting.FLANGE: Decimal("1.5"),
-    Mounting.CASING: Decimal("2.5"),
-    Mounting.BOX_FRAME: Decimal("1.5"),
+FRAME_LB_PER_FT = {
+    FrameMaterial.VINYL: Decimal("1.5"),
+    FrameMaterial.WOOD: Decimal("2.5"),
+    FrameMaterial.ALUMINUM: Decimal("1.85"),
+    FrameMaterial.FIBERGLASS: Decimal("1.65"),
 }
-"""Pounds a foot of frame: a flange or box frame taken as vinyl, a casing as wood (from memory)."""
+"""Pounds a foot of frame, about the middle of what each material ranges over (from memory): vinyl 1 to 1.8,
+wood 2 to 3, aluminum 1.2 to 2.5, fiberglass 1.3 to 2. A given weight always comes first."""
+
+USUAL_MATERIALS = {
+    Mounting.FLANGE: FrameMaterial.VINYL,
+    Mounting.CASING: FrameMaterial.WOOD,
+    Mounting.BOX_FRAME: FrameMaterial.VINYL,
+}
+"""What a frame is taken to be made of, where nobody says otherwise (from memory)."""
+
+_WHOLE_POUND = Decimal(1)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,31 +74,47 @@ def estimate_lb(opening: OpeningFacts, *, lites_in: Iterable[Decimal], frame_lb_
 
 
 def weight_lb(opening: OpeningFacts, *, mounting: Mounting) -> Decimal:
-    """Return the given weight, or else the estimate with the usual glass and frame."""
+    """Return the given weight, or else the estimate; glass or frame that nobody gave is taken as usual."""
     if opening.weight_lb is not None:
         return opening.weight_lb
-    return estimate_lb(opening, lites_in=USUAL_LITES_IN, frame_lb_per_ft=USUAL_FRAME_LB_PER_FT[mounting])
+    return estimate_lb(
+        opening,
+        lites_in=opening.lites_in or USUAL_LITES_IN,
+        frame_lb_per_ft=FRAME_LB_PER_FT[opening.frame_material or USUAL_MATERIALS[mounting]],
+    )
 
 
-def weight_of(opening: OpeningFacts, *, mounting: Mounting) -> UnitWeight:
+def weight_of(opening: OpeningFacts, *, mounting: Mounting, units: Units = US) -> UnitWeight:
     """Return what the unit weighs, whether that is an estimate, and why."""
     lb = weight_lb(opening, mounting=mounting)
     if opening.weight_lb is not None:
         return UnitWeight(
             lb=lb,
             is_estimate=False,
-            reason=f"{plain(lb)} lb as given for the unit",
+            reason=f"{units.say(lb, 'lb')} as given for the unit",
             source="given with the opening",
         )
-    feet = 2 * (opening.unit_width_in + opening.unit_height_in) / IN_PER_FT
     return UnitWeight(
         lb=lb,
         is_estimate=True,
-        reason=(
-            f"about {plain(half_up(lb, to=Decimal(1)))} lb: "
-            f"{brief(area_sqft(opening.unit_width_in, opening.unit_height_in))} sq ft of "
-            f"{' + '.join(plain(lite) for lite in USUAL_LITES_IN)} in glass, {brief(feet)} ft of frame at "
-            f"{plain(USUAL_FRAME_LB_PER_FT[mounting])} lb/ft; no weight is given"
-        ),
-        source="glass 2500 kg/m3, lites summed as in MIL-HDBK-1013/12; usual glass and frame from memory",
+        reason=_estimate_reason(lb, opening, mounting=mounting, units=units),
+        source="glass 2500 kg/m3, lites summed as in MIL-HDBK-1013/12; frame a foot, and what is usual, from memory",
     )
+
+
+def _estimate_reason(lb: Decimal, opening: OpeningFacts, *, mounting: Mounting, units: Units) -> str:
+    material = opening.frame_material or USUAL_MATERIALS[mounting]
+    # Rounded in the unit that is read: a pound hides nothing, a tenth of a kilogram neither.
+    about = units.say(lb if units.is_metric else half_up(lb, to=_WHOLE_POUND), "lb")
+    area = units.say(area_sqft(opening.unit_width_in, opening.unit_height_in), "sqft")
+    lites = " + ".join(units.bare(lite) for lite in opening.lites_in or USUAL_LITES_IN)
+    around = units.say(2 * (opening.unit_width_in + opening.unit_height_in) / IN_PER_FT, "ft")
+    return (
+        f"about {about}: {area} of {lites} {units.per('in')} glass ({_as(bool(opening.lites_in))}), {around} of "
+        f"{material} frame ({_as(opening.frame_material is not None)}) at "
+        f"{units.say(FRAME_LB_PER_FT[material], 'lb_per_ft')}; no weight is given"
+    )
+
+
+def _as(is_given: bool) -> str:
+    return "as given" if is_given else "as is usual"

@@ -5,9 +5,13 @@ from decimal import Decimal
 
 import pytest
 
-from openings.calc.elevation import Shape, elevation_of, spread
-from openings.calc.facts import DetailFacts, HeadFlashing, Mounting, OpeningFacts
+from openings.calc.elevation import elevation_of, spread
+from openings.calc.elevation_shapes import Shape
+from openings.calc.facts import DetailFacts, OpeningFacts
+from openings.calc.lay_order import steps_for
 from openings.calc.starting_details import STARTING_DETAILS
+from openings.calc.terms import HeadFlashing, Mounting
+from openings.calc.units import METRIC
 
 OPENING = OpeningFacts(
     ro_width_in=Decimal(36), ro_height_in=Decimal(54), unit_width_in=Decimal("35.5"), unit_height_in=Decimal("53.5")
@@ -111,3 +115,69 @@ def test_dimensions_are_lettered_in_tape_notation():
 )
 def test_points_are_spread_evenly_between_the_corners(count, at_in):
     assert list(spread(Decimal(40), count=count, corner_in=Decimal(4))) == at_in
+
+
+@pytest.mark.parametrize("length_in", [6, 8], ids=["shorter than both corners", "as short as both corners"])
+def test_points_that_a_short_side_must_hold_stand_apart_on_it(length_in):
+    # A load may ask for more anchors than the spacing (AWDI manual p. 89), on a side of any length.
+    at_in = spread(Decimal(length_in), count=4, corner_in=Decimal(4))
+    assert list(at_in) == sorted(set(at_in))
+    assert 0 < at_in[0] < at_in[-1] < length_in
+    assert at_in[0] == length_in - at_in[-1]
+
+
+def test_dimensions_and_cuts_are_lettered_in_millimeters_where_asked():
+    # 25.4 mm an inch (NIST Handbook 44, appendix C): 36 in = 914.4 mm; sill strip 36 + 2 × 9 = 54 in = 1371.6 mm.
+    drawing = elevation_of(OPENING, A1, units=METRIC)
+    assert [dimension.text for dimension in drawing.dimensions] == [
+        "RO 914.4 mm", "RO 1371.6 mm", "unit 901.7 mm", "unit 1358.9 mm"
+    ]  # fmt: skip
+    assert "sill strip 1371.6 mm" in [shape.title for shape in drawing.shapes]
+
+
+@pytest.mark.parametrize("name", list(STARTING_DETAILS))
+def test_shapes_are_numbered_as_their_steps_in_the_lay_order(name):
+    detail = STARTING_DETAILS[name]
+    numbers = [shape.number for shape in elevation_of(OPENING, detail).shapes if shape.number]
+    assert numbers == sorted(set(numbers))
+    codes = [step.code for step in steps_for(detail)]
+    assert codes.index("set-unit") + 1 in numbers
+
+
+def test_numbers_do_not_cover_one_another():
+    detail = replace(A1, head_flashing=HeadFlashing.AFTER_MEMBRANE)
+    drawing = elevation_of(OPENING, detail)
+    marks = [shape.mark_in for shape in drawing.shapes if shape.number]
+    for place, (x_in, y_in) in enumerate(marks):
+        for other_x_in, other_y_in in marks[:place]:
+            assert (x_in - other_x_in) ** 2 + (y_in - other_y_in) ** 2 >= (2 * drawing.number_in) ** 2
+
+
+# AAMA 2400-10 cl. 5.7.3.3: the last 9 in of the sill strip stay free for a barrier that follows (A, B).
+@pytest.mark.parametrize("over_flange", [True, False], ids=["A", "B"])
+def test_what_of_the_sill_strip_stays_free_is_marked_where_the_barrier_follows(over_flange):
+    detail = replace(A1, barrier_before_window=False, jamb_flashing_over_flange=over_flange)
+    sill = named(detail, "sill strip")
+    left, right, edge = (shape for shape in elevation_of(OPENING, detail).shapes if shape.kind == "left-free")
+    assert (left.x_in, left.width_in) == (sill.x_in, 9)
+    assert (right.right_in, right.width_in) == (sill.right_in, 9)
+    assert edge.bottom_in == sill.bottom_in
+
+
+def test_nothing_is_left_free_where_the_barrier_precedes():
+    assert "left-free" not in {shape.kind for shape in elevation_of(OPENING, A1).shapes}
+
+
+def test_the_back_dam_stands_on_the_sill():
+    # 1/2 in: makers' notes, from memory.
+    dam = named(A1, "back dam")
+    assert (dam.height_in, dam.width_in, dam.bottom_in) == (Decimal("0.5"), 36, 54)
+
+
+# First strap 8 in from the corner: AWDI manual p. 89. Jamb 53.5 − 16 = 37.5 in at 16 in are 4, head 19.5 in are 3.
+@pytest.mark.parametrize(("shims", "kind"), [(True, "shimmed strap"), (False, "strap")])
+def test_a_strapped_flange_shows_its_straps_beside_its_fasteners(shims, kind):
+    drawing = elevation_of(OPENING, replace(A1, has_straps=True, has_shims_at_straps=shims))
+    kinds = [point.kind for point in drawing.points]
+    assert kinds.count(kind) == 2 * 4 + 3
+    assert kinds.count("fastener") == 2 * 4 + 2 * 3

@@ -1,24 +1,28 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from openings.calc.facts import DetailFacts, Mounting, OpeningFacts
+from openings.calc.facts import DetailFacts, OpeningFacts
 from openings.calc.geometry import (
     air_seal_in,
     anchor_points,
     area_sqft,
-    box_frame_edge_in,
-    casing_edge_in,
     count_by_spacing,
+    drip_cap_in,
     flange_points,
     is_flashed_here,
+    is_held_at_jambs,
+    setting_edge_in,
     shim_points,
+    shimmed_points,
     strip_runs,
 )
+from openings.calc.terms import Mounting, SillBead
 
 FLANGED = DetailFacts(
     mounting=Mounting.FLANGE,
@@ -62,6 +66,18 @@ def test_strips_of_9_in(width, height, sill, jamb, head, total):
     assert (runs.sill_in, runs.jamb_in, runs.head_in, runs.total_in) == (sill, jamb, head, total)
 
 
+def test_strips_of_another_width_follow_the_same_rule():
+    # AAMA 2400-10 note 3; jamb from memory. 36 + 2 × 12, 54 + 2 × (12 - 1/2).
+    runs = strip_runs(opening("36", "54"), replace(FLANGED, strip_width_in=Decimal(12)))
+    assert (runs.sill_in, runs.jamb_in, runs.head_in) == (60, 77, 60)
+
+
+def test_how_far_strips_stop_short_and_caps_run_past_is_up_to_the_detail():
+    detail = replace(CASED, jamb_strip_short_in=Decimal(1), drip_cap_past_in=Decimal(1))
+    assert strip_runs(opening("36", "54"), detail).jamb_in == 54 + 2 * (12 - 1)
+    assert drip_cap_in(opening("36.5", "54.5"), detail) == 36 + 2 * 2 + 2 * 1
+
+
 # Points along a side, ceil((L - 2c) / s) + 1: nail fin at most 16 in apart, AAMA 2400, from memory.
 @pytest.mark.parametrize(
     ("length", "corner", "spacing", "count"),
@@ -99,6 +115,49 @@ def test_flange_of_3046_takes_14_fasteners():
     assert flange_points(opening("36", "54"), FLANGED).total == 14
 
 
+def rated(width: str, height: str, pressure: int) -> OpeningFacts:
+    return replace(opening(width, height, clearance="0"), design_pressure_psf=Decimal(pressure))
+
+
+# Load: half of pressure × area on each long side, AWDI manual p. 89; 131.9 lb a No. 8 screw, NDS 12.2 (× 1.6, from
+# memory). 65 psf × 40 sq ft / 2 / 131.9 lb = 9.9; by spacing 5 and 7.
+@pytest.mark.parametrize(
+    ("width", "height", "jamb", "across"),
+    [("60", "96", 10, 5), ("96", "60", 5, 10), ("60", "60", 7, 5)],
+    ids=["tall", "wide", "square"],
+)
+def test_the_long_sides_of_a_flange_take_what_the_load_asks_for(width, height, jamb, across):
+    points = flange_points(rated(width, height, 65), FLANGED)
+    assert (points.jamb, points.head, points.sill) == (jamb, across, across)
+
+
+@pytest.mark.parametrize(("height", "jamb"), [("96", 10), ("60", 10)], ids=["tall", "wide"])
+def test_the_jambs_take_the_load_where_the_sill_has_no_straps(height, jamb):
+    # AWDI manual p. 89: 138.9 lb a clip, 65 psf × 40 sq ft / 2 / 138.9 lb = 9.36. Always the jambs: our choice.
+    width = {"96": "60", "60": "96"}[height]
+    points = anchor_points(rated(width, height, 65), CASED)
+    assert (points.jamb, points.sill) == (jamb, 0)
+
+
+def test_at_a_low_pressure_the_spacing_governs():
+    # 40 psf on 36 × 60 in takes 3 clips on each long side, AWDI manual p. 89; 16 in apart they are 4.
+    assert anchor_points(rated("36", "60", 40), CASED) == anchor_points(opening("36", "60", clearance="0"), CASED)
+    assert anchor_points(rated("36", "60", 40), CASED).jamb == 4
+
+
+@pytest.mark.parametrize(("width", "held"), [("59", True), ("60", True), ("61", False)], ids=["tall", "square", "wide"])
+def test_the_long_sides_hold_a_unit(width, held):
+    # AWDI manual p. 89; of a square unit the jambs: our choice.
+    assert is_held_at_jambs(opening(width, "60")) is held
+
+
+def test_shimmed_points_are_those_by_spacing_those_at_straps_and_those_the_detail_names():
+    # At straps, locks and hinges: from memory. 4 at the sill, 4 on each jamb, 11 straps, 2 locks.
+    detail = replace(CASED, lock_hinge_shim_points=2)
+    assert shimmed_points(opening("36", "54"), detail) == 4 + 2 * 4 + 11 + 2
+    assert shimmed_points(opening("36", "54"), replace(detail, has_shims_at_straps=False)) == 4 + 2 * 4 + 2
+
+
 # JELD-WEN JII-90025: first shim 1/2 in from the corner; 16 in apart, trade page (greenyplace).
 @pytest.mark.parametrize(("width", "count"), [("36", 4), ("48", 4), ("72", 6)])
 def test_sill_shims(width, count):
@@ -113,12 +172,15 @@ def test_straps_stand_on_jambs_and_head_but_not_on_the_sill():
 
 def test_setting_bead_runs_along_the_outer_edge_of_the_casing_but_not_the_sill():
     # Two jambs and head, the sill drains: common practice, no source. (36 + 2×2) + 2 × (54 + 2) = 152.
-    assert casing_edge_in(opening("36.5", "54.5"), CASED) == 152
+    assert setting_edge_in(opening("36.5", "54.5"), CASED) == 152
 
 
 def test_sill_bead_of_a_box_frame_is_one_inch_shorter_than_the_frame():
     # Starts and stops 1/2 in short of each jamb: Pella 80WW0101. 36 + 2 × 54 + (36 - 1).
-    assert box_frame_edge_in(opening("36.5", "54.5"), FLANGED) == 179
+    box_frame = replace(
+        FLANGED, mounting=Mounting.BOX_FRAME, sill_bead=SillBead.DRAIN_GAPS, sill_drain_gap_in=Decimal("0.5")
+    )
+    assert setting_edge_in(opening("36.5", "54.5"), box_frame) == 179
 
 
 def test_air_seal_runs_only_where_there_is_a_gap():

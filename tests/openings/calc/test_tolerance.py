@@ -4,10 +4,15 @@ from dataclasses import replace
 from decimal import Decimal
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from openings.calc.facts import OpeningFacts
+from openings.calc.limits import diagonal_limit_in, level_limit_in, true_diagonal_in, twist_limit_in
+from openings.calc.readings import READING_NAMES, SIDE_NAMES, Measured, Readings
 from openings.calc.starting_details import STARTING_DETAILS
-from openings.calc.tolerance import Check, Readings, checks_of, diagonal_limit_in, is_within, level_limit_in
+from openings.calc.tolerance import Check, checks_of, is_within
+from openings.calc.units import METRIC
 from openings.errors import BadLength
 
 DETAIL = STARTING_DETAILS["flange behind, wrap before"]
@@ -29,12 +34,15 @@ TRUE = Readings(
 )
 
 
-def check(name: str, **readings: str) -> Check:
-    measured = replace(TRUE, **{field: Decimal(inches) for field, inches in readings.items()})
+SET = replace(TRUE, measured=Measured.SET_UNIT)
+
+
+def check(name: str, of: Readings = TRUE, **readings: str) -> Check:
+    measured = replace(of, **{field: Decimal(inches) for field, inches in readings.items()})
     return next(check for check in checks_of(measured, OPENING, DETAIL) if check.name.startswith(name))
 
 
-# Up to and with 20 sq ft 1/8 in, above 1/4 in: JELD-WEN JII023 p. 3.
+# Up to and with 20 sq ft 1/8 in, above 1/4 in: JELD-WEN JII023 p. 3, JPG006 p. 8.
 @pytest.mark.parametrize(
     ("width", "height", "limit"),
     [("48", "60", "0.125"), ("48", "61", "0.25"), ("36", "54", "0.125"), ("48", "60.00001", "0.25")],
@@ -44,19 +52,55 @@ def test_diagonals(width, height, limit):
     assert diagonal_limit_in(Decimal(width), Decimal(height)) == Decimal(limit)
 
 
-# 1/16 in in 2 ft, never more than 1/8 in: JELD-WEN JII023 p. 3.
+# 1/16 in in 2 ft, never more than 1/8 in: JELD-WEN JII023 p. 3; JPG006: 1/16 on a 2 ft level, 1/8 on 4 ft or longer.
 @pytest.mark.parametrize(("run", "limit"), [("24", "0.0625"), ("36", "0.09375"), ("48", "0.125"), ("60", "0.125")])
 def test_level_and_plumb(run, limit):
     assert level_limit_in(Decimal(run)) == Decimal(limit)
 
 
+# 1/8 in up to 4 ft wide or high, 3/16 in where larger: JELD-WEN JPG006.
+@pytest.mark.parametrize(
+    ("width", "height", "limit"),
+    [("48", "48", "0.125"), ("48.01", "24", "0.1875"), ("24", "48.01", "0.1875"), ("36", "54", "0.1875")],
+    ids=["4 ft", "wider", "higher", "36 x 54"],
+)
+def test_twist_of_a_set_unit(width, height, limit):
+    assert twist_limit_in(Decimal(width), Decimal(height)) == Decimal(limit)
+
+
+@pytest.mark.parametrize(
+    ("width", "height", "diagonal"), [("36", "54", "64.900"), ("48", "60", "76.837")], ids=["36 x 54", "48 x 60"]
+)
+def test_diagonal_of_a_true_rectangle(width, height, diagonal):
+    # Pythagoras.
+    assert round(true_diagonal_in(Decimal(width), Decimal(height)), 3) == Decimal(diagonal)
+
+
+def test_an_eighth_of_rack_parts_the_diagonals_by_0_139():
+    # 2 r W / D: for r = 1/8 over 36 × 54 in, 0.139 in. The head shifts by r, so one diagonal spans W + r, one W - r.
+    rack, width, height = Decimal("0.125"), Decimal(36), Decimal(54)
+    longer, shorter = (true_diagonal_in(width + shift, height) for shift in (rack, -rack))
+    assert round(longer - shorter, 3) == Decimal("0.139")
+
+
 def test_a_true_opening_passes_every_check():
     checks = checks_of(TRUE, OPENING, DETAIL)
     assert is_within(checks)
-    assert len(checks) == 8
+    assert len(checks) == 10
 
 
-# Limits as above; three readings within 1/8 in of each other: trade pages, secondary.
+def test_a_true_set_unit_passes_and_is_not_asked_for_clearance_or_crown():
+    unit = replace(SET, width_top_in=Decimal("35.5"), width_middle_in=Decimal("35.5"), width_bottom_in=Decimal("35.5"))
+    checks = checks_of(unit, OPENING, DETAIL)
+    assert is_within(checks)
+    assert [check.name for check in checks] == [
+        "widths differ by", "heights differ by", "diagonals differ by", "sill out of level by",
+        "left jamb out of plumb by", "right jamb out of plumb by", "unit twists by",
+    ]  # fmt: skip
+
+
+# Limits as above; three readings within 1/8 in of each other: trade pages, secondary. No crown or sag, twist less
+# than 1/8 in: JELD-WEN JII023 p. 3.
 @pytest.mark.parametrize(
     ("name", "readings", "passed"),
     [
@@ -69,6 +113,10 @@ def test_a_true_opening_passes_every_check():
         ("sill out of level", {"sill_out_of_level_in": "0.1"}, False),
         ("left jamb out of plumb", {"left_out_of_plumb_in": "0.125"}, True),
         ("right jamb out of plumb", {"right_out_of_plumb_in": "0.13"}, False),
+        ("sill crowns or sags", {"sill_crown_in": "0"}, True),
+        ("sill crowns or sags", {"sill_crown_in": "0.00001"}, False),
+        ("face twists", {"twist_in": "0.12499"}, True),
+        ("face twists", {"twist_in": "0.125"}, False),
         ("clearance in width", {"width_middle_in": "35.5"}, True),
         ("clearance in width", {"width_middle_in": "35.4375"}, False),
         ("clearance in height", {"height_left_in": "53.4375"}, False),
@@ -78,6 +126,61 @@ def test_a_reading_at_its_limit_passes_and_one_over_fails(name, readings, passed
     assert check(name, **readings).passed is passed
 
 
+# JELD-WEN JPG006: sides agree within 1/16 in, twist 3/16 in (36 × 54 in is larger than 4 ft), level and plumb as
+# above; p. 8: diagonals.
+@pytest.mark.parametrize(
+    ("name", "readings", "passed"),
+    [
+        ("widths differ", {"width_middle_in": "36.0625"}, True),
+        ("widths differ", {"width_middle_in": "35.93"}, False),
+        ("heights differ", {"height_middle_in": "54.07"}, False),
+        ("diagonals differ", {"diagonal_rising_in": "65.025"}, True),
+        ("diagonals differ", {"diagonal_rising_in": "65.026"}, False),
+        ("sill out of level", {"sill_out_of_level_in": "0.09376"}, False),
+        ("unit twists", {"twist_in": "0.1875"}, True),
+        ("unit twists", {"twist_in": "0.18751"}, False),
+    ],
+)
+def test_a_set_unit_at_its_limit_passes_and_one_over_fails(name, readings, passed):
+    found = check(name, SET, **readings)
+    assert found.passed is passed
+    assert "JPG006" in found.source
+
+
+# Geometry; no published limit for the bow of a rough jamb.
+@pytest.mark.parametrize(
+    ("readings", "clearance"),
+    [
+        ({"left_bow_in": "0.25"}, "0.25"),
+        ({"left_bow_in": "0.75"}, "-0.25"),
+        ({"left_bow_in": "0.25", "right_bow_in": "0.125", "width_middle_in": "35.625"}, "0.125"),
+        ({"right_bow_in": "0.25", "width_middle_in": "35.75"}, "0.25"),
+        ({"right_bow_in": "0.25", "width_top_in": "35.75"}, "0"),
+    ],
+    ids=["both bow right", "too much", "both bow in: the middle shows it", "one bows in", "off the narrower end"],
+)
+def test_a_straight_unit_passes_beside_the_bow(readings, clearance):
+    found = check("clearance in width", **readings)
+    assert found.reading_in == Decimal(clearance)
+    assert found.passed is (Decimal(clearance) >= 0)
+
+
+def test_metric_sentences_say_the_same_limits():
+    # 25.4 mm an inch: NIST Handbook 44, appendix C. 1/8 in = 3.175 mm, 20 sq ft = 1.858 m².
+    found = checks_of(replace(TRUE, diagonal_rising_in=Decimal(65)), OPENING, DETAIL, units=METRIC)
+    reason = next(check.reason for check in found if check.name == "diagonals differ by")
+    assert reason.startswith("diagonals differ by 2.54 mm, within 3.175 mm: 3.175 mm up to 1.858 m², 6.35 mm above")
+    assert not any(" in;" in check.reason or " ft" in check.reason for check in found)
+
+
+@given(deviations=st.dictionaries(st.sampled_from(READING_NAMES[8:]), st.integers(0, 64), max_size=7))
+def test_less_of_a_deviation_never_fails_what_passed(deviations):
+    worse = replace(TRUE, **{name: Decimal(parts) / 64 for name, parts in deviations.items()})
+    better = replace(TRUE, **{name: Decimal(parts) / 128 for name, parts in deviations.items()})
+    for before, after in zip(checks_of(worse, OPENING, DETAIL), checks_of(better, OPENING, DETAIL), strict=True):
+        assert after.passed or not before.passed
+
+
 def test_clearance_is_taken_at_the_narrowest_place_and_names_what_the_detail_asks_for():
     # Smallest of three readings: Polaris installation page.
     found = check("clearance in width", width_bottom_in="35.75")
@@ -85,12 +188,20 @@ def test_clearance_is_taken_at_the_narrowest_place_and_names_what_the_detail_ask
     assert "the detail asks for 0.5 in" in found.reason
 
 
-@pytest.mark.parametrize("field", ["width_top_in", "diagonal_falling_in"])
+@pytest.mark.parametrize("field", SIDE_NAMES)
 def test_a_reading_of_nothing_is_refused(field):
-    with pytest.raises(BadLength, match=field):
+    with pytest.raises(BadLength, match=field) as refused:
         replace(TRUE, **{field: Decimal(0)})
+    assert [fault.field for fault in refused.value.faults] == [field]
 
 
-def test_a_negative_deviation_is_refused():
-    with pytest.raises(BadLength, match="sill_out_of_level_in"):
-        replace(TRUE, sill_out_of_level_in=Decimal("-0.1"))
+@pytest.mark.parametrize("field", READING_NAMES)
+def test_a_negative_reading_is_refused(field):
+    with pytest.raises(BadLength, match=field):
+        replace(TRUE, **{field: Decimal("-0.1")})
+
+
+@pytest.mark.parametrize("field", ["left_bow_in", "right_bow_in", "sill_crown_in"])
+def test_a_set_unit_has_no_bow_or_crown_of_its_own(field):
+    with pytest.raises(BadLength, match=f"{field} is 0.1 in; of a set unit"):
+        replace(SET, **{field: Decimal("0.1")})

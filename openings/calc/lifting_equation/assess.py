@@ -1,0 +1,120 @@
+"""Both ends of a lift, which of them governs, and how many people it takes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from openings.calc.figures import brief
+from openings.calc.lift import CAUTION, MOST_PEOPLE, PERSON_LIMIT_LB, team_for, team_reason
+from openings.calc.lifting_equation.ends import End, ends_of, shown
+from openings.calc.lifting_equation.task import LiftTask
+from openings.calc.units import US, Units
+
+RISK_FOR_SOME = Decimal(1)
+RISK_FOR_NEARLY_ALL = Decimal(3)
+
+SOURCE = "DHHS/NIOSH 94-110 (rev. 9/2021): equation p. 1-22, both ends p. 2 and 21, LI p. 20; teams: HSE L23"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Assessment:
+    """A lift by the equation: what one person should lift there, and how many people it takes.
+
+    `rwl_lb` and `li` are those of the governing end; both are None where the equation does not apply, and `limits`
+    then says why. With `needs_aid`, the aid carries the load and `people` guide it.
+    """
+
+    load_lb: Decimal
+    origin: End
+    destination: End | None
+    governing: End
+    limits: tuple[str, ...]
+    people: int
+    needs_aid: bool
+    equation_reason: str
+    people_reason: str
+    source: str = SOURCE
+    caution: str = CAUTION
+
+    @property
+    def rwl_lb(self) -> Decimal | None:
+        """What nearly all healthy workers may lift there."""
+        return self.governing.rwl_lb
+
+    @property
+    def li(self) -> Decimal | None:
+        """The load over the RWL."""
+        return self.governing.li
+
+    @property
+    def person_limit_lb(self) -> Decimal:
+        """What one person counts for in the team rule."""
+        return person_limit_lb(self.rwl_lb)
+
+    @property
+    def reason(self) -> str:
+        """The rule in words and numbers."""
+        return f"{self.equation_reason}; {self.people_reason}"
+
+
+def assess(task: LiftTask, *, units: Units = US) -> Assessment:
+    """Return what the equation says of a lift.
+
+    Where the load is gripped anew, held or placed with care, both ends count, and the lower RWL governs. One
+    person's limit in the team rule is the RWL, at most 51 lb; where there is none, 51 lb stands in for it.
+
+    Source:
+        Equation, limits and ends: DHHS/NIOSH 94-110 (rev. 9/2021). Teams: HSE L23.
+    """
+    ends = ends_of(task, units=units)
+    governing = min(ends, key=lambda end: end.rwl_lb or Decimal(0))
+    limits = tuple(dict.fromkeys(limit for end in ends for limit in end.limits))
+    limit_lb = person_limit_lb(governing.rwl_lb)
+    team = team_for(task.load_lb, limit_lb)
+    people, needs_aid = (MOST_PEOPLE, True) if team is None else (team, False)
+    return Assessment(
+        load_lb=task.load_lb,
+        origin=ends[0],
+        destination=ends[1] if len(ends) > 1 else None,
+        governing=governing,
+        limits=limits,
+        people=people,
+        needs_aid=needs_aid,
+        equation_reason=_equation_reason(task.load_lb, governing, limits, units),
+        people_reason=team_reason(
+            task.load_lb, people=people, needs_aid=needs_aid, person_limit_lb=limit_lb, units=units
+        ),
+    )
+
+
+def person_limit_lb(rwl_lb: Decimal | None) -> Decimal:
+    """Return what one person counts for in the team rule: the RWL where there is one, at most 51 lb."""
+    return PERSON_LIMIT_LB if rwl_lb is None else min(PERSON_LIMIT_LB, rwl_lb)
+
+
+def _equation_reason(load_lb: Decimal, governing: End, limits: tuple[str, ...], units: Units) -> str:
+    if governing.rwl_lb is None or governing.li is None:
+        return (
+            f"the lifting equation does not apply ({'; '.join(limits)}), so no RWL and no LI are given and "
+            f"{units.say(PERSON_LIMIT_LB, 'lb')} a person, its best case, stands in: change the lift, or let an aid "
+            "carry the load"
+        )
+    load_constant, *factors = governing.multipliers
+    product = " × ".join(
+        (units.bare(load_constant.value, "lb"), *(f"{factor.symbol} {shown(factor.value)}" for factor in factors))
+    )
+    return (
+        f"the {governing.place} governs: RWL {product} = {units.say(governing.rwl_lb, 'lb')}; LI "
+        f"{units.say(load_lb, 'lb')} / {units.say(governing.rwl_lb, 'lb')} = {brief(governing.li)}, "
+        f"{risk_reason(governing.li)}"
+    )
+
+
+def risk_reason(li: Decimal) -> str:
+    """Return what a lifting index says (94-110 p. 20)."""
+    if li > RISK_FOR_NEARLY_ALL:
+        return "above 3: a high risk for nearly all workers"
+    if li > RISK_FOR_SOME:
+        return "above 1: an increased risk for some workers"
+    return "not above 1"

@@ -1,0 +1,106 @@
+"""Setting a unit, seen with the lifting equation."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+
+from openings.calc.facts import OpeningFacts
+from openings.calc.figures import plain
+from openings.calc.lift import setting_team, team_reason
+from openings.calc.lifting_equation import multipliers
+from openings.calc.lifting_equation.assess import Assessment, assess
+from openings.calc.lifting_equation.task import Coupling, Hands, LiftTask, not_negative, not_positive, refuse
+from openings.calc.units import US, Units
+from openings.calc.weight import UnitWeight
+
+USUAL_DEPTH_IN = Decimal(4)
+"""How deep a unit is, frame and all, where nobody says otherwise (our choice)."""
+
+PACE_PER_MIN = Decimal("0.2")
+LIFTING_H = Decimal(1)
+
+
+def horizontal_from_width_in(width_in: Decimal, vertical_in: Decimal) -> Decimal:
+    """Return the reach to a load held at both sides, where nobody measured it.
+
+    Args:
+        width_in: depth of the load, away from the body, > 0.
+        vertical_in: hands above the floor.
+
+    Raises:
+        BadLift: the load has no depth.
+
+    Source:
+        8 in + half the depth; 10 in + half the depth with hands below 10 in: DHHS/NIOSH 94-110 p. 8.
+    """
+    refuse(*not_positive(width_in=width_in))
+    return multipliers.reach_from_width(width_in, vertical_in)
+
+
+def setting_lift(
+    opening: OpeningFacts,
+    weight: UnitWeight,
+    *,
+    sill_above_floor_in: Decimal | None,
+    unit_depth_in: Decimal = USUAL_DEPTH_IN,
+    units: Units = US,
+) -> Assessment | None:
+    """Return what the equation says of lifting the unit from the floor onto its sill; None without a sill height.
+
+    The unit stands on the floor and is held at half its height, with a poor grip, once in five minutes for up to
+    an hour, and is set down with care, so that both ends count: our choice, since no source speaks of windows. The
+    equation knows one person only. Its RWL, which does not depend on the load, serves as one person's limit in the
+    team rule; load and LI are one person's share.
+
+    Args:
+        sill_above_floor_in: rough sill above what the people stand on, >= 0.
+        unit_depth_in: of the unit, front to back, > 0.
+
+    Raises:
+        BadLift: the sill is below the floor, or the unit has no depth.
+    """
+    if sill_above_floor_in is None:
+        return None
+    refuse(*not_negative(sill_above_floor_in=sill_above_floor_in), *not_positive(unit_depth_in=unit_depth_in))
+    half_in = opening.unit_height_in / 2
+    standing = _hands(half_in, unit_depth_in)
+    placed = _hands(sill_above_floor_in + half_in, unit_depth_in)
+    task = LiftTask(
+        load_lb=weight.lb, origin=standing, destination=placed, lifts_per_min=PACE_PER_MIN, duration_h=LIFTING_H
+    )
+    limit_lb = assess(task, units=units).person_limit_lb
+    people, needs_aid = setting_team(weight.lb, limit_lb)
+    share = assess(replace(task, load_lb=weight.lb / people), units=units)
+    team = team_reason(weight.lb, people=people, needs_aid=needs_aid, person_limit_lb=limit_lb, units=units)
+    return replace(
+        share,
+        people=people,
+        needs_aid=needs_aid,
+        equation_reason=f"{_choice(standing, placed, unit_depth_in, units)}; {share.equation_reason}",
+        people_reason=f"{team}; {_share(share.load_lb, people=people, needs_aid=needs_aid, units=units)}",
+    )
+
+
+def _hands(vertical_in: Decimal, unit_depth_in: Decimal) -> Hands:
+    reach_in = horizontal_from_width_in(unit_depth_in, vertical_in)
+    return Hands(horizontal_in=reach_in, vertical_in=vertical_in, coupling=Coupling.POOR)
+
+
+def _choice(standing: Hands, placed: Hands, unit_depth_in: Decimal, units: Units) -> str:
+    return (
+        "our choice: the unit stands on the floor and is held at half its height, poor grip, "
+        f"{PACE_PER_MIN} lifts a minute for up to {plain(LIFTING_H)} h; hands {units.say(standing.vertical_in)} above "
+        f"the floor, and {units.say(placed.vertical_in)} once on the sill; {units.say(unit_depth_in)} deep, which puts "
+        f"them {units.say(placed.horizontal_in)} from the ankles; set down with care, so both ends count"
+    )
+
+
+def _share(share_lb: Decimal, *, people: int, needs_aid: bool, units: Units) -> str:
+    share = units.say(share_lb, "lb")
+    if needs_aid:
+        return (
+            f"the equation knows one person only, so its load is a share of {share}, as if {people} people carried "
+            "the unit without an aid, which they must not"
+        )
+    return f"the equation knows one person only, so its load is a share of {share}, the unit carried by {people}"

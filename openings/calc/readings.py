@@ -1,0 +1,119 @@
+"""What tape, level and string said of a rough opening, or of the unit that was set in it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, fields
+from decimal import Decimal
+from enum import StrEnum
+
+from jobs.errors import Fault
+from openings.calc.facts import MAX_SIDE_IN
+from openings.errors import BadLength
+
+MAX_READING_IN = 2 * MAX_SIDE_IN
+"""Longer than any diagonal of the largest opening: a slip (our choice)."""
+
+
+class Measured(StrEnum):
+    """What was measured."""
+
+    ROUGH_OPENING = "rough opening"
+    SET_UNIT = "set unit"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Readings:
+    """What tape, level and string said of one rough opening or set unit, seen from outside; inches.
+
+    Bow and sill crown are read of a rough opening only: those of a set unit show in its three widths and heights.
+
+    Args:
+        left_bow_in, right_bow_in: how far a jamb of the rough opening stands into it at the middle, off a string
+            from top to bottom; 0 where straight or hollow.
+        sill_crown_in: crown or sag of the rough sill.
+        twist_in: of the face of the rough opening, corner to corner; of a set unit, between crossed strings.
+
+    Raises:
+        BadLength: a width, height or diagonal is not above 0, a deviation is negative, a reading is longer than
+            anything in the largest opening, or a set unit has a bow or a sill crown.
+    """
+
+    width_top_in: Decimal
+    width_middle_in: Decimal
+    width_bottom_in: Decimal
+    height_left_in: Decimal
+    height_middle_in: Decimal
+    height_right_in: Decimal
+    diagonal_rising_in: Decimal
+    diagonal_falling_in: Decimal
+    sill_out_of_level_in: Decimal = Decimal(0)
+    left_out_of_plumb_in: Decimal = Decimal(0)
+    right_out_of_plumb_in: Decimal = Decimal(0)
+    left_bow_in: Decimal = Decimal(0)
+    right_bow_in: Decimal = Decimal(0)
+    sill_crown_in: Decimal = Decimal(0)
+    twist_in: Decimal = Decimal(0)
+    measured: Measured = Measured.ROUGH_OPENING
+
+    def __post_init__(self) -> None:
+        if faults := tuple(_slips(self)):
+            raise BadLength("; ".join(fault.detail for fault in faults), faults=faults)
+
+    @property
+    def widths_in(self) -> tuple[Decimal, Decimal, Decimal]:
+        """The three widths, top to bottom."""
+        return self.width_top_in, self.width_middle_in, self.width_bottom_in
+
+    @property
+    def heights_in(self) -> tuple[Decimal, Decimal, Decimal]:
+        """The three heights, left to right."""
+        return self.height_left_in, self.height_middle_in, self.height_right_in
+
+    @property
+    def narrower_end_in(self) -> Decimal:
+        """The width at top or bottom, whichever is less."""
+        return min(self.width_top_in, self.width_bottom_in)
+
+    @property
+    def greater_bow_in(self) -> Decimal:
+        """How far the worse of the two jambs stands in."""
+        return max(self.left_bow_in, self.right_bow_in)
+
+    @property
+    def straight_width_in(self) -> Decimal:
+        """How wide a straight unit may be that passes between the jambs.
+
+        The smallest of the three widths, or what the greater bow leaves of the narrower end: where both jambs bow
+        the same way, all three widths read true and the unit still does not go in.
+
+        Source:
+            Smallest of three: Polaris installation page. Bow: geometry; no published limit for a rough jamb was found.
+        """
+        return min(*self.widths_in, self.narrower_end_in - self.greater_bow_in)
+
+    @property
+    def is_bowed(self) -> bool:
+        """Whether a bow takes more than the three widths show."""
+        return self.straight_width_in < min(self.widths_in)
+
+
+READING_NAMES = tuple(field.name for field in fields(Readings) if field.name != "measured")
+"""The readings alone, in the order in which they are taken; each is in inches."""
+
+SIDE_NAMES = READING_NAMES[:8]
+"""Widths, heights and diagonals, which nobody may leave out; the rest are deviations, 0 where true."""
+
+_OF_OPENING_ONLY = ("left_bow_in", "right_bow_in", "sill_crown_in")
+
+
+def _slips(readings: Readings) -> Iterator[Fault]:
+    """Yield each reading that cannot be one of what was measured."""
+    for name in READING_NAMES:
+        reading, sentence = getattr(readings, name), ""
+        if not 0 <= reading <= MAX_READING_IN or (reading == 0 and name in SIDE_NAMES):
+            sentence = f"{name} is {reading} in; that is no reading of a {readings.measured}"
+        elif reading and readings.measured is Measured.SET_UNIT and name in _OF_OPENING_ONLY:
+            sentence = f"{name} is {reading} in; of a set unit its three widths and heights tell that"
+        if sentence:
+            yield Fault(field=name, value=str(reading), detail=sentence)
