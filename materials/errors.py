@@ -11,6 +11,60 @@ class PieceTooLong(BadInput):
     code = "piece-too-long"
 
 
+class BadProduct(BadInput):
+    """A product whose figures contradict one another."""
+
+    code = "bad-product"
+
+
+class NotFurnished(BadInput):
+    """A draw cannot be had as it stands from the products chosen for it; the kinds below say why."""
+
+    code = "not-furnished"
+
+
+class MissingProduct(NotFurnished):
+    """No product is chosen for a part."""
+
+    code = "missing-product"
+
+
+class MeasureMismatch(NotFurnished):
+    """A product is packed in another measure than its part is drawn in."""
+
+    code = "measure-mismatch"
+
+
+class StripWiderThanRoll(NotFurnished):
+    """A detail asks for wider strips than the roll gives."""
+
+    code = "strip-wider-than-roll"
+
+
+class OutOfRange(NotFurnished):
+    """A product does not serve the size that it is chosen for."""
+
+    code = "out-of-range"
+
+
+class LapTooLong(NotFurnished):
+    """A run is longer than a roll, and the roll too short to be lapped as the detail asks."""
+
+    code = "lap-too-long"
+
+
+class MissingCoverage(NotFurnished):
+    """How much primer is needed cannot be told: its coverage or a width is not known."""
+
+    code = "missing-coverage"
+
+
+class GapTooWide(BadInput):
+    """A gap is wider than the thickest backer rod takes."""
+
+    code = "gap-too-wide"
+
+
 class NothingAssigned(Conflict):
     """A pull sheet was asked for a crew and a day without any opening."""
 

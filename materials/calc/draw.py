@@ -12,14 +12,18 @@ from materials.calc.pan import pan_lines
 from materials.calc.parts import Part
 from materials.calc.sealant import sealant_lines
 from materials.calc.shims import shim_lines
-from openings.calc.facts import DetailFacts, OpeningFacts
+from openings.calc.facts import DetailFacts, OpeningFacts, require_fit
 
 
 def draw_of(opening: OpeningFacts, detail: DetailFacts) -> tuple[DrawLine, ...]:
     """Return what one opening uses up, each line with its reason; every quantity is above 0 and unrounded.
 
     A part may stand on more than one line (shims at sill and jambs, two setting beads); `add_up` joins them.
+
+    Raises:
+        BadDetail: the opening cannot take the detail.
     """
+    require_fit(opening, detail)
     return (
         *flashing_lines(opening, detail),
         *pan_lines(opening, detail),

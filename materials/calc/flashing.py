@@ -4,53 +4,56 @@ from __future__ import annotations
 
 from materials.calc.lines import DrawLine, Rule, new_line
 from materials.calc.parts import Part
-from openings.calc.facts import DetailFacts, HeadFlashing, OpeningFacts
-from openings.calc.figures import plain
+from openings.calc.facts import DetailFacts, OpeningFacts
 from openings.calc.geometry import (
-    DRIP_CAP_PAST_IN,
-    JAMB_STRIP_SHORT_IN,
     drip_cap_in,
     head_membrane_in,
     is_flashed_here,
     outer_width_in,
     strip_runs,
 )
+from openings.calc.terms import HeadFlashing
+from openings.calc.units import Units
 
 
-def _across(opening: OpeningFacts, detail: DetailFacts) -> str:
-    return f"rough-opening width {plain(opening.ro_width_in)} + 2 × {plain(detail.strip_width_in)} strip width"
+def _across(opening: OpeningFacts, detail: DetailFacts, units: Units) -> str:
+    return (
+        f"rough-opening width {units.bare(opening.ro_width_in)} + 2 × {units.bare(detail.strip_width_in)} strip width"
+    )
+
+
+def _outer(opening: OpeningFacts, detail: DetailFacts, units: Units) -> str:
+    return f"width over unit and casing {units.bare(outer_width_in(opening, detail))}"
 
 
 SILL_STRIP = Rule(Part.SILL_STRIP, _across, "AAMA 2400-10 note 3")
 HEAD_STRIP = Rule(Part.HEAD_STRIP, _across, "AAMA 2400-10 note 3")
 JAMB_STRIP = Rule(
     Part.JAMB_STRIP,
-    lambda opening, detail: (
-        f"rough-opening height {plain(opening.ro_height_in)} + 2 × ({plain(detail.strip_width_in)} strip "
-        f"width − {plain(JAMB_STRIP_SHORT_IN)}), one a side"
+    lambda opening, detail, units: (
+        f"rough-opening height {units.bare(opening.ro_height_in)} + 2 × ({units.bare(detail.strip_width_in)} strip "
+        f"width − {units.bare(detail.jamb_strip_short_in)}), one a side"
     ),
     "AAMA 2400, from memory",
 )
 HEAD_MEMBRANE = Rule(
     Part.HEAD_MEMBRANE,
-    lambda opening, detail: (
-        f"width over unit and casing {plain(outer_width_in(opening, detail))} + 2 × "
-        f"{plain(detail.head_membrane_lap_in)} lap past it"
+    lambda opening, detail, units: (
+        f"{_outer(opening, detail, units)} + 2 × {units.bare(detail.head_membrane_lap_in)} lap past it"
     ),
     "common practice, no source",
 )
 DRIP_CAP = Rule(
     Part.DRIP_CAP,
-    lambda opening, detail: (
-        f"width over unit and casing {plain(outer_width_in(opening, detail))} + 2 × "
-        f"{plain(DRIP_CAP_PAST_IN)} past the trim"
+    lambda opening, detail, units: (
+        f"{_outer(opening, detail, units)} + 2 × {units.bare(detail.drip_cap_past_in)} past the trim"
     ),
     "AWDI manual p. 23 (past the trim at both sides); how far, our choice",
 )
 COUNTER_FLASHING_STRIP = Rule(
     Part.COUNTER_FLASHING_STRIP,
-    lambda opening, detail: (
-        f"drip cap {plain(drip_cap_in(opening, detail))} + 2 × {plain(detail.head_membrane_lap_in)} lap past "
+    lambda opening, detail, units: (
+        f"drip cap {units.bare(drip_cap_in(opening, detail))} + 2 × {units.bare(detail.head_membrane_lap_in)} lap past "
         "it, over its upright leg"
     ),
     "common practice, no source",

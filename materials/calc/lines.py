@@ -11,7 +11,7 @@ from typing import NamedTuple
 from materials.calc.parts import MEASURES, Part
 from materials.calc.product import Measure
 from openings.calc.facts import DetailFacts, OpeningFacts
-from openings.calc.figures import brief, plain
+from openings.calc.units import US, Units
 
 ONE = Decimal(1)
 
@@ -21,15 +21,14 @@ class Rule:
     """Why an opening takes so much of a part: in words and numbers, and where that comes from."""
 
     part: Part
-    because: Callable[[OpeningFacts, DetailFacts], str]
+    because: Callable[[OpeningFacts, DetailFacts, Units], str]
     source: str
 
 
 class DrawLine(NamedTuple):
     """How much of one part one opening takes: `count` pieces of `each`, together `quantity`, unrounded.
 
-    A tuple, since whole jobs make tens of thousands of them; the sentence is formed only when `reason` is
-    read.
+    A tuple, since whole jobs make tens of thousands of them; the sentence is formed only when it is asked for.
     """
 
     rule: Rule
@@ -51,19 +50,23 @@ class DrawLine(NamedTuple):
 
     @property
     def reason(self) -> str:
-        """Part, quantity and how it came about, in words and numbers."""
-        return f"{self.part}, {self._amount()}: {self.rule.because(self.opening, self.detail)}"
+        """The reason in the trade's own measures."""
+        return self.reason_in(US)
+
+    def reason_in(self, units: Units) -> str:
+        """Return part, quantity and how it came about, in words and numbers."""
+        return f"{self.part}, {self._amount(units)}: {self.rule.because(self.opening, self.detail, units)}"
 
     @property
     def source(self) -> str:
         """Where the rule comes from."""
         return self.rule.source
 
-    def _amount(self) -> str:
+    def _amount(self, units: Units) -> str:
         if self.unit is Measure.COUNT:
             return str(self.count)
-        each = brief(self.each) if self.unit is Measure.VOLUME else plain(self.each)
-        return f"{each} {self.unit}" if self.count == 1 else f"{self.count} × {each} {self.unit}"
+        each = units.say(self.each, "cuin" if self.unit is Measure.VOLUME else "in")
+        return each if self.count == 1 else f"{self.count} × {each}"
 
 
 new_line: Callable[[tuple[Rule, int, Decimal, Decimal, OpeningFacts, DetailFacts]], DrawLine]

@@ -7,7 +7,8 @@ from decimal import Decimal
 from materials.calc.product import ProductFacts
 from openings.calc.figures import ceil_ratio
 
-CUIN_PER_FL_OZ = Decimal("1.8046875")
+CUIN_PER_GAL = Decimal(231)
+CUIN_PER_FL_OZ = CUIN_PER_GAL / 128
 """231 cu in in a US gallon of 128 fl oz (NIST Handbook 44, appendix C)."""
 
 CUIN_PER_ML = 1 / (Decimal("2.54") ** 3)
@@ -38,3 +39,12 @@ def cuin_of_fl_oz(fl_oz: Decimal) -> Decimal:
 def cuin_of_ml(milliliters: Decimal) -> Decimal:
     """Return a volume in cubic inches."""
     return milliliters * CUIN_PER_ML
+
+
+def cuin_to_cover(area_sqft: Decimal, *, sqft_per_gal: Decimal) -> Decimal:
+    """Return how much of a liquid covers the area, without waste.
+
+    Args:
+        sqft_per_gal: coverage by the maker's sheet, > 0; 200 to 350 is usual for primers (from memory).
+    """
+    return area_sqft * CUIN_PER_GAL / sqft_per_gal

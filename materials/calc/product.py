@@ -1,10 +1,17 @@
-"""A product as the computations see it."""
+"""A product as the computations see it, and the conditions under which it may be used."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 from enum import StrEnum
+
+from jobs.errors import Fault
+from materials.errors import BadProduct
+from openings.calc.advice import Advice, Answer
+from openings.calc.units import US, Units
 
 
 class Measure(StrEnum):
@@ -19,8 +26,22 @@ class Measure(StrEnum):
 class ProductFacts:
     """One product of the shelf.
 
-    `package_quantity` says what one package holds, in `measure`: inches of a roll, cubic inches of a
-    cartridge, pieces of a box. `width_in` is None where width means nothing. `trim_in` is lost at each cut.
+    What its maker does not say is None or empty, and what would follow from it is then not told.
+
+    Args:
+        package_quantity: what one package holds, in `measure`: inches of a roll, cubic inches of a cartridge,
+            pieces of a box.
+        width_in: None where width means nothing.
+        trim_in: lost at each cut.
+        chemistry: what it is made of, for what may touch it.
+        primer_sqft_per_gal: coverage, where this is a primer.
+        exposure_limit_days: how long it may lie open to sun and weather.
+        movement_class_pct: movement that a sealant takes, ± per cent of the joint width (ASTM C920).
+        serves_from_in, serves_up_to_in: range of what it serves: for backer rod and air seal the gap, for other
+            sealants the size of the bead, for everything else the width of the rough opening.
+
+    Raises:
+        BadProduct: the figures contradict one another; the sentence says which, `faults` name the fields.
     """
 
     code: str
@@ -30,3 +51,117 @@ class ProductFacts:
     package_quantity: Decimal
     width_in: Decimal | None = None
     trim_in: Decimal = Decimal(0)
+    chemistry: str = ""
+    min_application_temp_f: Decimal | None = None
+    max_application_temp_f: Decimal | None = None
+    needs_primer: bool = False
+    primer_sqft_per_gal: Decimal | None = None
+    exposure_limit_days: int | None = None
+    shelf_life_days: int | None = None
+    movement_class_pct: Decimal | None = None
+    serves_from_in: Decimal | None = None
+    serves_up_to_in: Decimal | None = None
+
+    def __post_init__(self) -> None:
+        if faults := tuple(_contradictions(self)):
+            raise BadProduct("; ".join(fault.detail for fault in faults), faults=faults)
+
+
+_POSITIVE = ("package_quantity", "width_in", "primer_sqft_per_gal", "movement_class_pct")
+_NOT_NEGATIVE = ("trim_in", "exposure_limit_days", "shelf_life_days", "serves_from_in")
+_RISING = (("serves_from_in", "serves_up_to_in"), ("min_application_temp_f", "max_application_temp_f"))
+
+
+def _contradictions(product: ProductFacts) -> Iterator[Fault]:
+    """Yield what cannot be true of one product, each under the field that is to be changed."""
+    for name in _POSITIVE:
+        figure = getattr(product, name)
+        if figure is not None and figure <= 0:
+            yield _fault(product, name, f"{name} is {figure}; it must be above 0")
+    for name in _NOT_NEGATIVE:
+        figure = getattr(product, name)
+        if figure is not None and figure < 0:
+            yield _fault(product, name, f"{name} is {figure}; it must not be negative")
+    for name, more in _RISING:
+        least, most = getattr(product, name), getattr(product, more)
+        if least is not None and most is not None and least > most:
+            yield _fault(product, name, f"{name} is {least}, above {more}, which is {most}")
+    if product.measure is Measure.LENGTH and product.trim_in >= product.package_quantity > 0:
+        held = f"{product.package_quantity} in that the {product.package} holds"
+        yield _fault(product, "trim_in", f"trim_in is {product.trim_in}; it must be less than the {held}")
+
+
+def _fault(product: ProductFacts, field: str, sentence: str) -> Fault:
+    return Fault(field=field, value=str(getattr(product, field)), detail=sentence)
+
+
+def between(least: Decimal | None, most: Decimal | None, *, measure: str = "in", units: Units = US) -> str:
+    """Return a range in words; an end that is None stays out.
+
+    >>> between(Decimal("0.25"), Decimal(1)), between(None, Decimal(90), measure="f")
+    ('from 0.25 in up to 1 in', 'up to 90 °F')
+    """
+    ends = [] if least is None else [f"from {units.say(least, measure)}"]
+    return " ".join(ends if most is None else [*ends, f"up to {units.say(most, measure)}"])
+
+
+TEMPERATURE, EXPOSURE, SHELF_LIFE = "application temperature", "exposure", "shelf life"
+
+_MAKER = "limits of the maker, as the product has them"
+_TEMPERATURE_SOURCE = f"{_MAKER}; frost can form on a joint below 40 °F: sealantsales.com, onsite consultation"
+
+
+def temperature_advice(product: ProductFacts, *, low_f: Decimal, high_f: Decimal, units: Units = US) -> Advice:
+    """Return whether a day is neither too cold nor too hot for the product.
+
+    Args:
+        low_f, high_f: the coldest and the warmest hour that are forecast.
+    """
+    least_f, most_f = product.min_application_temp_f, product.max_application_temp_f
+    if least_f is None and most_f is None:
+        missing = f"nobody says at what temperatures {product.name} may be applied"
+        return _advice(TEMPERATURE, Answer.CANNOT_TELL, missing, _TEMPERATURE_SOURCE)
+    is_never = (least_f is not None and high_f < least_f) or (most_f is not None and low_f > most_f)
+    is_always = (least_f is None or low_f >= least_f) and (most_f is None or high_f <= most_f)
+    answer = Answer.NOT_MET if is_never else Answer.MET if is_always else Answer.TAKE_CARE
+    reason = (
+        f"{product.name} is applied {between(least_f, most_f, measure='f', units=units)}; "
+        f"the day has {units.say(low_f, 'f')} to {units.say(high_f, 'f')}"
+    )
+    if answer is Answer.TAKE_CARE:
+        reason += ", so only some of its hours will do"
+    return _advice(TEMPERATURE, answer, reason, _TEMPERATURE_SOURCE)
+
+
+def exposure_advice(product: ProductFacts, *, days: int) -> Advice:
+    """Return whether the product may lie open to sun and weather for so many days."""
+    most = product.exposure_limit_days
+    if most is None:
+        return _advice(EXPOSURE, Answer.CANNOT_TELL, f"nobody says how long {product.name} may lie open", _MAKER)
+    answer = Answer.MET if days <= most else Answer.NOT_MET
+    reason = f"{product.name} may lie open for {most} days; here it does for {days}"
+    return _advice(EXPOSURE, answer, reason, _MAKER)
+
+
+def shelf_life_advice(
+    product: ProductFacts, *, on: date, made_on: date | None = None, received_on: date | None = None
+) -> Advice:
+    """Return whether a lot of the product is still good on a day.
+
+    Age counts from the day it was made. Where only its receipt is known it is older than that by nobody knows how
+    much: too old for certain, or to be looked at.
+    """
+    most, since = product.shelf_life_days, made_on or received_on
+    if most is None or since is None:
+        missing = f"how long {product.name} keeps" if most is None else f"when this lot of {product.name} was made"
+        return _advice(SHELF_LIFE, Answer.CANNOT_TELL, f"nobody says {missing}", _MAKER)
+    age = (on - since).days
+    answer = Answer.NOT_MET if age > most else Answer.MET if made_on else Answer.TAKE_CARE
+    reason = f"{product.name} keeps {most} days; on {on} this lot is {age} days old"
+    if not made_on:
+        reason += " at least, counted from its receipt; look for the day it was made"
+    return _advice(SHELF_LIFE, answer, reason, _MAKER)
+
+
+def _advice(rule: str, answer: Answer, reason: str, source: str) -> Advice:
+    return Advice(rule=rule, answer=answer, reason=reason, source=source)

@@ -11,12 +11,12 @@ from materials.calc.packs import packages_for
 from materials.calc.parts import MEASURES, Part
 from materials.calc.product import Measure, ProductFacts
 from materials.calc.rolls import Cut, CutPlan, plan_cuts
-from openings.calc.figures import ceil_ratio, half_up, plain
+from openings.calc.figures import half_up
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Drawn:
-    """One line of one opening's draw with the product chosen for it; `label` names the opening within the day."""
+    """One line of one opening's draw, furnished; `label` names the opening within the day."""
 
     label: str
     line: DrawLine
@@ -50,6 +50,9 @@ def pull_of(drawn: Iterable[Drawn]) -> tuple[Pull, ...]:
 
     Lengths are cut from rolls or pieces, so their packages come from a cutting plan; volumes and counts are
     rounded up to whole packages once for the day. What rounds to nothing takes no line.
+
+    Raises:
+        PieceTooLong: a line was not pieced and is longer than a roll; see `furnish.furnished`.
     """
     gathered: dict[str, _Gathered] = {}
     for item in drawn:
@@ -73,28 +76,18 @@ def _pull(product: ProductFacts | None, drawn: Sequence[Drawn]) -> Pull:
 
 
 def _cut(product: ProductFacts, parts: tuple[Part, ...], quantity: Decimal, drawn: Sequence[Drawn]) -> Pull:
-    """Return the pull of a product that comes in lengths; what is longer than a roll is packed apart, to be lapped."""
+    """Return the pull of a product that comes in lengths, each piece to five places: a run may be in thirds."""
     pieces = [
-        Cut(length_in=item.line.each, label=f"{item.label} {item.line.part}")
+        Cut(length_in=half_up(item.line.each), label=f"{item.label} {item.line.part}")
         for item in drawn
         for _ in range(item.line.count)
     ]
-    whole = [piece for piece in pieces if piece.length_in <= product.package_quantity]
-    plan = plan_cuts(whole, roll_length_in=product.package_quantity, trim_in=product.trim_in)
-    too_long = [piece for piece in pieces if piece.length_in > product.package_quantity]
-    spliced = sum(ceil_ratio(piece.length_in, product.package_quantity) for piece in too_long)
-    note = ""
-    if too_long:
-        note = (
-            f"longer than a {product.package} of {plain(product.package_quantity)} in, to be lapped on the wall: "
-            f"{', '.join(f'{piece.label} {plain(piece.length_in)} in' for piece in too_long)}"
-        )
+    plan = plan_cuts(pieces, roll_length_in=product.package_quantity, trim_in=product.trim_in)
     return Pull(
         product=product,
         parts=parts,
         quantity=quantity,
         measure=Measure.LENGTH,
-        packages=len(plan.rolls) + spliced,
+        packages=len(plan.rolls),
         plan=plan,
-        note=note,
     )

@@ -2,38 +2,61 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from materials.calc.lines import DrawLine, Rule, counted
 from materials.calc.parts import Part
 from openings.calc.facts import DetailFacts, OpeningFacts
-from openings.calc.figures import plain
-from openings.calc.geometry import shim_points
+from openings.calc.geometry import shim_points, strap_shim_points
+from openings.calc.units import Units
 
 PAIR = 2
 JAMBS = 2
 
+
+def _spaced(detail: DetailFacts, spacing_in: Decimal, units: Units) -> str:
+    return f"first {units.say(detail.shim_end_in)} from the corner of the unit, at most {units.say(spacing_in)} apart"
+
+
 SILL_SHIM = Rule(
     Part.SHIM,
-    lambda opening, detail: (
-        f"sill, one at each of {shim_points(opening, detail).sill} points, first {plain(detail.shim_end_in)} "
-        f"in from the corner of the unit, at most {plain(detail.sill_shim_spacing_in)} in apart"
+    lambda opening, detail, units: (
+        f"sill, one at each of {shim_points(opening, detail).sill} points, "
+        f"{_spaced(detail, detail.sill_shim_spacing_in, units)}"
     ),
     "JELD-WEN JII-90025 (end); spacing from a trade page (greenyplace), secondary",
 )
 JAMB_SHIM = Rule(
     Part.SHIM,
-    lambda opening, detail: (
-        f"jambs, a pair at each of 2 × {shim_points(opening, detail).jamb} points, first "
-        f"{plain(detail.shim_end_in)} in from the corner of the unit, at most "
-        f"{plain(detail.jamb_shim_spacing_in)} in apart"
+    lambda opening, detail, units: (
+        f"jambs, a pair at each of 2 × {shim_points(opening, detail).jamb} points, "
+        f"{_spaced(detail, detail.jamb_shim_spacing_in, units)}"
     ),
     "trade page (greenyplace), secondary",
+)
+STRAP_SHIM = Rule(
+    Part.SHIM,
+    lambda opening, detail, _units: f"straps, a pair at each of {strap_shim_points(opening, detail)} straps",
+    "pairs: trade page (greenyplace), secondary; at every strap: from memory",
+)
+LOCK_HINGE_SHIM = Rule(
+    Part.SHIM,
+    lambda _opening, detail, _units: (
+        f"locks and hinges, a pair at each of {detail.lock_hinge_shim_points} points that the detail names"
+    ),
+    "pairs: trade page (greenyplace), secondary; at locks and hinges: from memory",
 )
 
 
 def shim_lines(opening: OpeningFacts, detail: DetailFacts) -> list[DrawLine]:
-    """Return the shims: single ones under the sill, opposing pairs at the jambs."""
+    """Return the shims: single ones under the sill, opposing pairs at jambs, straps, locks and hinges."""
     points = shim_points(opening, detail)
-    return [
+    lines = [
         counted(SILL_SHIM, points.sill, opening, detail),
         counted(JAMB_SHIM, JAMBS * PAIR * points.jamb, opening, detail),
     ]
+    if at_straps := strap_shim_points(opening, detail):
+        lines.append(counted(STRAP_SHIM, PAIR * at_straps, opening, detail))
+    if detail.lock_hinge_shim_points:
+        lines.append(counted(LOCK_HINGE_SHIM, PAIR * detail.lock_hinge_shim_points, opening, detail))
+    return lines

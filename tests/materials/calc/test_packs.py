@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from materials.calc.packs import packages_for, share_of_package
+from materials.calc.packs import cuin_to_cover, packages_for, share_of_package
 from materials.calc.product import Measure, ProductFacts
 
 CARTRIDGE = ProductFacts(
@@ -37,3 +37,13 @@ def test_packages_hold_the_quantity_and_one_less_would_not(quantity):
     packages = packages_for(quantity, CARTRIDGE)
     assert packages * CARTRIDGE.package_quantity >= quantity
     assert packages == 0 or (packages - 1) * CARTRIDGE.package_quantity < quantity
+
+
+# A gallon is 231 cu in (NIST Handbook 44, appendix C); 200 to 350 sq ft of it is usual (from memory).
+@pytest.mark.parametrize(
+    ("area", "coverage", "volume"),
+    [(250, 250, "231"), (25, 250, "23.1"), (0, 200, "0"), ("15.625", 200, "18.046875")],
+    ids=["a gallon", "a tenth", "none", "strips of a 3046, 9 in wide"],
+)
+def test_a_gallon_covers_what_its_maker_says(area, coverage, volume):
+    assert cuin_to_cover(Decimal(area), sqft_per_gal=Decimal(coverage)) == Decimal(volume)

@@ -7,10 +7,12 @@ from decimal import Decimal
 import pytest
 
 from materials.calc.draw import draw_of
+from materials.calc.furnish import furnished
 from materials.calc.packs import cuin_of_fl_oz
 from materials.calc.parts import MEASURES, Part
 from materials.calc.product import Measure, ProductFacts
 from materials.calc.pull import Drawn, Pull, pull_of
+from materials.errors import PieceTooLong
 from openings.calc.facts import DetailFacts, OpeningFacts
 from openings.calc.figures import half_up
 from openings.calc.starting_details import STARTING_DETAILS
@@ -91,13 +93,29 @@ def test_rolls_are_those_of_the_cutting_plan(length_in, trim_in, openings, rolls
     assert sum(cut.length_in for one in pull.plan.rolls for cut in one.cuts) == pull.quantity
 
 
-def test_a_piece_longer_than_a_roll_is_packed_and_noted():
-    pull = pulled(STRIPS, roll(60))
-    # 54 and 54 whole from a roll each, 71 twice in two lengths each.
-    assert pull.packages == 2 + 2 * 2
-    assert pull.quantity == 250
-    assert "W0 jamb strip 71 in, W0 jamb strip 71 in" in pull.note
-    assert "60 in" in pull.note
+# 54, 71, 71 and 54 in from rolls of 60, laps of 4 in (2 to 4 in, from memory): a jamb takes two of (71 + 4) / 2 in.
+def test_a_furnished_run_longer_than_a_roll_comes_in_pieces():
+    lines = [line for line in draw_of(OPENING, FLANGED) if line.part in STRIPS]
+    made = furnished(lines, lambda _part: replace(roll(60), width_in=Decimal(9))).lines
+    (pull,) = pull_of(Drawn(label="W0", line=item.line, product=item.product) for item in made)
+    assert pull.quantity == 54 + 4 * Decimal("37.5") + 54
+    assert pull.packages == len(pull.plan.rolls) == 6
+    assert pull.note == ""
+
+
+def test_pieces_in_thirds_are_cut_to_five_places():
+    # 54 in from rolls of 20 with laps of 2 in: (54 + 2 × 2) / 3 = 19.33333 in.
+    lapped = replace(FLANGED, end_lap_in=Decimal(2))
+    lines = [line for line in draw_of(OPENING, lapped) if line.part is Part.SILL_STRIP]
+    ((line, chosen),) = furnished(lines, lambda _part: replace(roll(20), width_in=Decimal(9))).lines
+    (pull,) = pull_of([Drawn(label="W0", line=line, product=chosen)])
+    assert [cut.length_in for one in pull.plan.rolls for cut in one.cuts] == [Decimal("19.33333")] * 3
+    assert pull.quantity == 58
+
+
+def test_a_piece_longer_than_a_roll_is_refused_by_name():
+    with pytest.raises(PieceTooLong, match="W0 jamb strip needs 71 in, a roll has 60 in"):
+        pulled(STRIPS, roll(60))
 
 
 def test_a_part_without_a_product_stands_last_and_says_so():

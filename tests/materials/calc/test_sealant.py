@@ -1,6 +1,8 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
+from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 
@@ -8,15 +10,32 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from materials.calc.packs import cuin_of_fl_oz, cuin_of_ml
+from materials.calc.draw import add_up
+from materials.calc.joint import joint_depth_in, rod_diameter_in
+from materials.calc.lines import DrawLine
+from materials.calc.packs import cuin_of_fl_oz, cuin_of_ml, packages_for
+from materials.calc.parts import Part
+from materials.calc.product import Measure, ProductFacts
 from materials.calc.sealant import (
     PI,
-    fillet_area_sqin,
-    joint_depth_in,
+    air_seal_area_sqin,
+    bead_area_sqin,
+    over_rod_area_sqin,
     rectangle_area_sqin,
-    round_area_sqin,
+    sealant_lines,
     yield_ft,
 )
+from openings.calc.facts import DetailFacts, OpeningFacts
+from openings.calc.geometry import setting_edge_in
+from openings.calc.starting_details import STARTING_DETAILS
+from openings.calc.terms import BeadShape, Mounting, SillBead
+from openings.calc.units import METRIC
+
+FLANGED = STARTING_DETAILS["flange over, wrap after"]
+CASED = STARTING_DETAILS["casing, paper after"]
+REPLACEMENT = STARTING_DETAILS["box frame replacement"]
+DRY = replace(FLANGED, has_pan=False)
+"""Without a pan the sill may be sealed too."""
 
 PACKAGES = [cuin_of_fl_oz(Decimal(ounces)) for ounces in ("10.1", "20", "28", "29", "128")]
 
@@ -24,6 +43,25 @@ PACKAGES = [cuin_of_fl_oz(Decimal(ounces)) for ounces in ("10.1", "20", "28", "2
 def inches(text: str) -> Decimal:
     fraction = Fraction(text)
     return Decimal(fraction.numerator) / fraction.denominator
+
+
+def opening(jamb_gap: str = "0.25", head_gap: str = "0.25") -> OpeningFacts:
+    """A unit of 36 × 54 in."""
+    return OpeningFacts(
+        ro_width_in=36 + 2 * Decimal(jamb_gap),
+        ro_height_in=54 + 2 * Decimal(head_gap),
+        unit_width_in=Decimal(36),
+        unit_height_in=Decimal(54),
+    )
+
+
+def lines_of(part: Part, opening: OpeningFacts, detail: DetailFacts) -> list[DrawLine]:
+    return [line for line in sealant_lines(opening, detail) if line.part is part]
+
+
+def only(lines: Sequence[DrawLine]) -> DrawLine:
+    (line,) = lines
+    return line
 
 
 def assert_about(found: Decimal, printed: str) -> None:
@@ -51,6 +89,7 @@ def assert_about(found: Decimal, printed: str) -> None:
         ("3/4", "1/2", ("4.1", "8.0", "11.2", "11.6", "51.3")),
         ("1", "1/2", ("3.0", "6.0", "8.4", "8.7", "38.5")),
     ],
+    ids=lambda value: value if isinstance(value, str) else "ft",
 )
 def test_yield_of_a_rectangular_joint(width, depth, feet):
     area = rectangle_area_sqin(inches(width), inches(depth))
@@ -70,9 +109,10 @@ def test_yield_of_a_rectangular_joint(width, depth, feet):
         ("3/8", ("13.8", "27.2", "39.5")),
         ("1/2", ("7.7", "15.3", "22.2")),
     ],
+    ids=lambda value: value if isinstance(value, str) else "ft",
 )
 def test_yield_of_a_round_bead(diameter, feet):
-    area = round_area_sqin(inches(diameter))
+    area = bead_area_sqin(inches(diameter), BeadShape.ROUND)
     for package, printed in zip((PACKAGES[0], PACKAGES[1], PACKAGES[3]), feet, strict=True):
         assert_about(yield_ft(package, area_sqin=area), printed)
 
@@ -81,27 +121,35 @@ def test_yield_of_a_round_bead(diameter, feet):
 @pytest.mark.parametrize(
     ("leg", "feet"),
     [("1/8", "194.4"), ("3/16", "86.4"), ("1/4", "48.6"), ("3/8", "21.6"), ("1/2", "12.2")],
+    ids=["1/8", "3/16", "1/4", "3/8", "1/2"],
 )
 def test_yield_of_a_fillet(leg, feet):
-    assert_about(yield_ft(PACKAGES[0], area_sqin=fillet_area_sqin(inches(leg))), feet)
+    assert_about(yield_ft(PACKAGES[0], area_sqin=bead_area_sqin(inches(leg), BeadShape.FILLET)), feet)
 
 
-# Half the width, at least 1/4 and at most 1/2 in: northernarchitecture.us; 1/4, 3/4 and 1-1/4 are its examples.
+# The same table: a rectangle is filled as deep as a joint of its width (depth rule: northernarchitecture.us).
 @pytest.mark.parametrize(
-    ("width", "depth"),
-    [
-        ("1/4", "1/4"),
-        ("3/8", "1/4"),
-        ("1/2", "1/4"),
-        ("5/8", "5/16"),
-        ("3/4", "3/8"),
-        ("1", "1/2"),
-        ("5/4", "1/2"),
-        ("3/2", "1/2"),
-    ],
+    ("width", "feet"),
+    [("1/4", "24.3"), ("3/8", "16.2"), ("1/2", "12.2"), ("5/8", "7.8"), ("3/4", "5.4"), ("1", "3.0")],
+    ids=["1/4 × 1/4", "3/8 × 1/4", "1/2 × 1/4", "5/8 × 5/16", "3/4 × 3/8", "1 × 1/2"],
 )
-def test_depth_of_a_joint(width, depth):
-    assert joint_depth_in(inches(width)) == inches(depth)
+def test_yield_of_a_rectangular_bead(width, feet):
+    assert_about(yield_ft(PACKAGES[0], area_sqin=bead_area_sqin(inches(width), BeadShape.RECTANGLE)), feet)
+
+
+def test_a_joint_over_a_rod_of_its_own_width_takes_a_fifth_more_than_its_rectangle():
+    # Geometry, w·d + w·R − (w/2)·sqrt(R² − w²/4) − R²·asin(w/(2R)): 1/2 wide, 1/4 deep, R 1/4 → 0.1518 sq in.
+    area = over_rod_area_sqin(inches("1/2"), inches("1/4"), inches("1/4"))
+    assert round(area, 4) == Decimal("0.1518")
+    assert round(area / rectangle_area_sqin(inches("1/2"), inches("1/4")), 2) == Decimal("1.21")
+
+
+@pytest.mark.parametrize("width", ["1/8", "1/4", "1/2", "1", "3/2"])
+def test_over_a_rod_as_wide_as_the_joint_the_excess_is_0_1073_of_the_width_squared(width):
+    # Limit R = w/2 of the same geometry: w·d + (1/2 − π/8)·w².
+    wide = inches(width)
+    excess = over_rod_area_sqin(wide, inches("1/4"), wide / 2) - rectangle_area_sqin(wide, inches("1/4"))
+    assert round(excess / wide**2, 4) == Decimal("0.1073")
 
 
 # 231 cu in a US gallon, 2.54 cm an inch: NIST Handbook 44, appendix C. Printed 18.3, 36.6, 48.7, 54.1 cu in for
@@ -120,6 +168,7 @@ def test_depth_of_a_joint(width, depth):
         (cuin_of_ml(Decimal(300)), "18.31"),
         (cuin_of_ml(Decimal(600)), "36.61"),
     ],
+    ids=["10.1 oz", "10.3 oz", "20 oz", "27 oz", "28 oz", "29 oz", "30 oz", "gallon", "300 ml", "600 ml"],
 )
 def test_volume_of_a_package(found, printed):
     assert round(found, 2) == Decimal(printed)
@@ -129,8 +178,184 @@ def test_pi_is_the_one_of_the_standard_library():
     assert float(PI) == math.pi
 
 
-@given(diameter=st.decimals("0.01", 2, places=4), more=st.decimals(0, 1, places=4))
-def test_a_thicker_bead_never_yields_more_feet(diameter, more):
-    thin, thick = round_area_sqin(diameter), round_area_sqin(diameter + more)
+SIZES = st.decimals("0.01", 3, places=4)
+MORE = st.decimals(0, 1, places=4)
+
+
+@given(size=SIZES, more=MORE, shape=st.sampled_from(BeadShape))
+def test_a_thicker_bead_never_yields_more_feet(size, more, shape):
+    thin, thick = bead_area_sqin(size, shape), bead_area_sqin(size + more, shape)
     package = PACKAGES[0]
     assert 0 < yield_ft(package, area_sqin=thick) <= yield_ft(package, area_sqin=thin)
+
+
+@pytest.mark.parametrize("shape", BeadShape)
+def test_a_bead_of_no_size_has_no_area(shape):
+    assert bead_area_sqin(Decimal(0), shape) == 0
+
+
+@given(width=SIZES, depth=SIZES, slack=st.decimals(0, 2, places=4), more=MORE)
+def test_a_joint_over_a_rod_takes_no_less_than_its_rectangle_and_less_over_a_flatter_rod(width, depth, slack, more):
+    round_rod, flat_rod = width / 2 + slack, width / 2 + slack + more
+    area = over_rod_area_sqin(width, depth, round_rod)
+    rectangle = rectangle_area_sqin(width, depth)
+    assert rectangle <= over_rod_area_sqin(width, depth, flat_rod) <= area
+    assert area <= rectangle + width * width * Decimal("0.1074")
+    assert over_rod_area_sqin(width, depth + more, round_rod) >= area
+
+
+@given(gap=st.decimals(0, 20, places=4))
+def test_an_air_seal_takes_no_less_than_its_rectangle(gap):
+    rectangle = rectangle_area_sqin(gap, joint_depth_in(gap))
+    assert air_seal_area_sqin(gap) >= rectangle >= 0
+
+
+@given(runs=st.lists(st.decimals(0, 400, places=2), min_size=2, max_size=2).map(sorted), size=SIZES)
+def test_a_longer_run_never_takes_fewer_packages(runs, size):
+    cartridge = ProductFacts(
+        code="c", name="c", measure=Measure.VOLUME, package="cartridge", package_quantity=cuin_of_ml(Decimal(300))
+    )
+    short, long = (packages_for(run * bead_area_sqin(size, BeadShape.ROUND), cartridge) for run in runs)
+    assert 0 <= short <= long
+
+
+# Shapes as above; two jambs and head of 36 × 54: 144 in.
+@pytest.mark.parametrize(
+    ("shape", "area", "said"),
+    [
+        (BeadShape.ROUND, "0.1104466", "144 in of 0.375 in round bead + 10 % waste; back of the flange"),
+        (BeadShape.RECTANGLE, "0.09375", "144 in of 0.375 × 0.25 in rectangular bead + 10 % waste; back of the flange"),
+        (BeadShape.FILLET, "0.0703125", "144 in of 0.375 in fillet, legs alike + 10 % waste; back of the flange"),
+    ],
+    ids=["round", "rectangle", "fillet"],
+)
+def test_a_bead_is_drawn_in_its_shape_and_says_run_size_and_waste(shape, area, said):
+    bead = only(lines_of(Part.FLANGE_BEAD, opening(), replace(FLANGED, flange_bead_shape=shape)))
+    assert abs(bead.quantity - 144 * Decimal(area) * Decimal("1.1")) < Decimal("0.00001")
+    assert said in bead.reason
+
+
+@pytest.mark.parametrize(
+    ("part", "field"),
+    [(Part.CASING_JOINT_BEAD, "joint_bead_shape"), (Part.SETTING_BEAD, "setting_bead_shape")],
+    ids=["joint", "setting"],
+)
+def test_each_bead_of_a_casing_has_its_own_shape(part, field):
+    fillet = sealant_lines(opening(), replace(CASED, **{field: BeadShape.FILLET}))
+    assert [line.part for line in fillet if "fillet" in line.reason] == [part]
+
+
+# Open: Building Science Corp. Info-302. Gaps of 1/2 in at both ends: Pella 80WW0101. Box frame: 36 + 2 × 54 + (36 − 1).
+# Outer edge of a 2 in casing: 40 + 2 × 56 (common practice, no source).
+@pytest.mark.parametrize(
+    ("mounting", "sill", "run"),
+    [
+        (Mounting.FLANGE, SillBead.OPEN, 144),
+        (Mounting.FLANGE, SillBead.DRAIN_GAPS, 179),
+        (Mounting.FLANGE, SillBead.FULL, 180),
+        (Mounting.BOX_FRAME, SillBead.OPEN, 144),
+        (Mounting.BOX_FRAME, SillBead.DRAIN_GAPS, 179),
+        (Mounting.BOX_FRAME, SillBead.FULL, 180),
+        (Mounting.CASING, SillBead.OPEN, 152),
+        (Mounting.CASING, SillBead.DRAIN_GAPS, 191),
+        (Mounting.CASING, SillBead.FULL, 192),
+    ],
+    ids=lambda value: str(value),
+)
+def test_the_detail_says_what_the_bead_does_along_the_sill(mounting, sill, run):
+    detail = replace(
+        DRY, mounting=mounting, sill_bead=sill, casing_width_in=Decimal(2), jamb_flashing_over_flange=False
+    )
+    assert setting_edge_in(opening(), detail) == run
+    part = Part.FLANGE_BEAD if mounting is Mounting.FLANGE else Part.SETTING_BEAD
+    bead = only(lines_of(part, opening(), detail))
+    assert f"{run} in of" in bead.reason
+    assert ("sill drains" in bead.reason) is (sill is SillBead.OPEN)
+    assert ("0.5 in left open at each end" in bead.reason) is (sill is SillBead.DRAIN_GAPS)
+    assert ("Pella 80WW0101" in bead.source) is (sill is SillBead.DRAIN_GAPS)
+    assert ("Building Science Corp. Info-302" in bead.source) is (sill is not SillBead.DRAIN_GAPS)
+
+
+def test_a_box_frame_in_a_replacement_starts_with_drain_gaps():
+    # Pella 80WW0101: its sill bead starts and stops 1/2 in short of each jamb.
+    assert "left open" in only(lines_of(Part.SETTING_BEAD, opening(), REPLACEMENT)).reason
+
+
+def test_gaps_wider_than_the_sill_leave_nothing_along_it():
+    detail = replace(FLANGED, sill_bead=SillBead.DRAIN_GAPS, sill_drain_gap_in=Decimal(20))
+    assert setting_edge_in(opening(), detail) == 144
+
+
+# Depth: northernarchitecture.us. Rod: Alcot, 3/8 in a gap of 1/4, 1-1/4 in one of 1. Volume: geometry above.
+def test_the_air_seal_lies_over_the_rod_of_each_gap():
+    bead = only(lines_of(Part.AIR_SEAL_BEAD, opening("0.25", "1"), FLANGED))
+    jamb = over_rod_area_sqin(inches("1/4"), inches("1/4"), inches("3/16"))
+    head = over_rod_area_sqin(Decimal(1), inches("1/2"), inches("5/8"))
+    assert round(bead.quantity, 8) == round((108 * jamb + 72 * head) * Decimal("1.1"), 8)
+    assert "2 × 54 at jambs, joint 0.25 wide and 0.25 in deep at its throat over a rod of 0.375 in" in bead.reason
+    assert "2 × 36 at head and sill, joint 1 wide and 0.5 in deep at its throat over a rod of 1.25 in" in bead.reason
+    assert bead.reason.endswith("+ 10 % waste")
+
+
+@pytest.mark.parametrize(
+    ("jamb", "head", "rods"),
+    [
+        ("0.25", "0.25", [(180, "0.375 in thick")]),
+        ("0.2", "0.25", [(180, "0.375 in thick")]),
+        ("0.25", "0.375", [(108, "0.375 in thick"), (72, "0.5 in thick")]),
+        ("0", "0.375", [(72, "0.5 in thick")]),
+        ("0.25", "0", [(108, "0.375 in thick")]),
+        ("1.6", "1.7", [(108, "2 in thick")]),
+        ("3", "0.5", [(72, "0.625 in thick")]),
+        ("3", "12", []),
+        ("0", "0", []),
+    ],
+    ids=[
+        "both alike", "two gaps, one size", "two sizes", "no gap at jambs", "no gap at head and sill",
+        "head and sill too wide", "jambs too wide", "all too wide", "no gap",
+    ],
+)  # fmt: skip
+def test_rod_has_a_line_for_each_size(jamb, head, rods):
+    # Sizes: Alcot, closed cell; stock sizes from memory.
+    found = lines_of(Part.BACKER_ROD, opening(jamb, head), FLANGED)
+    assert [line.quantity for line in found] == [run for run, _ in rods]
+    assert all(size in line.reason for line, (_, size) in zip(found, rods, strict=True))
+
+
+def test_the_reason_of_a_rod_names_gap_rule_and_stock_size():
+    rods = lines_of(Part.BACKER_ROD, opening("0.25", "0.375"), FLANGED)
+    assert rods[0].reason == (
+        "backer rod, 108 in: 0.375 in thick, 2 × 54 along the gap of 0.25 in at jambs; rod 0.125 in thicker than the "
+        "gap, from 0.75 in up a quarter thicker, next stock size"
+    )
+    assert "2 × 36 along the gap of 0.375 in at head and sill" in rods[1].reason
+
+
+def test_a_gap_wider_than_any_rod_is_drawn_as_a_rectangle_and_says_so():
+    # 12 in at each jamb, 1/2 in deep (northernarchitecture.us: at most 1/2); how it is drawn: our choice.
+    bead = only(lines_of(Part.AIR_SEAL_BEAD, opening("12", "0"), replace(FLANGED, sealant_waste_pct=Decimal(0))))
+    assert bead.quantity == 108 * 12 * inches("1/2")
+    assert "wider than any rod takes, so reckoned as a rectangle without one" in bead.reason
+
+
+def test_without_air_seal_there_is_neither_bead_nor_rod_inside():
+    totals = add_up([sealant_lines(opening(), replace(FLANGED, has_air_seal=False))])
+    assert set(totals) == {Part.FLANGE_BEAD}
+
+
+def test_reasons_can_be_metric():
+    # 25.4 mm an inch: NIST Handbook 44, appendix C.
+    rod = only(lines_of(Part.BACKER_ROD, opening(), FLANGED))
+    assert "9.525 mm thick, 2 × 1371.6 along the gap of 6.35 mm at jambs" in rod.reason_in(METRIC)
+    bead = only(lines_of(Part.FLANGE_BEAD, opening(), FLANGED))
+    assert "3657.6 mm of 9.525 mm round bead + 10 % waste" in bead.reason_in(METRIC)
+
+
+@given(
+    gap=st.decimals("0.0001", "1.6", places=4),
+    name=st.sampled_from(sorted(STARTING_DETAILS)),
+)
+def test_every_sealed_gap_has_a_rod_that_is_thicker(gap, name):
+    rods = lines_of(Part.BACKER_ROD, opening(str(gap), str(gap)), STARTING_DETAILS[name])
+    assert only(rods).quantity == 180
+    assert rod_diameter_in(gap) > gap
