@@ -14,6 +14,7 @@ from django.db import models
 from django.db.models import F, Q
 
 from jobs.calc.calendar import works_on
+from jobs.calc.experience import Experience
 
 
 def check_time_zone(name: str) -> None:
@@ -54,6 +55,12 @@ class Crew(models.Model):
         default="12345",
         validators=[check_weekdays],
         help_text="ISO 8601 weekday digits worked, 1 is Monday.",
+    )
+    experience = models.CharField(
+        max_length=12,
+        choices=[(experience.value, experience.value) for experience in Experience],
+        default=Experience.PROFESSIONAL.value,
+        help_text="How used the crew is to this work; hours are planned by it.",
     )
 
     class Meta:
@@ -168,7 +175,7 @@ class SiteForecast(models.Model):
     wind_mph = models.DecimalField(
         max_digits=5, decimal_places=1, default=Decimal(0), validators=[MinValueValidator(0)]
     )
-    rain_in = models.DecimalField(max_digits=5, decimal_places=2, default=Decimal(0), validators=[MinValueValidator(0)])
+    rain_in = models.DecimalField(max_digits=8, decimal_places=5, default=Decimal(0), validators=[MinValueValidator(0)])
 
     class Meta:
         ordering: ClassVar = ["on", "job__code"]

@@ -30,7 +30,7 @@ class JobSerializer(serializers.ModelSerializer):
 class CrewSerializer(serializers.ModelSerializer):
     class Meta:
         model = Crew
-        fields: ClassVar = ["id", "name", "truck", "people_count", "shift_h", "weekdays"]
+        fields: ClassVar = ["id", "name", "truck", "people_count", "shift_h", "weekdays", "experience"]
 
 
 class CrewDaySerializer(serializers.ModelSerializer):

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import MISSING, fields
 from decimal import Decimal
 from typing import Any
 
@@ -11,9 +10,9 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from jobs.models import Crew
+from openings.calc.readings import READING_NAMES, SIDE_NAMES, Measured
 from openings.calc.starting_details import STARTING_DETAILS
 from openings.calc.tape import format_length, read_length
-from openings.calc.tolerance import Readings
 from openings.errors import BadLength
 from openings.models import Hold, Opening
 from openings.queries import detail_names
@@ -145,16 +144,24 @@ class MeasurementForm(forms.Form):
         "sill_out_of_level_in": "Sill out of level",
         "left_out_of_plumb_in": "Left jamb out of plumb",
         "right_out_of_plumb_in": "Right jamb out of plumb",
+        "left_bow_in": "Left jamb bows in",
+        "right_bow_in": "Right jamb bows in",
+        "sill_crown_in": "Sill crown or sag",
+        "twist_in": "Twist, corner to corner",
     }
+
+    measured = forms.ChoiceField(
+        choices=[(measured.value, measured.value) for measured in Measured], required=False, label="What was measured"
+    )
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        for reading in fields(Readings):
-            is_required = reading.default is MISSING
-            self.fields[reading.name] = TapeField(
-                label=self.LABELS[reading.name], required=is_required, initial=None if is_required else reading.default
+        for name in READING_NAMES:
+            is_required = name in SIDE_NAMES
+            self.fields[name] = TapeField(
+                label=self.LABELS[name], required=is_required, initial=None if is_required else Decimal(0)
             )
 
     def clean(self) -> dict[str, Any]:
         """Leave out what was not measured, so that it counts as true."""
-        return {name: inches for name, inches in self.cleaned_data.items() if inches is not None}
+        return {name: entered for name, entered in self.cleaned_data.items() if entered not in (None, "")}

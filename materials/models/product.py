@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import fields
 from decimal import Decimal
 from typing import ClassVar
 
+from django.conf import settings
 from django.core.exceptions import ValidationError
 from django.core.validators import MinValueValidator
 from django.db import models
@@ -13,6 +15,8 @@ from django.db.models import F, Q
 from materials.calc.compatibility import Verdict
 from materials.calc.parts import MEASURES, Part
 from materials.calc.product import Measure, ProductFacts
+from materials.errors import BadProduct
+from openings.models.fields import by_field, inches
 
 PART_CHOICES = [(part.value, part.value) for part in Part]
 
@@ -51,6 +55,25 @@ class Product(models.Model):
     )  # fmt: skip
     chemistry = models.CharField(max_length=60, blank=True, help_text="What it is made of, for what may touch it.")
     min_application_temp_f = models.DecimalField(max_digits=5, decimal_places=1, null=True, blank=True)
+    max_application_temp_f = models.DecimalField(max_digits=5, decimal_places=1, null=True, blank=True)
+    needs_primer = models.BooleanField(default=False, help_text="Primed before it is laid, as its maker asks.")
+    primer_sqft_per_gal = models.DecimalField(
+        max_digits=7, decimal_places=2, null=True, blank=True, validators=[MinValueValidator(Decimal("0.01"))],
+        help_text="Coverage, where this is a primer.",
+    )  # fmt: skip
+    exposure_limit_days = models.PositiveSmallIntegerField(
+        null=True, blank=True, help_text="Days it may lie open to sun and weather."
+    )
+    shelf_life_days = models.PositiveSmallIntegerField(null=True, blank=True)
+    movement_class_pct = models.DecimalField(
+        max_digits=5, decimal_places=1, null=True, blank=True, validators=[MinValueValidator(Decimal("0.1"))],
+        help_text="Movement that a sealant takes, ± per cent of the joint width (ASTM C920).",
+    )  # fmt: skip
+    serves_from_in = inches(
+        null=True, blank=True,
+        help_text="Least of what it serves: gap of a rod, bead or joint of a sealant, else the opening's width.",
+    )  # fmt: skip
+    serves_up_to_in = inches(null=True, blank=True)
 
     class Meta:
         ordering: ClassVar = ["code"]
@@ -60,6 +83,20 @@ class Product(models.Model):
             models.CheckConstraint(
                 condition=Q(width_in__isnull=True) | Q(width_in__gt=0), name="product_width_is_positive"
             ),
+            models.CheckConstraint(
+                condition=Q(serves_from_in__isnull=True)
+                | Q(serves_up_to_in__isnull=True)
+                | Q(serves_from_in__lte=F("serves_up_to_in")),
+                name="product_serves_from_less_to_more",
+                violation_error_message="serves_from_in is above serves_up_to_in.",
+            ),
+            models.CheckConstraint(
+                condition=Q(min_application_temp_f__isnull=True)
+                | Q(max_application_temp_f__isnull=True)
+                | Q(min_application_temp_f__lte=F("max_application_temp_f")),
+                name="product_temperatures_rise",
+                violation_error_message="min_application_temp_f is above max_application_temp_f.",
+            ),
         ]
 
     def __str__(self) -> str:
@@ -68,18 +105,20 @@ class Product(models.Model):
     def clean(self) -> None:
         for use in self.uses.all() if self.pk else ():
             check_measure(use.part, self)
+        if self.package_quantity is not None and self.trim_in is not None:
+            try:
+                self.as_facts()
+            except BadProduct as error:
+                raise by_field(error) from error
 
     def as_facts(self) -> ProductFacts:
-        """Return the calc value."""
-        return ProductFacts(
-            code=self.code,
-            name=self.name,
-            measure=Measure(self.measure),
-            package=self.package,
-            package_quantity=self.package_quantity,
-            width_in=self.width_in,
-            trim_in=self.trim_in,
-        )
+        """Return the calc value.
+
+        Raises:
+            BadProduct: its figures contradict one another.
+        """
+        values = {field.name: getattr(self, field.name) for field in fields(ProductFacts)}
+        return ProductFacts(**values | {"measure": Measure(self.measure)})
 
 
 def check_measure(part: str, product: Product) -> None:
@@ -147,3 +186,32 @@ class Compatibility(models.Model):
 
     def __str__(self) -> str:
         return f"{self.chemistry} and {self.neighbor}: {self.verdict}"
+
+
+class Evidence(models.Model):
+    """A document on two products that touch; the newest on a pair says more than what their chemistries let expect."""
+
+    product = models.ForeignKey(Product, on_delete=models.PROTECT, related_name="+")
+    neighbor = models.ForeignKey(Product, on_delete=models.PROTECT, related_name="+")
+    verdict = models.CharField(
+        max_length=14,
+        choices=[(v.value, v.value) for v in (Verdict.COMPATIBLE, Verdict.NOT_COMPATIBLE)],
+    )
+    document = models.CharField(max_length=200, help_text="Report, maker's letter or field test, and where it is kept.")
+    recorded_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    recorded_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering: ClassVar = ["-recorded_at", "-id"]
+        verbose_name_plural = "evidence"
+        constraints: ClassVar = [
+            models.CheckConstraint(
+                condition=~Q(product=F("neighbor")),
+                name="evidence_is_on_two_products",
+                violation_error_message="A product needs no evidence against itself.",
+            ),
+            models.CheckConstraint(condition=~Q(document=""), name="evidence_names_its_document"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.product} and {self.neighbor}: {self.verdict}, {self.document}"

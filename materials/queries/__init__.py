@@ -1,8 +1,8 @@
 """Named reads of products, stock and pull sheets, split by noun."""
 
-from materials.queries.compatibility import verdict
-from materials.queries.draw import Choices, DrawnLine, draw_lines, job_draw
-from materials.queries.opening import OpeningSheet, opening_sheet
+from materials.queries.compatibility import evidence_on, known_pairs, verdict
+from materials.queries.draw import Choices, OpeningDraw, draw_asked, job_draw, opening_draw
+from materials.queries.opening import OpeningSheet, Reckoning, opening_of, opening_sheet, reckoning
 from materials.queries.progress import progress_board
 from materials.queries.pull_sheet import (
     crew_days_assigned,
@@ -19,20 +19,26 @@ from materials.queries.stock import on_hand, shortages, stock_of
 
 __all__ = [
     "Choices",
-    "DrawnLine",
+    "OpeningDraw",
     "OpeningSheet",
+    "Reckoning",
     "Truck",
     "crew_days_assigned",
-    "draw_lines",
+    "draw_asked",
     "earliest_today",
+    "evidence_on",
     "job_draw",
+    "known_pairs",
     "latest_written",
     "next_staging_day",
     "on_hand",
+    "opening_draw",
+    "opening_of",
     "opening_sheet",
     "progress_board",
     "pull_sheet_counts",
     "ready_for",
+    "reckoning",
     "sheet_list",
     "shortages",
     "staging_board",

@@ -2,25 +2,31 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import partial
 from typing import Any
 
 from django.db.models import Q
 
+from jobs.errors import NotFound
+from materials.calc.advice import draw_advice
+from materials.calc.anchors import CAUTION
+from materials.calc.compatibility import Judged, judged
 from materials.calc.draw import draw_of
-from materials.calc.lines import DrawLine
+from materials.calc.furnish import STRIPS, Find, Furnished, FurnishedLine, Shortfall, furnished, require_furnished
 from materials.calc.packs import share_of_package
 from materials.calc.parts import MEASURES, Part
 from materials.calc.product import ProductFacts
-from materials.models import DetailProduct
-from openings.calc.facts import DetailFacts
+from materials.calc.touching import touching
+from materials.models import DetailProduct, Product
+from materials.queries.compatibility import evidence_on, known_pairs
+from openings.calc.advice import Advice
+from openings.calc.facts import DetailFacts, OpeningFacts
+from openings.calc.units import US, Units
 from openings.models import Opening
-from openings.queries import computable
-
-STRIPS = {Part.SILL_STRIP, Part.JAMB_STRIP, Part.HEAD_STRIP, Part.COUNTER_FLASHING_STRIP}
+from openings.queries import Computable, alike, computable
 
 
 class Choices:
@@ -49,27 +55,91 @@ class Choices:
         fitting = (p for p in self._standard.get(part, ()) if width_in is None or p.width_in == width_in)
         return next(fitting, None)
 
+    def finder(self, item: Computable) -> Find:
+        """Return what finds the product for a part of one opening."""
+        return partial(self.find, detail_id=item.opening.detail_id, detail=item.detail)
+
+    def furnish(self, item: Computable, *, units: Units = US) -> Furnished:
+        """Return the draw of one opening with its products, and what these do not do."""
+        return furnished(draw_of(item.facts, item.detail), self.finder(item), units=units)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class DrawnLine:
-    """A line of a draw as it is shown: `packages` is the part of a package that one opening takes."""
+class OpeningDraw:
+    """What one opening takes, what its products do not do, what touches, and what is worth a look."""
 
-    line: DrawLine
-    product: ProductFacts | None
+    opening: int | None
+    lines: tuple[FurnishedLine, ...]
+    faults: tuple[Shortfall, ...]
+    judged: tuple[Judged, ...]
+    advice: tuple[Advice, ...]
+    caution: str = CAUTION
 
-    @property
-    def packages(self) -> Decimal | None:
-        return share_of_package(self.line.quantity, self.product) if self.product else None
 
-
-def draw_lines(opening: Opening) -> list[DrawnLine]:
-    """Return the draw of one opening with its products. One query where the detail is joined."""
+def opening_draw(opening: Opening, *, units: Units = US) -> OpeningDraw:
+    """Return the draw of one opening with its products. Three queries where detail and job are joined."""
+    (item,) = computable([opening])
     choices = Choices([opening.detail_id])
-    detail = opening.detail.as_facts()
-    return [
-        DrawnLine(line=line, product=choices.find(line.part, detail_id=opening.detail_id, detail=detail))
-        for line in draw_of(opening.as_facts(), detail)
-    ]
+    find = choices.finder(item)
+    lines, faults = choices.furnish(item, units=units)
+    codes = {line.product.code for line in lines if line.product}
+    return OpeningDraw(
+        opening=opening.pk,
+        lines=lines,
+        faults=faults,
+        judged=judged(touching(item.detail), find, known=known_pairs(), evidence=evidence_on(codes)),
+        advice=draw_advice(item.facts, item.detail, find, units=units),
+    )
+
+
+def draw_asked(
+    *,
+    opening: OpeningFacts,
+    detail: DetailFacts,
+    products: Mapping[Part, ProductFacts | str] | None = None,
+    units: Units = US,
+) -> OpeningDraw:
+    """Return the draw of an opening that is not stored. Three queries at most.
+
+    Args:
+        products: by the part that they serve, a product of the shelf by its code; None draws without products.
+
+    Raises:
+        NotFound: the shelf has no product of one of the codes.
+        NotFurnished: the products do not do for all of it; `faults` name each part.
+    """
+    chosen = _from_shelf(products or {})
+    lines = draw_of(opening, detail)
+    made = (
+        tuple(FurnishedLine(line, None) for line in lines)
+        if products is None
+        else require_furnished(lines, chosen.get, units=units)
+    )
+    codes = {product.code for product in chosen.values()}
+    return OpeningDraw(
+        opening=None,
+        lines=made,
+        faults=(),
+        judged=judged(touching(detail), chosen.get, known=known_pairs(), evidence=evidence_on(codes)),
+        advice=draw_advice(opening, detail, chosen.get, units=units),
+    )
+
+
+def _from_shelf(products: Mapping[Part, ProductFacts | str]) -> dict[Part, ProductFacts]:
+    shelf = products_by_code({code for code in products.values() if isinstance(code, str)})
+    return {part: shelf[product] if isinstance(product, str) else product for part, product in products.items()}
+
+
+def products_by_code(codes: Collection[str]) -> dict[str, ProductFacts]:
+    """Return products of the shelf by their codes. One query.
+
+    Raises:
+        NotFound: the shelf has no product of one of the codes.
+    """
+    found = {product.code: product.as_facts() for product in Product.objects.filter(code__in=codes)}
+    if missing := sorted(set(codes) - set(found)):
+        raise NotFound(f"there is no product {', '.join(missing)}")
+    return found
 
 
 def job_draw(job_id: int) -> dict[str, Any]:
@@ -78,16 +148,16 @@ def job_draw(job_id: int) -> dict[str, Any]:
     Three queries, however many openings: those alike are computed once.
     """
     openings = Opening.objects.filter(job=job_id, is_void=False).prefetch_related("detail")
-    alike = Counter((item.facts, item.opening.detail_id, item.detail) for item in computable(openings))
-    choices = Choices({detail_id for _, detail_id, _ in alike})
+    kinds = alike(computable(openings))
+    choices = Choices({item.opening.detail_id for item, _ in kinds})
     totals: dict[tuple[Part, ProductFacts | None], Decimal] = {}
-    for (facts, detail_id, detail), count in alike.items():
-        for line in draw_of(facts, detail):
-            key = line.part, choices.find(line.part, detail_id=detail_id, detail=detail)
+    for item, count in kinds:
+        for line, product in choices.furnish(item).lines:
+            key = line.part, product
             totals[key] = totals.get(key, Decimal(0)) + line.quantity * count
     return {
         "job": job_id,
-        "openings_count": alike.total(),
+        "openings_count": sum(count for _, count in kinds),
         "lines": [
             {
                 "part": part,

@@ -2,41 +2,90 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from decimal import Decimal
 
 from jobs.errors import NotFound
-from materials.queries.draw import DrawnLine, draw_lines
+from materials.calc.compatibility import Judged
+from materials.calc.furnish import FurnishedLine, Shortfall
+from materials.queries.draw import opening_draw
+from openings.calc.advice import Advice
+from openings.calc.code_advice import code_advice
 from openings.calc.elevation import Elevation, elevation_of
-from openings.calc.labor import LaborLine, labor_of, total_person_h
-from openings.calc.lift import Lift, lift_of
-from openings.calc.tolerance import Check, Readings, checks_of
-from openings.calc.weight import UnitWeight, weight_of
+from openings.calc.labor import LaborLine
+from openings.calc.lay_order import Step, steps_for
+from openings.calc.lift import Lift
+from openings.calc.lifting_equation import Assessment
+from openings.calc.order_size import OrderSize, insert_order_size
+from openings.calc.production import CrewTime
+from openings.calc.terms import Mounting
+from openings.calc.tolerance import Check, checks_of
+from openings.calc.units import US, Units
+from openings.calc.weight import UnitWeight
 from openings.models import Assignment, FieldMeasurement, Hold, Opening
-from openings.queries import Install, install_of, opening_list
+from openings.queries import Install, install_of, opening_labor, opening_lift, opening_list
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class OpeningSheet:
-    """What the page of an opening shows."""
+class Reckoning:
+    """Every figure of one opening with its reason, in the units in which it is said."""
 
     opening: Opening
+    units: Units
     method: str
-    elevation: Elevation
-    draw: tuple[DrawnLine, ...]
+    steps: tuple[Step, ...]
+    draw: tuple[FurnishedLine, ...]
+    faults: tuple[Shortfall, ...]
+    judged: tuple[Judged, ...]
+    advice: tuple[Advice, ...]
     labor: tuple[LaborLine, ...]
     total_person_h: Decimal
+    crew: CrewTime
     weight: UnitWeight
     lift: Lift
+    equation: Assessment | None
+    measurement: FieldMeasurement | None
+    checks: tuple[Check, ...]
+    order_size: OrderSize | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OpeningSheet(Reckoning):
+    """What the page of an opening shows: its figures, its drawing, and what is recorded of it."""
+
+    elevation: Elevation
     install: Install
     assignment: Assignment | None
     holds: tuple[Hold, ...]
-    measurement: FieldMeasurement | None
-    checks: tuple[Check, ...]
 
 
-def opening_sheet(opening_id: int) -> OpeningSheet:
-    """Return an opening with everything computed and recorded about it. Ten queries at most.
+def opening_sheet(opening_id: int, *, units: Units = US) -> OpeningSheet:
+    """Return an opening with everything computed and recorded about it. Thirteen queries at most.
+
+    Raises:
+        NotFound: there is no such opening.
+    """
+    opening = opening_of(opening_id)
+    return OpeningSheet(
+        **_figures(opening, units),
+        elevation=elevation_of(opening.as_facts(), opening.detail.as_facts(), units=units),
+        install=install_of(opening, units=units),
+        assignment=opening.assignments.filter(withdrawn_at__isnull=True).select_related("crew_day__crew").first(),
+        holds=tuple(opening.holds.select_related("placed_by", "released_by")),
+    )
+
+
+def reckoning(opening_id: int, *, units: Units = US) -> Reckoning:
+    """Return every figure of an opening. Seven queries.
+
+    Raises:
+        NotFound: there is no such opening.
+    """
+    return Reckoning(**_figures(opening_of(opening_id), units))
+
+
+def opening_of(opening_id: int) -> Opening:
+    """Return an opening with job and detail. Two queries.
 
     Raises:
         NotFound: there is no such opening.
@@ -44,26 +93,36 @@ def opening_sheet(opening_id: int) -> OpeningSheet:
     opening = opening_list().filter(pk=opening_id).first()
     if opening is None:
         raise NotFound(f"there is no opening {opening_id}")
+    return opening
+
+
+def _figures(opening: Opening, units: Units) -> dict[str, object]:
+    """Return the fields of `Reckoning`. Five queries."""
     facts, detail = opening.as_facts(), opening.detail.as_facts()
-    labor = labor_of(facts, detail)
-    weight = weight_of(facts, mounting=detail.mounting)
+    draw = opening_draw(opening, units=units)
+    labor = opening_labor(opening)
+    weight, lift, equation = opening_lift(opening, units=units)
     measurement = opening.measurements.select_related("measured_by").first()
-    return OpeningSheet(
-        opening=opening,
-        method=detail.method,
-        elevation=elevation_of(facts, detail),
-        draw=tuple(draw_lines(opening)),
-        labor=labor,
-        total_person_h=total_person_h(labor),
-        weight=weight,
-        lift=lift_of(weight.lb),
-        install=install_of(opening),
-        assignment=opening.assignments.filter(withdrawn_at__isnull=True).select_related("crew_day__crew").first(),
-        holds=tuple(opening.holds.select_related("placed_by", "released_by")),
-        measurement=measurement,
-        checks=checks_of(_readings(measurement), facts, detail) if measurement else (),
-    )
-
-
-def _readings(measurement: FieldMeasurement) -> Readings:
-    return Readings(**{reading.name: getattr(measurement, reading.name) for reading in fields(Readings)})
+    readings = measurement.as_readings() if measurement else None
+    is_insert = detail.mounting is Mounting.BOX_FRAME
+    return {
+        "opening": opening,
+        "units": units,
+        "method": detail.method,
+        "steps": steps_for(detail, units=units),
+        "draw": draw.lines,
+        "faults": draw.faults,
+        "judged": draw.judged,
+        "advice": (*code_advice(opening.as_site(), facts, detail, units=units), *draw.advice),
+        "labor": labor["lines"],
+        "total_person_h": labor["total_person_h"],
+        "crew": labor["crew"],
+        "weight": weight,
+        "lift": lift,
+        "equation": equation,
+        "measurement": measurement,
+        "checks": checks_of(readings, facts, detail, units=units) if readings else (),
+        "order_size": insert_order_size(readings, has_head_expander=False, units=units)
+        if readings and is_insert
+        else None,
+    }

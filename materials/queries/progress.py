@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
+from collections import defaultdict
 from collections.abc import Collection
 from dataclasses import dataclass
 from decimal import Decimal
 
 from django.db.models import Count
 
-from materials.calc.draw import draw_of
 from materials.calc.product import ProductFacts
 from materials.models import PullSheet, PullSheetLine
 from materials.queries.draw import Choices
 from materials.queries.pull_sheet import latest_written
 from openings.models import Opening
-from openings.queries import JobProgress, State, computable, job_progress, with_state
+from openings.queries import Computable, JobProgress, State, alike, computable, job_progress, with_state
 
 
 @dataclass(slots=True, kw_only=True)
@@ -49,7 +48,7 @@ class Board:
 
 
 def progress_board(job_id: int | None = None) -> list[Board]:
-    """Return for each job its progress and its materials. Eleven queries, however many jobs and openings."""
+    """Return for each job its progress and its materials. Twelve queries, however many jobs and openings."""
     progress = job_progress(job_id)
     materials = _materials([one.job.pk for one in progress])
     return [
@@ -64,26 +63,19 @@ def progress_board(job_id: int | None = None) -> list[Board]:
 def _materials(jobs: Collection[int]) -> dict[int, dict[str, MaterialProgress]]:
     found: dict[int, dict[str, MaterialProgress]] = defaultdict(dict)
     openings = with_state(Opening.objects.filter(job__in=jobs, is_void=False).prefetch_related("detail"))
-    alike = Counter(
-        (
-            item.opening.job_id,
-            item.opening.state == State.DONE,
-            item.opening.detail_id,
-            item.facts,
-            item.detail,
-        )
-        for item in computable(openings)
-    )
-    choices = Choices({detail_id for _, _, detail_id, _, _ in alike})
-    for (job_id, is_done, detail_id, facts, detail), count in alike.items():
-        for line in draw_of(facts, detail):
-            product = choices.find(line.part, detail_id=detail_id, detail=detail)
-            if product is None:
-                continue
-            material = found[job_id].setdefault(product.code, MaterialProgress(product=product))
-            material.planned += line.quantity * count
-            if is_done:
-                material.planned_done += line.quantity * count
+    by_job: dict[tuple[int, bool], list[Computable]] = defaultdict(list)
+    for item in computable(openings):
+        by_job[item.opening.job_id, item.opening.state == State.DONE].append(item)
+    choices = Choices({item.opening.detail_id for items in by_job.values() for item in items})
+    for (job_id, is_done), items in by_job.items():
+        for item, count in alike(items):
+            for line, product in choices.furnish(item).lines:
+                if product is None:
+                    continue
+                material = found[job_id].setdefault(product.code, MaterialProgress(product=product))
+                material.planned += line.quantity * count
+                if is_done:
+                    material.planned_done += line.quantity * count
     for job_id, product, quantity in _loaded(jobs):
         found[job_id].setdefault(product.code, MaterialProgress(product=product)).loaded += quantity
     return found

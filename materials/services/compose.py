@@ -11,11 +11,11 @@ from decimal import Decimal
 from itertools import chain
 
 from jobs.models import CrewDay
-from materials.calc.draw import draw_of
 from materials.calc.product import Measure
 from materials.calc.pull import Drawn, Pull, pull_of
 from materials.models import PullSheet
 from materials.queries import Choices, ready_for
+from materials.services.cautions import cautions_for
 from materials.workbook import CutRow, JobStop, OpeningRow, PullSheetBook, StagingRow
 from openings.calc.figures import TWO_PLACES, half_up
 from openings.calc.lift import lift_of
@@ -25,9 +25,6 @@ from openings.queries import Computable, computable
 
 TENTH = Decimal("0.1")
 UNWRITTEN = datetime.min  # noqa: DTZ901 (a cell holds local time without a zone)
-
-LEAD_PAINT_BEFORE = 1978
-"""Paint in older homes may hold lead: 40 CFR 745, subpart E (renovation, repair and painting), from memory."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,7 +40,7 @@ class Composed:
 
 
 def compose(crew_day: CrewDay) -> Composed:
-    """Return the sheet of a crew day. Two queries, however many openings."""
+    """Return the sheet of a crew day. Five queries, however many openings."""
     ready, held = ready_for([crew_day.pk])
     items = list(computable(assignment.opening for assignment in ready))
     choices = Choices({item.opening.detail_id for item in items})
@@ -63,7 +60,13 @@ def compose(crew_day: CrewDay) -> Composed:
         staging=tuple(_staging(pull) for pull in pulls),
         cuts=_cuts(pulls, cut_for),
         openings=_rows(items, ready),
-        cautions=(*_lead_cautions(items), *_held_cautions(held)),
+        cautions=cautions_for(
+            items,
+            held,
+            on=crew_day.on,
+            choices=choices,
+            products=(pull.product for pull in pulls if pull.product),
+        ),
     )
     return Composed(
         book=book,
@@ -79,8 +82,7 @@ def _draw(items: Sequence[Computable], choices: Choices) -> tuple[list[Drawn], d
     drawn, cut_for = [], {}
     for item in items:
         label = f"{item.opening.job.code} {item.opening.mark}"
-        for line in draw_of(item.facts, item.detail):
-            product = choices.find(line.part, detail_id=item.opening.detail_id, detail=item.detail)
+        for line, product in choices.furnish(item).lines:
             drawn.append(Drawn(label=label, line=line, product=product))
             cut_for[f"{label} {line.part}"] = item.opening.pk, line.part
     return drawn, cut_for
@@ -158,20 +160,6 @@ def _rows(items: Sequence[Computable], ready: Sequence[Assignment]) -> tuple[Ope
             )
         )
     return tuple(rows)
-
-
-def _lead_cautions(items: Sequence[Computable]) -> list[str]:
-    jobs = {item.opening.job for item in items}
-    return [
-        f"{job.code} was built in {job.built_year}: presume lead paint. Work lead-safe by certified people, as "
-        "40 CFR 745 subpart E and local rules ask."
-        for job in sorted(jobs, key=lambda job: job.code)
-        if job.built_year and job.built_year < LEAD_PAINT_BEFORE
-    ]
-
-
-def _held_cautions(held: Sequence[Assignment]) -> list[str]:
-    return [f"{a.opening.job.code} {a.opening.mark} is on hold and left out of this sheet." for a in held]
 
 
 def _digest(book: PullSheetBook) -> str:

@@ -2,6 +2,7 @@
 
 from openings.models.detail import InstallationDetail
 from openings.models.opening import Assignment, FieldMeasurement, Hold, Opening
+from openings.models.rate import LaborRate
 from openings.models.record import Callback, HourRecord, InstallRecord, StepRecord
 from openings.models.schedule import WindowSchedule
 
@@ -13,6 +14,7 @@ __all__ = [
     "HourRecord",
     "InstallRecord",
     "InstallationDetail",
+    "LaborRate",
     "Opening",
     "StepRecord",
     "WindowSchedule",

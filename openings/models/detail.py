@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import fields
-from typing import ClassVar
+from collections.abc import Mapping
+from dataclasses import fields, replace
+from typing import Any, ClassVar
 
-from django.core.exceptions import ValidationError
-from django.core.validators import MaxValueValidator, MinValueValidator
+from django.core.validators import MaxValueValidator
 from django.db import models
 from django.db.models import Q
 
-from openings.calc.facts import DetailFacts, HeadFlashing, Mounting
+from openings.calc.facts import DetailFacts
+from openings.calc.terms import BeadShape, HeadFlashing, Mounting, SillBead
 from openings.errors import BadDetail
-from openings.models.fields import inches
+from openings.models.fields import by_field, degrees, inches, number, one_of, percent, pounds
 
 
 class InstallationDetail(models.Model):
@@ -23,38 +24,57 @@ class InstallationDetail(models.Model):
     is_default = models.BooleanField(
         default=False, help_text="Taken for schedule rows that name no detail; one per job at most."
     )
-    mounting = models.CharField(max_length=10, choices=[(m.value, m.value) for m in Mounting])
+    mounting = one_of(Mounting)
     barrier_before_window = models.BooleanField()
     jamb_flashing_over_flange = models.BooleanField(default=False)
     strip_width_in = inches(12)
+    jamb_strip_short_in = inches("0.5")
+    end_lap_in = inches(4)
     has_pan = models.BooleanField(default=True)
     pan_turn_up_in = inches(6)
+    back_dam_in = inches("0.5")
+    sill_slope_deg = degrees(0)
+    sill_depth_in = inches("5.5")
+    water_test_pct = percent(15)
     has_corner_pieces = models.BooleanField(default=True)
     has_head_membrane = models.BooleanField(default=True)
     head_membrane_lap_in = inches(6)
-    head_flashing = models.CharField(
-        max_length=16, choices=[(h.value, h.value) for h in HeadFlashing], default=HeadFlashing.NONE.value
-    )
+    head_flashing = one_of(HeadFlashing, default=HeadFlashing.NONE)
+    drip_cap_past_in = inches("0.5")
     casing_width_in = inches(0)
     joint_bead_in = inches("0.25")
+    joint_bead_shape = one_of(BeadShape, default=BeadShape.ROUND)
     setting_bead_in = inches("0.5")
+    setting_bead_shape = one_of(BeadShape, default=BeadShape.ROUND)
     flange_bead_in = inches("0.375")
+    flange_bead_shape = one_of(BeadShape, default=BeadShape.ROUND)
+    sill_bead = one_of(SillBead, default=SillBead.OPEN)
+    sill_drain_gap_in = inches("0.5")
     has_air_seal = models.BooleanField(default=True)
-    sealant_waste_pct = models.DecimalField(
-        max_digits=5, decimal_places=2, default=10, validators=[MinValueValidator(0), MaxValueValidator(100)]
-    )
+    joint_temp_range_f = number(130, most=400)
+    sealant_waste_pct = percent(10)
     has_straps = models.BooleanField(default=False)
     strap_spacing_in = inches(16)
     strap_corner_in = inches(8)
+    strap_allowable_lb = pounds("138.88889")
     jamb_screws_per_strap = models.PositiveSmallIntegerField(default=2, validators=[MaxValueValidator(12)])
     framing_screws_per_strap = models.PositiveSmallIntegerField(default=2, validators=[MaxValueValidator(12)])
+    fastener_is_nail = models.BooleanField(default=False)
+    fastener_diameter_in = inches("0.164")
+    fastener_penetration_in = inches(1)
+    fastener_allowable_lb = pounds(null=True, blank=True)
+    framing_specific_gravity = number("0.42", most=2)
+    load_duration_factor = number("1.6", most=2)
     flange_fastener_spacing_in = inches(16)
     flange_fastener_corner_in = inches(4)
     sill_shim_spacing_in = inches(16)
     jamb_shim_spacing_in = inches(24)
     shim_end_in = inches("0.5")
+    has_shims_at_straps = models.BooleanField(default=True)
+    lock_hinge_shim_points = models.PositiveSmallIntegerField(default=0, validators=[MaxValueValidator(40)])
     ro_clearance_width_in = inches("0.5")
     ro_clearance_height_in = inches("0.5")
+    is_behind_stucco = models.BooleanField(default=False)
 
     class Meta:
         ordering: ClassVar = ["job", "name"]
@@ -71,6 +91,13 @@ class InstallationDetail(models.Model):
                 condition=Q(mounting="flange") | Q(jamb_flashing_over_flange=False),
                 name="detail_flashing_over_a_flange_needs_one",
             ),
+            models.CheckConstraint(
+                condition=Q(has_pan=False) | ~Q(sill_bead="full"), name="detail_with_a_pan_drains_at_the_sill"
+            ),
+            models.CheckConstraint(
+                condition=Q(has_pan=False) | Q(back_dam_in__gt=0) | Q(sill_slope_deg__gt=0),
+                name="detail_pan_has_a_back_dam_or_slopes_out",
+            ),
         ]
 
     def __str__(self) -> str:
@@ -80,7 +107,7 @@ class InstallationDetail(models.Model):
         try:
             self.as_facts()
         except BadDetail as error:
-            raise ValidationError(error.detail, code=error.code) from error
+            raise by_field(error) from error
 
     def as_facts(self) -> DetailFacts:
         """Return the calc value.
@@ -88,7 +115,20 @@ class InstallationDetail(models.Model):
         Raises:
             BadDetail: the answers contradict one another.
         """
-        values = {field.name: getattr(self, field.name) for field in fields(DetailFacts)}
-        return DetailFacts(
-            **values | {"mounting": Mounting(self.mounting), "head_flashing": HeadFlashing(self.head_flashing)}
-        )
+        return facts_of({field.name: getattr(self, field.name) for field in fields(DetailFacts)})
+
+
+_ENUMS = {
+    "mounting": Mounting, "head_flashing": HeadFlashing, "sill_bead": SillBead, "joint_bead_shape": BeadShape,
+    "setting_bead_shape": BeadShape, "flange_bead_shape": BeadShape,
+}  # fmt: skip
+
+
+def facts_of(values: Mapping[str, Any], *, start: DetailFacts | None = None) -> DetailFacts:
+    """Return a detail from its columns as they are stored; what is not among them is as in `start`, or the usual.
+
+    Raises:
+        BadDetail: the answers contradict one another.
+    """
+    known = {name: _ENUMS[name](value) if name in _ENUMS else value for name, value in values.items()}
+    return replace(start, **known) if start else DetailFacts(**known)

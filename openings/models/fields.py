@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from enum import StrEnum
 from typing import Any
 
+from django.core.exceptions import ValidationError
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 
+from jobs.errors import Mendable
 from openings.calc.facts import MAX_SIDE_IN
 
 SMALLEST_IN = Decimal("0.00001")
@@ -21,9 +24,45 @@ def inches(default: Decimal | str | int | None = None, **options: Any) -> models
     return models.DecimalField(max_digits=9, decimal_places=5, validators=bounds, **options)
 
 
-def side() -> models.DecimalField:
+def number(default: Decimal | str | int | None = None, *, most: int, **options: Any) -> models.DecimalField:
+    """A figure of 0 to `most` with five places."""
+    if default is not None:
+        options["default"] = Decimal(default)
+    bounds = [MinValueValidator(Decimal(0)), MaxValueValidator(Decimal(most))]
+    return models.DecimalField(max_digits=12, decimal_places=5, validators=bounds, **options)
+
+
+def degrees(default: int) -> models.DecimalField:
+    """A slope of 0 to 45 degrees."""
+    return number(default, most=45)
+
+
+def percent(default: int) -> models.DecimalField:
+    """A part of a hundred, 0 to 100."""
+    bounds = [MinValueValidator(0), MaxValueValidator(100)]
+    return models.DecimalField(max_digits=5, decimal_places=2, default=default, validators=bounds)
+
+
+def pounds(default: str | None = None, **options: Any) -> models.DecimalField:
+    """A load of 0 to 100,000 lb."""
+    return number(default, most=100_000, **options)
+
+
+def one_of(enum: type[StrEnum], **options: Any) -> models.CharField:
+    """One of the words of an enum, stored as it reads."""
+    return models.CharField(max_length=20, choices=[(member.value, member.value) for member in enum], **options)
+
+
+def by_field(error: Mendable) -> ValidationError:
+    """Return what a computation refused as an error of the fields that it named, or of the row as a whole."""
+    if not error.faults:
+        return ValidationError(error.detail, code=error.code)
+    return ValidationError({fault.field: ValidationError(fault.detail, code=error.code) for fault in error.faults})
+
+
+def side(**options: Any) -> models.DecimalField:
     """A side of an opening or a unit: above 0, at most 40 ft."""
-    return _positive(MAX_SIDE_IN)
+    return _positive(MAX_SIDE_IN, **options)
 
 
 def diagonal() -> models.DecimalField:
@@ -31,6 +70,6 @@ def diagonal() -> models.DecimalField:
     return _positive(2 * MAX_SIDE_IN)
 
 
-def _positive(most_in: Decimal) -> models.DecimalField:
+def _positive(most_in: Decimal, **options: Any) -> models.DecimalField:
     bounds = [MinValueValidator(SMALLEST_IN), MaxValueValidator(most_in)]
-    return models.DecimalField(max_digits=9, decimal_places=5, validators=bounds)
+    return models.DecimalField(max_digits=9, decimal_places=5, validators=bounds, **options)

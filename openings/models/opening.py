@@ -6,14 +6,28 @@ from decimal import Decimal
 from typing import ClassVar
 
 from django.conf import settings
-from django.core.validators import MinValueValidator
+from django.contrib.postgres.fields import ArrayField
+from django.core.exceptions import ValidationError
+from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import F, Q
 
-from openings.calc.facts import OpeningFacts
+from openings.calc.code_advice import SiteFacts
+from openings.calc.facts import OpeningFacts, require_fit
+from openings.calc.labor import Conditions
+from openings.calc.labor_rates import Access
+from openings.calc.readings import READING_NAMES, Measured, Readings
+from openings.calc.terms import FrameMaterial
+from openings.errors import BadDetail, BadLength
 from openings.models.detail import InstallationDetail
-from openings.models.fields import diagonal, inches, side
+from openings.models.fields import by_field, diagonal, inches, number, one_of, side
 from openings.models.schedule import WindowSchedule
+
+SITE_COLUMNS = (
+    "sill_above_floor_in", "sill_above_grade_in", "clear_width_in", "clear_height_in", "clear_sill_above_floor_in",
+    "pane_width_in", "pane_height_in", "is_egress", "is_grade_floor", "is_near_door", "is_near_walkway", "is_wet_area",
+)  # fmt: skip
+"""The columns of an opening that only the advice on codes asks about, named as in `SiteFacts`."""
 
 
 class Opening(models.Model):
@@ -37,6 +51,33 @@ class Opening(models.Model):
     weight_lb = models.DecimalField(
         max_digits=7, decimal_places=2, null=True, blank=True, validators=[MinValueValidator(Decimal("0.01"))]
     )
+    frame_material = one_of(FrameMaterial, blank=True)
+    lites_in = ArrayField(
+        inches(), size=4, default=list, blank=True, help_text="Thickness of each lite of glass, outside first."
+    )
+    design_pressure_psf = number(most=1000, null=True, blank=True)
+    access = one_of(Access, default=Access.CLEAR)
+    storeys_up = models.PositiveSmallIntegerField(
+        default=0, validators=[MaxValueValidator(100)], help_text="Storeys above the floor where the truck unloads."
+    )
+    sill_above_floor_in = inches(null=True, blank=True)
+    sill_above_grade_in = models.DecimalField(
+        max_digits=10,
+        decimal_places=5,
+        null=True,
+        blank=True,
+        help_text="To what lies below outside; negative in a well.",
+    )
+    clear_width_in = side(null=True, blank=True, help_text="Clear opening of the unit, for escape.")
+    clear_height_in = side(null=True, blank=True)
+    clear_sill_above_floor_in = inches(null=True, blank=True)
+    pane_width_in = side(null=True, blank=True, help_text="The largest pane; the unit bounds it where not given.")
+    pane_height_in = side(null=True, blank=True)
+    is_egress = models.BooleanField(null=True, blank=True, help_text="Must serve for emergency escape.")
+    is_grade_floor = models.BooleanField(null=True, blank=True)
+    is_near_door = models.BooleanField(null=True, blank=True, help_text="A pane within 24 in of a door's edge.")
+    is_near_walkway = models.BooleanField(null=True, blank=True, help_text="A walking surface within 36 in.")
+    is_wet_area = models.BooleanField(null=True, blank=True)
     remarks = models.CharField(max_length=200, blank=True)
     is_void = models.BooleanField(default=False)
 
@@ -56,11 +97,35 @@ class Opening(models.Model):
             models.CheckConstraint(
                 condition=Q(weight_lb__isnull=True) | Q(weight_lb__gt=0), name="unit_weight_is_positive"
             ),
+            models.CheckConstraint(
+                condition=Q(design_pressure_psf__isnull=True) | Q(design_pressure_psf__gt=0),
+                name="unit_design_pressure_is_positive",
+            ),
         ]
         indexes: ClassVar = [models.Index(fields=["job", "position"], name="openings_of_job_in_order")]
 
     def __str__(self) -> str:
         return self.mark
+
+    def clean(self) -> None:
+        sides = (self.ro_width_in, self.ro_height_in, self.unit_width_in, self.unit_height_in)
+        if None in sides or self.detail_id is None:
+            return  # the fields say so themselves
+        try:
+            require_fit(self.as_facts(), self.detail.as_facts())
+        except BadDetail as error:
+            raise ValidationError(f"detail {self.detail}: {error.detail}", code=error.code) from error
+        except BadLength as error:
+            raise by_field(error) from error
+
+    def as_conditions(self) -> Conditions:
+        """Return under which conditions the work is done, as far as the opening itself says."""
+        return Conditions(storeys_up=self.storeys_up, access=Access(self.access))
+
+    def as_site(self) -> SiteFacts:
+        """Return what the advice on codes asks about; the job is joined for the year of the building."""
+        values = {name: getattr(self, name) for name in SITE_COLUMNS}
+        return SiteFacts(**values, built_year=self.job.built_year)
 
     def as_facts(self) -> OpeningFacts:
         """Return the calc value."""
@@ -71,6 +136,9 @@ class Opening(models.Model):
             unit_height_in=self.unit_height_in,
             operation=self.operation,
             weight_lb=self.weight_lb,
+            frame_material=FrameMaterial(self.frame_material) if self.frame_material else None,
+            lites_in=tuple(self.lites_in),
+            design_pressure_psf=self.design_pressure_psf,
         )
 
 
@@ -89,6 +157,11 @@ class FieldMeasurement(models.Model):
     sill_out_of_level_in = inches(0)
     left_out_of_plumb_in = inches(0)
     right_out_of_plumb_in = inches(0)
+    left_bow_in = inches(0)
+    right_bow_in = inches(0)
+    sill_crown_in = inches(0)
+    twist_in = inches(0)
+    measured = one_of(Measured, default=Measured.ROUGH_OPENING)
     is_within_tolerance = models.BooleanField(editable=False)
     measured_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     measured_at = models.DateTimeField(auto_now_add=True)
@@ -98,6 +171,11 @@ class FieldMeasurement(models.Model):
 
     def __str__(self) -> str:
         return f"{self.opening}: {'within' if self.is_within_tolerance else 'out of'} tolerance"
+
+    def as_readings(self) -> Readings:
+        """Return the calc value."""
+        readings_in = {name: getattr(self, name) for name in READING_NAMES}
+        return Readings(**readings_in, measured=Measured(self.measured))
 
 
 class Hold(models.Model):

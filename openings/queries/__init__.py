@@ -1,21 +1,25 @@
 """Named reads of openings, split by noun."""
 
 from openings.queries.board import crew_board, crew_board_json
+from openings.queries.computed import measured_checks, opening_labor, opening_lift
 from openings.queries.crew_day import DayOfStops, days_of_crew
 from openings.queries.install import Install, install_of, record_id_of
 from openings.queries.job import JobSheet, detail_names, job_of, job_sheet, jobs_with_counts, schedules_of
 from openings.queries.opening import (
     Computable,
     State,
+    alike,
     computable,
     job_labor,
     opening_counts,
+    opening_id_of,
     opening_list,
     person_hours,
     planned_person_h,
     with_state,
 )
 from openings.queries.progress import JobProgress, job_progress
+from openings.queries.rate import labor_rates, named_rate, named_rates
 from openings.queries.span import CrewOnDay, crews_by_day
 from openings.queries.waiting import Waiting, openings_shown, waiting
 
@@ -28,6 +32,7 @@ __all__ = [
     "JobSheet",
     "State",
     "Waiting",
+    "alike",
     "computable",
     "crew_board",
     "crew_board_json",
@@ -40,7 +45,14 @@ __all__ = [
     "job_progress",
     "job_sheet",
     "jobs_with_counts",
+    "labor_rates",
+    "measured_checks",
+    "named_rate",
+    "named_rates",
     "opening_counts",
+    "opening_id_of",
+    "opening_labor",
+    "opening_lift",
     "opening_list",
     "openings_shown",
     "person_hours",

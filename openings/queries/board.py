@@ -8,6 +8,9 @@ from typing import Any
 
 from django.db import connection
 
+from openings.calc.figures import FIVE_PLACES
+from openings.calc.units import CONVERSIONS, US, Units
+
 COLUMNS = (
     "assignment", "crew_day", "opening", "mark", "job", "floor", "ro_width_in", "ro_height_in", "person_h", "state",
 )  # fmt: skip
@@ -49,21 +52,21 @@ SELECT json_build_object(
     FROM span s LEFT JOIN taken t ON t.crew_day_id = s.id) d),
   'columns', %(columns)s::json,
   'openings', (SELECT coalesce(json_agg(json_build_array(
-    id, crew_day_id, opening_id, mark, job_id, floor, trim_scale(ro_width_in), trim_scale(ro_height_in),
-    trim_scale(person_h), state)), '[]') FROM line)
+    id, crew_day_id, opening_id, mark, job_id, floor, trim_scale(round(ro_width_in * %(per_in)s, %(places)s)),
+    trim_scale(round(ro_height_in * %(per_in)s, %(places)s)), trim_scale(person_h), state)), '[]') FROM line)
 )::text
 """
 
 
-def crew_board_json(*, first: date, days: int) -> str:
+def crew_board_json(*, first: date, days: int, units: Units = US) -> str:
     """Return who is where from `first` on, as JSON text.
 
     Crews, jobs and days stand once; `openings` are rows of values under `columns`. One query, however many
     crews, days and openings.
     """
-    span = {"first": first, "last": first + timedelta(days=days - 1), "columns": json.dumps(COLUMNS)}
+    span = {"first": first, "last": first + timedelta(days=days - 1)}
     with connection.cursor() as cursor:
-        cursor.execute(_BOARD, span)
+        cursor.execute(_BOARD, span | _lengths_in(units))
         (board,) = cursor.fetchone()
     return board
 
@@ -71,3 +74,12 @@ def crew_board_json(*, first: date, days: int) -> str:
 def crew_board(*, first: date, days: int) -> dict[str, Any]:
     """Return what `crew_board_json` writes, as values; dates are ISO 8601 text."""
     return json.loads(crew_board_json(first=first, days=days))
+
+
+def _lengths_in(units: Units) -> dict[str, Any]:
+    """Return what the columns are called and how lengths are written in them."""
+    if not units.is_metric:
+        return {"columns": json.dumps(COLUMNS), "per_in": 1, "places": -FIVE_PLACES.as_tuple().exponent}
+    length = CONVERSIONS["in"]
+    columns = [f"{name.removesuffix('in')}{length.suffix}" if name.endswith("_in") else name for name in COLUMNS]
+    return {"columns": json.dumps(columns), "per_in": length.factor, "places": -length.places.as_tuple().exponent}

@@ -8,6 +8,7 @@ from decimal import Decimal
 
 from jobs.errors import Conflict
 from openings.calc.lay_order import Step, first_missing, steps_for
+from openings.calc.units import US, Units
 from openings.models import InstallRecord, Opening, StepRecord
 
 
@@ -46,12 +47,12 @@ class Install:
         return sum((hours.person_h for hours in self.record.hours.all()), Decimal(0)) if self.record else Decimal(0)
 
 
-def install_of(opening: Opening) -> Install:
+def install_of(opening: Opening, *, units: Units = US) -> Install:
     """Return the install of an opening whose detail is joined. Four queries at most."""
     records = InstallRecord.objects.select_related("crew", "started_by", "done_by")
     record = records.prefetch_related("steps__recorded_by", "hours").filter(opening=opening).first()
     recorded = {step.step: step for step in record.steps.all()} if record else {}
-    lines = _lay_lines(steps_for(opening.detail.as_facts()), recorded)
+    lines = _lay_lines(steps_for(opening.detail.as_facts(), units=units), recorded)
     return Install(record=record, lines=tuple(lines))
 
 

@@ -3,18 +3,22 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Hashable, Iterable, Iterator
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import lru_cache
 from typing import Any
 
 from django.db.models import Case, Count, Exists, OuterRef, QuerySet, Value, When
 
+from jobs.calc.experience import Experience
+from jobs.errors import NotFound
 from openings.calc.facts import DetailFacts, OpeningFacts
 from openings.calc.figures import TWO_PLACES, half_up
-from openings.calc.labor import labor_of, total_person_h
+from openings.calc.labor import Conditions, labor_of, total_person_h
+from openings.calc.labor_rates import LaborRates
 from openings.models import Assignment, Hold, Opening
+from openings.queries.rate import labor_rates
 
 
 class State:
@@ -57,6 +61,7 @@ class Computable:
     opening: Opening
     facts: OpeningFacts
     detail: DetailFacts
+    conditions: Conditions
 
 
 def computable(openings: Iterable[Opening]) -> Iterator[Computable]:
@@ -65,33 +70,57 @@ def computable(openings: Iterable[Opening]) -> Iterator[Computable]:
     for opening in openings:
         if opening.detail_id not in details:
             details[opening.detail_id] = opening.detail.as_facts()
-        yield Computable(opening=opening, facts=opening.as_facts(), detail=details[opening.detail_id])
+        yield Computable(
+            opening=opening,
+            facts=opening.as_facts(),
+            detail=details[opening.detail_id],
+            conditions=opening.as_conditions(),
+        )
+
+
+def alike(items: Iterable[Computable]) -> list[tuple[Computable, int]]:
+    """Return one of each kind and how many are alike: same sizes, unit, detail and conditions."""
+    kinds: dict[Hashable, list[Any]] = {}
+    for item in items:
+        kind = kinds.setdefault((item.facts, item.opening.detail_id, item.conditions), [item, 0])
+        kind[1] += 1
+    return [(item, count) for item, count in kinds.values()]
 
 
 @lru_cache(maxsize=10_000)
-def planned_person_h(opening: OpeningFacts, detail: DetailFacts) -> Decimal:
+def planned_person_h(opening: OpeningFacts, detail: DetailFacts, rates: LaborRates, conditions: Conditions) -> Decimal:
     """Return the planned person-hours of one opening; the many alike are computed once."""
-    return total_person_h(labor_of(opening, detail))
+    return total_person_h(labor_of(opening, detail, rates, conditions))
 
 
-def person_hours(openings: Iterable[Opening]) -> dict[int, Decimal]:
-    """Return the planned person-hours by opening id."""
-    return {c.opening.pk: planned_person_h(c.facts, c.detail) for c in computable(openings)}
+def person_hours(openings: Iterable[Opening], *, experience: str = Experience.PROFESSIONAL) -> dict[int, Decimal]:
+    """Return the planned person-hours by opening id, for a crew of that experience. One query."""
+    rates = labor_rates()
+    return {
+        item.opening.pk: planned_person_h(
+            item.facts, item.detail, rates, replace(item.conditions, experience=Experience(experience))
+        )
+        for item in computable(openings)
+    }
 
 
 def job_labor(job_id: int) -> dict[str, Any]:
-    """Return the person-hours of a job by task, void openings left out. Two queries, however many openings."""
+    """Return the person-hours of a job by task, void openings left out. Three queries, however many openings."""
     openings = Opening.objects.filter(job=job_id, is_void=False).prefetch_related("detail")
-    alike = Counter((c.facts, c.detail) for c in computable(openings))
+    rates = labor_rates()
+    kinds = alike(computable(openings))
     tasks: Counter[str] = Counter()
-    for (facts, detail), count in alike.items():
-        for line in labor_of(facts, detail):
+    total = Decimal(0)
+    for item, count in kinds:
+        lines = labor_of(item.facts, item.detail, rates, item.conditions)
+        total += total_person_h(lines) * count
+        for line in lines:
             tasks[line.task] += line.person_h * count
     return {
         "job": job_id,
-        "openings_count": alike.total(),
+        "openings_count": sum(count for _, count in kinds),
         "tasks": [{"task": task, "person_h": half_up(person_h, to=TWO_PLACES)} for task, person_h in tasks.items()],
-        "total_person_h": sum((planned_person_h(*pair) * count for pair, count in alike.items()), Decimal(0)),
+        "total_person_h": total,
     }
 
 
@@ -100,3 +129,18 @@ def opening_counts(job_id: int | None = None) -> dict[str, int]:
     openings = Opening.objects.all() if job_id is None else Opening.objects.filter(job=job_id)
     counted = with_state(openings.order_by()).values_list("state").annotate(count=Count("pk"))
     return dict.fromkeys(State.ALL, 0) | dict(counted)
+
+
+def opening_id_of(name: str) -> int:
+    """Return the id of an opening by that id, or by job code and mark, such as `heron-house/W3-01`. One query at most.
+
+    Raises:
+        NotFound: there is no such opening.
+    """
+    if name.isdecimal():
+        return int(name)
+    job, _, mark = name.partition("/")
+    found = Opening.objects.filter(job__code=job, mark=mark).values_list("pk", flat=True).first()
+    if found is None:
+        raise NotFound(f"there is no opening {name}; give its id, or job and mark such as heron-house/W3-01")
+    return found

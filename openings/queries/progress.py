@@ -15,6 +15,7 @@ from jobs.queries import today_at
 from openings.calc.progress import Ending, ending_of
 from openings.models import Assignment, HourRecord, InstallRecord, Opening
 from openings.queries.opening import State, computable, planned_person_h, with_state
+from openings.queries.rate import labor_rates
 
 
 @dataclass(slots=True, kw_only=True)
@@ -50,7 +51,7 @@ class JobProgress:
 
 
 def job_progress(job_id: int | None = None) -> list[JobProgress]:
-    """Return the progress of every job, or of one. Six queries, however many jobs and openings."""
+    """Return the progress of every job, or of one. Seven queries, however many jobs and openings."""
     jobs = Job.objects.all() if job_id is None else Job.objects.filter(pk=job_id)
     progress = {job.pk: JobProgress(job=job) for job in jobs}
     _count_openings(progress)
@@ -80,12 +81,13 @@ def _assigned_by_day(progress: dict[int, JobProgress]) -> dict[int, dict[date, i
 
 def _count_openings(progress: dict[int, JobProgress]) -> None:
     openings = with_state(Opening.objects.filter(job__in=progress).prefetch_related("detail"))
+    rates = labor_rates()
     for item in computable(openings):
         one, state = progress[item.opening.job_id], item.opening.state
         one.states[state] += 1
         if state == State.VOID:
             continue
-        person_h = planned_person_h(item.facts, item.detail)
+        person_h = planned_person_h(item.facts, item.detail, rates, item.conditions)
         one.planned_person_h += person_h
         if state == State.DONE:
             one.planned_person_h_done += person_h

@@ -42,7 +42,7 @@ def openings_shown(days: Iterable[tuple[date, list[CrewOnDay]]], waiting: Waitin
 
 
 def waiting(*, job_id: int | None, page: int) -> Waiting:
-    """Return what waits on one job, or on all. Five queries, however many openings."""
+    """Return what waits on one job, or on all. Six queries, however many openings."""
     of_job = {} if job_id is None else {"job": job_id}
     ready = opening_list().filter(state=State.READY, **of_job)
     shown = Paginator(ready, READY_A_PAGE).get_page(page)

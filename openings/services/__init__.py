@@ -1,17 +1,19 @@
 """What changes openings, one verb a function: load, decide, save in one transaction."""
 
 from openings.services.assign import assign, withdraw
-from openings.services.detail import add_detail
+from openings.services.detail import add_detail, revise_detail
 from openings.services.hold import place_hold, release_hold
 from openings.services.measure import record_measurement
+from openings.services.rate import reset_rate, set_rate
 from openings.services.record import finish_install, record_hours, record_step, start_install
-from openings.services.revise import revise_opening
+from openings.services.revise import add_opening, revise_opening
 from openings.services.schedule import SchedulePlan, import_schedule, preview_schedule
 from openings.services.void import void_opening
 
 __all__ = [
     "SchedulePlan",
     "add_detail",
+    "add_opening",
     "assign",
     "finish_install",
     "import_schedule",
@@ -21,7 +23,10 @@ __all__ = [
     "record_measurement",
     "record_step",
     "release_hold",
+    "reset_rate",
+    "revise_detail",
     "revise_opening",
+    "set_rate",
     "start_install",
     "void_opening",
     "withdraw",

@@ -40,7 +40,7 @@ def assign(*, opening_ids: Sequence[int], crew_id: int, on: date, by: Person | N
         _require_not_past(job, on)
     _require_ready(openings)
     day = lock_crew_day(crew_id=crew_id, on=on)
-    hours = person_hours(openings)
+    hours = person_hours(openings, experience=day.crew.experience)
     _require_room(day, hours)
     return Assignment.objects.bulk_create(
         [

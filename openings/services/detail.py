@@ -7,10 +7,14 @@ from typing import Any
 
 from django.db import transaction
 
+from jobs.errors import Conflict
 from jobs.models import Job
-from jobs.services import add
+from jobs.services import add, change
+from openings.calc.facts import require_fit
 from openings.calc.starting_details import STARTING_DETAILS
-from openings.models import InstallationDetail
+from openings.errors import BadDetail
+from openings.models import InstallationDetail, Opening
+from openings.services.lock import lock_detail
 
 
 @transaction.atomic
@@ -22,3 +26,22 @@ def add_detail(*, job: Job, name: str, starting_point: str = "", **values: Any) 
     """
     start = asdict(STARTING_DETAILS[starting_point]) if starting_point else {}
     return add(InstallationDetail, job=job, name=name, **start | values)
+
+
+@transaction.atomic
+def revise_detail(*, detail_id: int, **values: Any) -> InstallationDetail:
+    """Change the named columns of a detail.
+
+    Raises:
+        NotFound: there is no such detail.
+        ValidationError: the answers contradict one another.
+        Conflict: an opening that has this detail could not take it any more.
+    """
+    detail = change(lock_detail(detail_id), **values)
+    lowest = Opening.objects.filter(detail=detail, is_void=False).order_by("ro_height_in").first()
+    if lowest:
+        try:
+            require_fit(lowest.as_facts(), detail.as_facts())
+        except BadDetail as error:
+            raise Conflict(f"{lowest} has this detail and cannot take the change: {error.detail}") from error
+    return detail

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 
 from jobs.errors import NotFound
-from openings.models import Opening
+from openings.models import InstallationDetail, Opening
 
 
 def lock_openings(ids: Collection[int]) -> list[Opening]:
@@ -33,3 +33,15 @@ def lock_opening(opening_id: int) -> Opening:
         NotFound: it does not exist.
     """
     return lock_openings([opening_id])[0]
+
+
+def lock_detail(detail_id: int) -> InstallationDetail:
+    """Return one installation detail, locked until the transaction ends; nobody gives it to an opening meanwhile.
+
+    Raises:
+        NotFound: it does not exist.
+    """
+    detail = InstallationDetail.objects.select_for_update(of=("self",), no_key=True).filter(pk=detail_id).first()
+    if detail is None:
+        raise NotFound(f"there is no installation detail {detail_id}")
+    return detail

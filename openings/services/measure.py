@@ -9,7 +9,8 @@ from django.utils import timezone
 
 from jobs.models import Person
 from jobs.services import add
-from openings.calc.tolerance import Readings, checks_of, is_within
+from openings.calc.readings import Measured, Readings
+from openings.calc.tolerance import checks_of, is_within
 from openings.models import FieldMeasurement, Hold
 from openings.services.hold import place_hold
 from openings.services.lock import lock_opening
@@ -18,8 +19,10 @@ SETTLED_BY_MEASURING = (Hold.Kind.NOT_MEASURED, Hold.Kind.OUT_OF_TOLERANCE)
 
 
 @transaction.atomic
-def record_measurement(*, opening_id: int, by: Person, **readings_in: Decimal) -> FieldMeasurement:
-    """Record what was measured. A rough opening out of tolerance gets a hold; one within loses that hold.
+def record_measurement(
+    *, opening_id: int, by: Person, measured: str = Measured.ROUGH_OPENING, **readings_in: Decimal
+) -> FieldMeasurement:
+    """Record what was measured. What is out of tolerance gets a hold; within, it loses that hold.
 
     Args:
         readings_in: the fields of `Readings`, inches.
@@ -29,12 +32,14 @@ def record_measurement(*, opening_id: int, by: Person, **readings_in: Decimal) -
         BadLength: a reading cannot be one of a rough opening.
     """
     opening = lock_opening(opening_id)
-    checks = checks_of(Readings(**readings_in), opening.as_facts(), opening.detail.as_facts())
+    readings = Readings(**readings_in, measured=Measured(measured))
+    checks = checks_of(readings, opening.as_facts(), opening.detail.as_facts())
     measurement = add(
         FieldMeasurement,
         opening=opening,
         measured_by=by,
         is_within_tolerance=is_within(checks),
+        measured=measured,
         **readings_in,
     )
     opening.holds.filter(kind__in=SETTLED_BY_MEASURING, released_at__isnull=True).update(

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from django.db import connection, transaction
+from django.db.models import QuerySet
 
 from jobs.errors import Conflict, Fault, NotFound
 from jobs.models import Job, Person
 from jobs.services import add
-from openings.calc.facts import DetailFacts, OpeningFacts
+from openings.calc.facts import DetailFacts, OpeningFacts, require_fit, sides_of
+from openings.calc.labor_rates import Access
 from openings.calc.starting_details import STARTING_DETAILS, folded, starting_detail
-from openings.errors import BadLength, BadSchedule
+from openings.errors import BadDetail, BadLength, BadSchedule
 from openings.models import InstallationDetail, Opening, WindowSchedule
 from openings.schedules import ScheduleRead, ScheduleRow, read_schedule
 from openings.services.detail import add_detail
@@ -52,7 +54,8 @@ def preview_schedule(*, job_id: int, filename: str, content: bytes, detail: str 
     Raises:
         NotFound, Conflict, BadSchedule: as `import_schedule`.
     """
-    return _plan(_job(Job.objects, job_id), filename=filename, content=content, detail=detail)
+    job = _job(Job.objects, job_id)
+    return _plan(job, InstallationDetail.objects.all(), filename=filename, content=content, detail=detail)
 
 
 @transaction.atomic
@@ -70,7 +73,8 @@ def import_schedule(
         BadSchedule: the file or some of its rows cannot be taken; `faults` lists every one.
     """
     job = _job(Job.objects.select_for_update(no_key=True), job_id)
-    plan = _plan(job, filename=filename, content=content, detail=detail)
+    details = InstallationDetail.objects.select_for_update(no_key=True)
+    plan = _plan(job, details, filename=filename, content=content, detail=detail)
     for name in plan.new_details:
         add_detail(job=job, name=name, starting_point=name)
     schedule = add(
@@ -95,7 +99,9 @@ def _job(jobs, job_id: int) -> Job:
     return job
 
 
-def _plan(job: Job, *, filename: str, content: bytes, detail: str) -> SchedulePlan:
+def _plan(
+    job: Job, own_details: QuerySet[InstallationDetail], *, filename: str, content: bytes, detail: str
+) -> SchedulePlan:
     digest = hashlib.sha256(content).hexdigest()
     same = WindowSchedule.objects.filter(job=job, sha256=digest).first()
     if same:
@@ -104,7 +110,7 @@ def _plan(job: Job, *, filename: str, content: bytes, detail: str) -> SchedulePl
     count = sum(row.quantity for row in read.rows)
     if count > MOST_OPENINGS:
         raise BadSchedule(f"the file makes {count} openings; at most {MOST_OPENINGS} fit in one file")
-    details = _Details(job, default=detail)
+    details = _Details(job, own_details.filter(job=job), default=detail)
     faults = list(read.faults)
     planned: list[PlannedOpening] = []
     for row in read.rows:
@@ -133,6 +139,10 @@ def _openings_of(row: ScheduleRow, details: _Details, read: ScheduleRead) -> Ite
     name, facts = details.find(row, read)
     try:
         opening = _facts(row, facts)
+        require_fit(opening, facts)
+    except BadDetail as error:
+        sentence = f"{error.detail}; give this row another detail, or change {name}"
+        raise BadSchedule(sentence, faults=[Fault(field="detail", row=row.row, value=name, detail=sentence)]) from error
     except BadLength as error:
         size = f"{row.unit_width_in or row.ro_width_in} × {row.unit_height_in or row.ro_height_in} in"
         raise BadSchedule(
@@ -145,30 +155,21 @@ def _openings_of(row: ScheduleRow, details: _Details, read: ScheduleRead) -> Ite
 
 
 def _facts(row: ScheduleRow, detail: DetailFacts) -> OpeningFacts:
-    """Return both sizes; the one that the schedule does not give follows from the clearances of the detail."""
-    ro_width_in, ro_height_in = row.ro_width_in, row.ro_height_in
-    unit_width_in, unit_height_in = row.unit_width_in, row.unit_height_in
-    if ro_width_in is None or ro_height_in is None:
-        ro_width_in = unit_width_in + detail.ro_clearance_width_in
-        ro_height_in = unit_height_in + detail.ro_clearance_height_in
-    if unit_width_in is None or unit_height_in is None:
-        unit_width_in = ro_width_in - detail.ro_clearance_width_in
-        unit_height_in = ro_height_in - detail.ro_clearance_height_in
-    return OpeningFacts(
-        ro_width_in=ro_width_in,
-        ro_height_in=ro_height_in,
-        unit_width_in=unit_width_in,
-        unit_height_in=unit_height_in,
-        operation=row.operation,
-        weight_lb=row.weight_lb,
+    sides = sides_of(
+        ro_width_in=row.ro_width_in,
+        ro_height_in=row.ro_height_in,
+        unit_width_in=row.unit_width_in,
+        unit_height_in=row.unit_height_in,
+        detail=detail,
     )
+    return OpeningFacts(**sides, operation=row.operation, weight_lb=row.weight_lb)
 
 
 class _Details:
     """Finds the detail that a row means: the job's own by name, then a starting point, which is noted as taken."""
 
-    def __init__(self, job: Job, *, default: str) -> None:
-        own = list(InstallationDetail.objects.filter(job=job))
+    def __init__(self, job: Job, details: Iterable[InstallationDetail], *, default: str) -> None:
+        own = list(details)
         self._job = job
         self._known = {folded(d.name): (d.name, d.as_facts()) for d in own}
         self._default = default or next((d.name for d in own if d.is_default or len(own) == 1), "")
@@ -213,6 +214,7 @@ def _marks_taken(job: Job, planned: Sequence[PlannedOpening]) -> list[Fault]:
 _COLUMNS = (
     "job_id", "schedule_id", "schedule_row", "mark", "schedule_mark", "position", "operation", "floor",
     "detail_id", "remarks", "is_void", "ro_width_in", "ro_height_in", "unit_width_in", "unit_height_in", "weight_lb",
+    "frame_material", "lites_in", "access", "storeys_up",
 )  # fmt: skip
 
 
@@ -231,6 +233,6 @@ def _copy_openings(schedule: WindowSchedule, planned: Sequence[PlannedOpening]) 
                 (
                     schedule.job_id, schedule.pk, row.row, opening.mark, row.mark, position, row.operation, row.floor,
                     details[opening.detail], row.remarks, False, facts.ro_width_in, facts.ro_height_in,
-                    facts.unit_width_in, facts.unit_height_in, facts.weight_lb,
+                    facts.unit_width_in, facts.unit_height_in, facts.weight_lb, "", [], Access.CLEAR.value, 0,
                 )
             )  # fmt: skip

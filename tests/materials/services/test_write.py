@@ -215,5 +215,5 @@ def test_the_cover_shows_the_time_of_the_job():
 def test_writing_takes_as_many_queries_however_many_openings(django_assert_num_queries, openings):
     make_catalogue()
     sheet = request(make_crew_day(openings=openings))
-    with django_assert_num_queries(9):
+    with django_assert_num_queries(12):
         services.write_pull_sheet(sheet_id=sheet.pk)

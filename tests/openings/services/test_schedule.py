@@ -244,3 +244,12 @@ def wait_for_a_lock() -> None:
                 return
         sleep(0.05)
     raise AssertionError("nobody waits")
+
+
+def test_a_row_whose_opening_cannot_take_the_detail_is_named(job, detail):
+    # A pan turned up 6 in (common practice, no source) needs an opening higher than that.
+    with pytest.raises(BadSchedule) as refused:
+        take(job, schedule_of("W1,1,36,54,", "W2,1,36,6,"))
+    (fault,) = refused.value.faults
+    assert (fault.row, fault.field) == (3, "detail")
+    assert "pan_turn_up_in" in fault.detail

@@ -1,0 +1,47 @@
+"""What is computed of one stored opening."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from openings.calc.labor import HEIGHT_CAUTION, labor_of, total_person_h
+from openings.calc.lift import Lift, lift_of
+from openings.calc.lifting_equation import Assessment, setting_lift
+from openings.calc.order_size import insert_order_size
+from openings.calc.production import Working, time_for
+from openings.calc.tolerance import checks_of
+from openings.calc.units import US, Units
+from openings.calc.weight import UnitWeight, weight_of
+from openings.models import FieldMeasurement, Opening
+from openings.queries.rate import labor_rates
+
+
+def opening_labor(opening: Opening) -> dict[str, Any]:
+    """Return the person-hours of one opening and the time of the team that sets its unit. One query."""
+    facts, detail = opening.as_facts(), opening.detail.as_facts()
+    lines = labor_of(facts, detail, labor_rates(), opening.as_conditions())
+    total = total_person_h(lines)
+    team = lift_of(weight_of(facts, mounting=detail.mounting).lb).people
+    return {
+        "opening": opening.pk,
+        "lines": lines,
+        "total_person_h": total,
+        "crew": time_for(total, Working(people=team)),
+        "caution": HEIGHT_CAUTION,
+    }
+
+
+def opening_lift(opening: Opening, *, units: Units = US) -> tuple[UnitWeight, Lift, Assessment | None]:
+    """Return what the unit weighs, who lifts it, and what the equation says of a known sill height. No query."""
+    weight = weight_of(opening.as_facts(), mounting=opening.detail.as_facts().mounting, units=units)
+    equation = setting_lift(opening.as_facts(), weight, sill_above_floor_in=opening.sill_above_floor_in, units=units)
+    return weight, lift_of(weight.lb, units=units), equation
+
+
+def measured_checks(measurement: FieldMeasurement, *, has_head_expander: bool, units: Units = US) -> dict[str, Any]:
+    """Return a measurement held against its limits, and the insert that would go in. Two queries at most."""
+    readings, opening = measurement.as_readings(), measurement.opening
+    return {
+        "checks": checks_of(readings, opening.as_facts(), opening.detail.as_facts(), units=units),
+        "order_size": insert_order_size(readings, has_head_expander=has_head_expander, units=units),
+    }
