@@ -10,6 +10,7 @@ router = SimpleRouter()
 router.register("products", api.Products)
 router.register("detail-products", api.DetailProducts)
 router.register("compatibilities", api.Compatibilities)
+router.register("compatibility-evidence", api.EvidenceOnPairs)
 router.register("places", api.Places)
 router.register("lots", api.Lots)
 router.register("movements", api.Movements)
@@ -20,6 +21,8 @@ urlpatterns = [
     path("stock/", api.Stock.as_view(), name="stock"),
     path("shortages/", api.Shortages.as_view(), name="shortages"),
     path("openings/<int:opening_id>/draw/", api.OpeningDraw.as_view(), name="opening-draw"),
+    path("openings/<int:opening_id>/advice/", api.OpeningAdvice.as_view(), name="opening-advice"),
+    path("compute/draw/", api.ComputeDraw.as_view(), name="compute-draw"),
     path("jobs/<int:job_id>/draw/", api.JobDraw.as_view(), name="job-draw"),
     path("boards/staging/", api.StagingBoard.as_view(), name="staging-board"),
     path("boards/progress/", api.ProgressBoard.as_view(), name="progress-board"),

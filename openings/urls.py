@@ -19,6 +19,10 @@ router.register("callbacks", api.Callbacks)
 urlpatterns = [
     *router.urls,
     path("jobs/<int:job_id>/labor/", api.JobLabor.as_view(), name="job-labor"),
+    path("labor-rates/", api.LaborRates.as_view(), name="labor-rates"),
+    path("labor-rates/<slug:name>/", api.LaborRateByName.as_view(), name="labor-rate"),
+    path("compute/labor/", api.ComputeLabor.as_view(), name="compute-labor"),
+    path("compute/lift/", api.ComputeLift.as_view(), name="compute-lift"),
     path("boards/crews/", api.CrewBoard.as_view(), name="crew-board"),
 ]
 pages = [

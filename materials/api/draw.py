@@ -11,11 +11,11 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from jobs.models import Job
-from jobs.permissions import ByRole
+from jobs.permissions import ANYONE, ByRole
 from materials import queries
-from materials.calc.anchors import CAUTION
-from materials.serializers import DrawSerializer, JobDrawSerializer
-from openings.queries import opening_list
+from materials.serializers import DrawAsked, DrawSerializer, JobDrawSerializer, OpeningAdviceSerializer
+from openings.calc import code_advice
+from openings.edge import units_of
 
 
 class OpeningDraw(APIView):
@@ -24,9 +24,36 @@ class OpeningDraw(APIView):
     @extend_schema(responses=DrawSerializer)
     def get(self, request: Request, opening_id: int) -> Response:
         """What one opening uses up, each line with its reason. Anchorage follows the product approval."""
-        opening = get_object_or_404(opening_list(), pk=opening_id)
-        draw = {"opening": opening.pk, "lines": queries.draw_lines(opening), "caution": CAUTION}
-        return Response(DrawSerializer(draw).data)
+        draw = queries.opening_draw(queries.opening_of(opening_id), units=units_of(request))
+        return Response(DrawSerializer(draw, context={"request": request}).data)
+
+
+class OpeningAdvice(APIView):
+    permission_classes: ClassVar = [ByRole]
+
+    @extend_schema(responses=OpeningAdviceSerializer)
+    def get(self, request: Request, opening_id: int) -> Response:
+        """What codes and makers ask of this opening. Advice only: the adopted code and licensed practice rule."""
+        found = queries.reckoning(opening_id, units=units_of(request))
+        body = {
+            "opening": opening_id,
+            "advice": found.advice,
+            "caution": code_advice.CAUTION,
+        }
+        return Response(OpeningAdviceSerializer(body).data)
+
+
+class ComputeDraw(APIView):
+    permission_classes: ClassVar = [ByRole]
+    writers = ANYONE
+
+    @extend_schema(request=DrawAsked, responses=DrawSerializer)
+    def post(self, request: Request) -> Response:
+        """What an opening that is not stored would use up. Anchorage follows the product approval."""
+        asked = DrawAsked(data=request.data, context={"request": request})
+        asked.is_valid(raise_exception=True)
+        draw = queries.draw_asked(**asked.validated_data, units=units_of(request))
+        return Response(DrawSerializer(draw, context={"request": request}).data)
 
 
 class JobDraw(APIView):

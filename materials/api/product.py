@@ -8,14 +8,17 @@ from drf_spectacular.utils import extend_schema
 from rest_framework.decorators import action
 from rest_framework.request import Request
 from rest_framework.response import Response
+from rest_framework.serializers import BaseSerializer
 
 from jobs.permissions import STOCK
-from jobs.resource import Resource
+from jobs.resource import Addable, Resource
+from jobs.services import add
 from materials import queries
-from materials.models import Compatibility, DetailProduct, Product
+from materials.models import Compatibility, DetailProduct, Evidence, Product
 from materials.serializers import (
     CompatibilitySerializer,
     DetailProductSerializer,
+    EvidenceSerializer,
     PairSerializer,
     ProductSerializer,
     VerdictSerializer,
@@ -39,6 +42,20 @@ class DetailProducts(Resource):
     filterset_fields: ClassVar = {"detail": ["exact", "isnull"], "part": ["exact"], "product": ["exact"]}
     ordering_fields: ClassVar = ["detail", "part"]
     ordering: ClassVar = ["pk"]
+
+
+class EvidenceOnPairs(Addable):
+    """Documents on two products that touch: a report, a maker's letter, a field test. The newest counts."""
+
+    queryset = Evidence.objects.all()
+    serializer_class = EvidenceSerializer
+    writers = STOCK
+    filterset_fields: ClassVar = ["product", "neighbor", "verdict"]
+    ordering_fields: ClassVar = ["recorded_at"]
+    ordering: ClassVar = ["-recorded_at", "-pk"]
+
+    def perform_create(self, serializer: BaseSerializer) -> None:
+        serializer.instance = add(Evidence, recorded_by=self.request.user, **serializer.validated_data)
 
 
 class Compatibilities(Resource):

@@ -11,6 +11,10 @@ from jobs.queries import today_at
 from materials import queries
 from materials.calc.anchors import CAUTION
 from openings import services
+from openings.calc import code_advice, lay_order
+from openings.calc.labor import HEIGHT_CAUTION
+from openings.calc.units import METRIC, US
+from openings.edge import units_of
 from openings.forms import HoldForm, HoursForm, MeasurementForm, ReleaseForm, StepForm
 from openings.queries import record_id_of
 
@@ -20,7 +24,8 @@ OPENING = "opening-page"
 @Page
 def opening(request: HttpRequest, opening_id: int) -> HttpResponse:
     """The opening drawn to scale, its draw, hours, lift, lay order, measurements and holds."""
-    sheet = queries.opening_sheet(opening_id)
+    units = units_of(request)
+    sheet = queries.opening_sheet(opening_id, units=units)
     today = today_at(sheet.opening.job)
     return render(
         request,
@@ -28,6 +33,10 @@ def opening(request: HttpRequest, opening_id: int) -> HttpResponse:
         {
             "sheet": sheet,
             "anchor_caution": CAUTION,
+            "code_caution": code_advice.CAUTION,
+            "height_caution": HEIGHT_CAUTION,
+            "lay_caution": lay_order.CAUTION,
+            "other_units": US if units.is_metric else METRIC,
             "step_entered": entered(request, "step") or {},
             "hours_form": HoursForm(entered(request, "hours"), initial={"on": today}),
             "measurement_form": MeasurementForm(entered(request, "measure")),

@@ -2,18 +2,24 @@
 
 from openings.api.assignment import Assignments
 from openings.api.board import CrewBoard
+from openings.api.compute import ComputeLabor, ComputeLift
 from openings.api.install import Callbacks, InstallRecords
 from openings.api.opening import Details, Holds, JobLabor, Measurements, Openings
+from openings.api.rate import LaborRateByName, LaborRates
 from openings.api.schedule import Schedules
 
 __all__ = [
     "Assignments",
     "Callbacks",
+    "ComputeLabor",
+    "ComputeLift",
     "CrewBoard",
     "Details",
     "Holds",
     "InstallRecords",
     "JobLabor",
+    "LaborRateByName",
+    "LaborRates",
     "Measurements",
     "Openings",
     "Schedules",

@@ -13,6 +13,7 @@ from rest_framework.views import APIView
 from jobs.permissions import ByRole
 from jobs.queries import today_on_sites
 from openings import queries
+from openings.edge import units_of
 from openings.serializers import BoardSpan
 
 
@@ -25,5 +26,5 @@ class CrewBoard(APIView):
         span = BoardSpan(data=request.query_params)
         span.is_valid(raise_exception=True)
         first = span.validated_data.get("first") or today_on_sites()
-        board = queries.crew_board_json(first=first, days=span.validated_data["days"])
+        board = queries.crew_board_json(first=first, days=span.validated_data["days"], units=units_of(request))
         return HttpResponse(board, content_type="application/json")

@@ -18,12 +18,12 @@ from jobs.models import Job
 from jobs.permissions import ANYONE, FIELD, OFFICE, ByRole
 from jobs.resource import Addable, Resource
 from openings import queries, services
-from openings.calc.labor import labor_of, total_person_h
 from openings.calc.lay_order import steps_for
-from openings.calc.lift import lift_of
-from openings.calc.weight import weight_of
+from openings.edge import units_of
 from openings.models import FieldMeasurement, Hold, InstallationDetail, Opening
 from openings.serializers import (
+    ChecksAsked,
+    ChecksSerializer,
     DetailSerializer,
     HoldSerializer,
     JobLaborSerializer,
@@ -50,6 +50,9 @@ class Details(Resource):
     def perform_create(self, serializer: BaseSerializer) -> None:
         serializer.instance = services.add_detail(**serializer.validated_data)
 
+    def perform_update(self, serializer: BaseSerializer) -> None:
+        serializer.instance = services.revise_detail(detail_id=serializer.instance.pk, **serializer.validated_data)
+
 
 class OpeningFilter(FilterSet):
     state = ChoiceFilter(choices=[(state, state) for state in queries.State.ALL])
@@ -67,8 +70,8 @@ class Openings(Resource):
     ordering: ClassVar = ["job", "position", "pk"]
 
     def perform_create(self, serializer: BaseSerializer) -> None:
-        super().perform_create(serializer)
-        serializer.instance = self.get_queryset().get(pk=serializer.instance.pk)
+        added = services.add_opening(**serializer.validated_data)
+        serializer.instance = self.get_queryset().get(pk=added.pk)
 
     def perform_update(self, serializer: BaseSerializer) -> None:
         opening = services.revise_opening(opening_id=serializer.instance.pk, **serializer.validated_data)
@@ -77,19 +80,16 @@ class Openings(Resource):
     @extend_schema(responses=LaborSerializer)
     @action(detail=True)
     def labor(self, request: Request, **kwargs: Any) -> Response:
-        """Person-hours by task, each with its reason."""
-        opening = self.get_object()
-        lines = labor_of(opening.as_facts(), opening.detail.as_facts())
-        labor = {"opening": opening.pk, "lines": lines, "total_person_h": total_person_h(lines)}
-        return Response(LaborSerializer(labor).data)
+        """Person-hours by task, each with its reason, and the crew-hours of the team that sets the unit."""
+        labor = queries.opening_labor(self.get_object())
+        return Response(LaborSerializer(labor, context={"request": request}).data)
 
     @extend_schema(responses=LiftSerializer)
     @action(detail=True)
     def lift(self, request: Request, **kwargs: Any) -> Response:
         """Weight, people and aids. A guide: the manufacturer's instructions and the site's rules come first."""
         opening = self.get_object()
-        weight = weight_of(opening.as_facts(), mounting=opening.detail.as_facts().mounting)
-        lift = lift_of(weight.lb)
+        weight, lift, equation = queries.opening_lift(opening, units=units_of(request))
         return Response(
             LiftSerializer(
                 {
@@ -100,6 +100,7 @@ class Openings(Resource):
                     "reason": lift.reason,
                     "source": lift.source,
                     "caution": lift.caution,
+                    "equation": equation,
                 }
             ).data
         )
@@ -107,10 +108,11 @@ class Openings(Resource):
     @extend_schema(responses=LayOrderSerializer)
     @action(detail=True, url_path="lay-order")
     def lay_order(self, request: Request, **kwargs: Any) -> Response:
-        """The steps, and what must precede each."""
+        """The steps, what must precede each, what the crew must see, and where work stops for a look."""
         opening = self.get_object()
         detail = opening.detail.as_facts()
-        order = {"opening": opening.pk, "method": detail.method, "steps": steps_for(detail)}
+        steps = steps_for(detail, units=units_of(request))
+        order = {"opening": opening.pk, "method": detail.method, "steps": steps}
         return Response(LayOrderSerializer(order).data)
 
     @extend_schema(request=None, responses=OpeningSerializer)
@@ -143,6 +145,15 @@ class Measurements(Addable):
         values = dict(serializer.validated_data)
         opening = values.pop("opening")
         serializer.instance = services.record_measurement(opening_id=opening.pk, by=self.request.user, **values)
+
+    @extend_schema(parameters=[ChecksAsked], responses=ChecksSerializer)
+    @action(detail=True)
+    def checks(self, request: Request, **kwargs: Any) -> Response:
+        """Each rule with its reading and its limit, and the size of a replacement insert."""
+        asked = ChecksAsked(data=request.query_params)
+        asked.is_valid(raise_exception=True)
+        found = queries.measured_checks(self.get_object(), **asked.validated_data, units=units_of(request))
+        return Response(ChecksSerializer(found).data)
 
 
 class HoldFilter(FilterSet):

@@ -10,6 +10,7 @@ from django import template
 
 from openings.calc.figures import brief, plain
 from openings.calc.tape import format_length
+from openings.calc.units import US, Units
 
 register = template.Library()
 
@@ -23,20 +24,46 @@ def tape(inches: Decimal) -> str:
 
 
 @register.filter
+def as_length(inches: Decimal, units: Units) -> str:
+    """A length in tape notation, or in millimeters where metric is asked for."""
+    return units.say(inches) if units.is_metric else format_length(inches)
+
+
+@register.filter
+def weight(pounds: Decimal, units: Units) -> str:
+    """A weight with its unit."""
+    return units.say(pounds, "lb")
+
+
+@register.filter
+def reason_in(line: Any, units: Units) -> str:
+    """The reason of a line of draw or labor."""
+    return line.reason_in(units)
+
+
+@register.filter
 def hours(figure: Decimal | int) -> str:
     """At most two places; for hours, packages and volumes."""
     return brief(Decimal(figure))
 
 
 @register.filter
-def quantity(figure: Decimal, measure: str) -> str:
+def quantity(figure: Decimal, measure: str, units: Units = US) -> str:
     """The exact quantity in the measure of its product: tape notation for a length, a bare number for pieces."""
+    if units.is_metric and measure != "each":
+        return units.say(figure, measure.replace(" ", ""))
     match measure:
         case "in":
             return format_length(figure)
         case "each":
             return plain(figure)
     return f"{brief(figure)} {measure}"
+
+
+@register.filter
+def drawn(line: Any, units: Units) -> str:
+    """The exact quantity of a line of a draw."""
+    return quantity(line.quantity, line.unit, units)
 
 
 @register.filter

@@ -17,7 +17,7 @@ def test_each_line_of_a_draw_says_part_amount_product_reason_and_source(warehous
     make_catalogue(strip_width_in=9)
     (opening,) = make_openings(1)
     draw = warehouse.get(f"/api/v1/openings/{opening.pk}/draw").json()
-    assert set(draw) == {"opening", "lines", "caution"}
+    assert set(draw) == {"opening", "lines", "faults", "touching", "advice", "caution"}
     assert draw["opening"] == opening.pk
     assert {frozenset(line) for line in draw["lines"]} == {
         frozenset(
@@ -30,7 +30,13 @@ def test_each_line_of_a_draw_says_part_amount_product_reason_and_source(warehous
         "each": 71,
         "quantity": 142,
         "unit": "in",
-        "product": {"code": "jamb-strip", "name": "jamb-strip", "package": "roll", "package_quantity": 900},
+        "product": {
+            "code": "jamb-strip",
+            "name": "jamb-strip",
+            "package": "roll",
+            "measure": "in",
+            "package_quantity": 900,
+        },
         "packages": 0.15778,
         "reason": "jamb strip, 2 × 71 in: rough-opening height 54 + 2 × (9 strip width − 0.5), one a side",
         "source": "AAMA 2400, from memory",

@@ -12,6 +12,7 @@ WRITES = {
     "products": {"scheduler", "warehouse"},
     "detail-products": {"scheduler", "owner"},
     "compatibilities": {"scheduler", "warehouse"},
+    "compatibility-evidence": {"scheduler", "warehouse"},
     "places": {"scheduler", "warehouse"},
     "lots": {"scheduler", "warehouse"},
     "movements": {"scheduler", "warehouse"},

@@ -35,6 +35,10 @@ WRITES = {
     "POST /openings/": OFFICE,
     "PATCH /openings/{id}/": OFFICE,
     "POST /openings/{id}/void/": OFFICE,
+    "PUT /labor-rates/{name}/": OFFICE,
+    "DELETE /labor-rates/{name}/": OFFICE,
+    "POST /compute/labor/": EVERYBODY,
+    "POST /compute/lift/": EVERYBODY,
     "POST /measurements/": FIELD,
     "POST /holds/": EVERYBODY,
     "POST /holds/{id}/release/": BOTH,
@@ -82,6 +86,7 @@ def operations() -> set[str]:
 def address(path: str) -> str:
     """Return the path with the id of a row that stands."""
     noun = path.split("/")[1]
+    path = path.replace("{name}", "pan")
     needs_row = "{" in path
     before, _, after = path.replace("{job_id}", "{id}").partition("{id}")
     return f"{API}{before}{ROWS[noun]().pk}{after}" if needs_row else f"{API}{path}"
@@ -102,8 +107,9 @@ def test_a_write_is_for_its_roles_and_nobody_else(operation):
     for role in Person.Role.values:
         response = getattr(signed_in(person_of(role)), method.lower())(address(path), {})
         if role in WRITES[operation]:
-            assert response.status_code < 500, (role, response.json())
-            assert response.json().get("code") not in ("permission-denied", "not-authenticated"), role
+            assert response.status_code < 500, role
+            told = response.json() if response.content else {}
+            assert told.get("code") not in ("permission-denied", "not-authenticated"), role
         else:
             assert role in problem_of(response, 403, "permission-denied")["detail"]
     problem_of(getattr(signed_in(None), method.lower())(address(path), {}), 401, "not-authenticated")

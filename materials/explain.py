@@ -1,0 +1,108 @@
+"""Every figure of one opening as text to be read in a terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from textwrap import fill
+
+from materials.calc.anchors import CAUTION as ANCHOR_CAUTION
+from materials.queries import Reckoning
+from openings.calc.code_advice import CAUTION as CODE_CAUTION
+from openings.calc.figures import brief
+from openings.calc.labor import HEIGHT_CAUTION
+from openings.calc.lay_order import CAUTION as LAY_CAUTION
+
+WIDTH = 110
+
+
+def explanation(found: Reckoning) -> str:
+    """Return the whole reasoning of one opening, section by section."""
+    sections = (
+        (_title(found), _opening(found)),
+        ("LAY ORDER", _lay_order(found)),
+        ("DRAW", _draw(found)),
+        ("WHAT TOUCHES", _touching(found)),
+        ("WEIGHT AND LIFT", _lift(found)),
+        ("LABOR", _labor(found)),
+        ("MEASURED", _measured(found)),
+        ("ADVICE", _advice(found)),
+    )
+    return "\n\n".join("\n".join((title, "=" * len(title), *lines)) for title, lines in sections)
+
+
+def _title(found: Reckoning) -> str:
+    return f"{found.opening.job.code} {found.opening.mark}"
+
+
+def _item(text: str, *, source: str = "", mark: str = "-") -> str:
+    said = f"{text} [{source}]" if source else text
+    return fill(said, WIDTH, initial_indent=f"{mark} ", subsequent_indent=" " * (len(mark) + 1), break_long_words=False)
+
+
+def _opening(found: Reckoning) -> Iterator[str]:
+    opening, say = found.opening, found.units.say
+    yield f"rough opening {say(opening.ro_width_in)} × {say(opening.ro_height_in)}"
+    yield f"unit {say(opening.unit_width_in)} × {say(opening.unit_height_in)} {opening.operation}".rstrip()
+    yield f"detail {opening.detail.name}, method {found.method}"
+
+
+def _lay_order(found: Reckoning) -> Iterator[str]:
+    numbers = {step.code: number for number, step in enumerate(found.steps, start=1)}
+    for number, step in enumerate(found.steps, start=1):
+        after = ", ".join(str(numbers[code]) for code in step.after)
+        yield _item(f"{step.title}{f' (after {after})' if after else ''}", source=step.source, mark=f"{number:2}.")
+        yield from (_item(f"see: {look}", mark="      ") for look in step.see)
+        if step.is_hold_point:
+            yield "       HOLD POINT: have it looked at before it is covered"
+    yield _item(LAY_CAUTION, mark="!")
+
+
+def _draw(found: Reckoning) -> Iterator[str]:
+    for drawn in found.draw:
+        product = drawn.product.name if drawn.product else "no product chosen"
+        yield _item(f"{drawn.line.reason_in(found.units)}; {product}", source=drawn.line.source)
+    yield from (_item(f"NOT FURNISHED: {fall.fault.detail}", mark="!") for fall in found.faults)
+    yield _item(ANCHOR_CAUTION, mark="!")
+
+
+def _touching(found: Reckoning) -> Iterator[str]:
+    for one in found.judged:
+        pair = f"{one.contact.part} on {one.contact.neighbor}, {one.contact.where}"
+        yield _item(f"{pair}: {one.verdict}; {one.reason}", source=one.source)
+
+
+def _lift(found: Reckoning) -> Iterator[str]:
+    yield _item(found.weight.reason, source=found.weight.source)
+    yield _item(found.lift.reason, source=found.lift.source)
+    if found.equation is None:
+        yield _item("lifting equation: not reckoned, sill_above_floor_in is not known")
+    else:
+        yield _item(found.equation.reason, source=found.equation.source)
+        ends = (end for end in (found.equation.origin, found.equation.destination) if end)
+        for end in ends:
+            yield from (_item(f"{end.place} {one.symbol}: {one.reason}", mark="   ") for one in end.multipliers)
+    yield _item(found.lift.caution, mark="!")
+
+
+def _labor(found: Reckoning) -> Iterator[str]:
+    yield from (_item(line.reason_in(found.units), source=line.source) for line in found.labor)
+    yield f"together {brief(found.total_person_h)} person-hours"
+    yield _item(found.crew.reason, source=found.crew.source)
+    yield _item(HEIGHT_CAUTION, mark="!")
+
+
+def _measured(found: Reckoning) -> Iterable[str]:
+    if found.measurement is None:
+        return ["not measured yet"]
+    checks = [
+        _item(f"{'passed' if check.passed else 'FAILED'}: {check.reason}", source=check.source)
+        for check in found.checks
+    ]
+    size = found.order_size
+    return [*checks, _item(size.reason, source=size.source)] if size else checks
+
+
+def _advice(found: Reckoning) -> Iterator[str]:
+    for advice in found.advice:
+        yield _item(f"{advice.rule}, {advice.answer}: {advice.reason}", source=advice.source)
+    yield _item(CODE_CAUTION, mark="!")

@@ -1,0 +1,54 @@
+"""What would be so: computed from what is sent, nothing saved."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from drf_spectacular.utils import extend_schema
+from rest_framework.request import Request
+from rest_framework.response import Response
+from rest_framework.views import APIView
+
+from jobs.permissions import ANYONE, ByRole
+from openings import queries
+from openings.calc.labor import HEIGHT_CAUTION, labor_of, total_person_h
+from openings.calc.lifting_equation import assess
+from openings.calc.production import time_for
+from openings.edge import units_of
+from openings.serializers import AssessmentSerializer, LaborAsked, LaborSerializer, LiftAsked
+
+
+class ComputeLabor(APIView):
+    permission_classes: ClassVar = [ByRole]
+    writers = ANYONE
+
+    @extend_schema(request=LaborAsked, responses=LaborSerializer)
+    def post(self, request: Request) -> Response:
+        """Person-hours by task of an opening that is not stored; with a crew, its hours and days too."""
+        asked = LaborAsked(data=request.data, context={"request": request})
+        asked.is_valid(raise_exception=True)
+        values = asked.validated_data
+        rates = values.get("rates") or queries.labor_rates()
+        lines = labor_of(values["opening"], values["detail"], rates, values["conditions"])
+        total = total_person_h(lines)
+        labor = {
+            "opening": None,
+            "lines": lines,
+            "total_person_h": total,
+            "crew": time_for(total, values["crew"]) if values["crew"] else None,
+            "caution": HEIGHT_CAUTION,
+        }
+        return Response(LaborSerializer(labor, context={"request": request}).data)
+
+
+class ComputeLift(APIView):
+    permission_classes: ClassVar = [ByRole]
+    writers = ANYONE
+
+    @extend_schema(request=LiftAsked, responses=AssessmentSerializer)
+    def post(self, request: Request) -> Response:
+        """A lift by the revised equation of DHHS/NIOSH 94-110. A guide, not a clearance to lift."""
+        asked = LiftAsked(data=request.data, context={"request": request})
+        asked.is_valid(raise_exception=True)
+        assessment = assess(asked.validated_data, units=units_of(request))
+        return Response(AssessmentSerializer(assessment).data)

@@ -1,0 +1,90 @@
+"""Measures at the edge: lengths as people write them, and the units in which they ask to be answered."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any, Protocol
+
+from django.db import models
+from django.http import HttpRequest
+from drf_spectacular.extensions import OpenApiSerializerFieldExtension
+from drf_spectacular.utils import extend_schema_field
+from rest_framework import serializers
+from rest_framework.request import Request
+
+from jobs.errors import BadInput, Fault
+from openings.calc.figures import plain
+from openings.calc.tape import read_length
+from openings.calc.units import BY_NAME, US, Units
+from openings.errors import BadLength
+
+if TYPE_CHECKING:  # it imports views, whose settings name what is built on this file
+    from drf_spectacular.openapi import AutoSchema
+
+LONGEST_SHOWN = 40
+
+
+def units_of(request: Request | HttpRequest) -> Units:
+    """Return the units that `?units=` asks for, the trade's own where it asks for none.
+
+    Raises:
+        BadInput: there are no such units.
+    """
+    asked = request.GET.get("units", US.name)
+    if asked not in BY_NAME:
+        shown = asked[:LONGEST_SHOWN]
+        sentence = f"there are no units “{shown}”; ask for {' or '.join(BY_NAME)}"
+        raise BadInput(sentence, faults=[Fault(field="units", value=shown, detail=sentence)])
+    return BY_NAME[asked]
+
+
+class LengthField(serializers.DecimalField):
+    """Decimal inches. Text is read as people write lengths: tape notation, fractions, or with a unit of its own."""
+
+    def to_internal_value(self, sent: Any) -> Any:
+        if isinstance(sent, str):
+            try:
+                sent = plain(read_length(sent))  # without padding, so that a field of fewer places takes it
+            except BadLength as error:
+                raise serializers.ValidationError(error.detail, code=error.code) from error
+        return super().to_internal_value(sent)
+
+
+class LengthSchema(OpenApiSerializerFieldExtension):
+    """How the OpenAPI document describes a length: a number, and on the way in also text."""
+
+    target_class = LengthField
+
+    def map_serializer_field(self, auto_schema: AutoSchema, direction: str) -> dict[str, Any]:
+        number = auto_schema._map_serializer_field(self.target, direction, bypass_extensions=True)
+        if direction == "response":
+            return number
+        return {"oneOf": [number, {"type": "string", "example": "3' 0 1/2\""}]}
+
+
+class MeasuredModelSerializer(serializers.ModelSerializer):
+    """A model whose columns named `…_in` take lengths as people write them, lists of them included."""
+
+    def build_standard_field(
+        self, field_name: str, model_field: models.Field
+    ) -> tuple[type[serializers.Field], dict[str, Any]]:
+        field_class, options = super().build_standard_field(field_name, model_field)
+        # The entries of an array have the name of its column, not of a field.
+        if issubclass(field_class, serializers.DecimalField) and model_field.name.endswith("_in"):
+            field_class = LengthField
+        return field_class, options
+
+
+class _Reasoned(Protocol):
+    def reason_in(self, units: Units) -> str: ...
+
+
+@extend_schema_field(str)
+class ReasonField(serializers.Field):
+    """The reason of a line, in the units that the request asks for; `source` is where the line stands."""
+
+    def __init__(self, *, source: str = "*", **options: Any) -> None:
+        super().__init__(source=source, read_only=True, **options)
+
+    def to_representation(self, line: _Reasoned) -> str:
+        request = self.context.get("request")
+        return line.reason_in(units_of(request) if request else US)

@@ -1,0 +1,159 @@
+"""What is asked without saving: JSON → the values that computations start from."""
+
+from __future__ import annotations
+
+from dataclasses import fields
+from typing import Any, ClassVar
+
+from rest_framework import serializers
+
+from jobs.calc.experience import Experience
+from openings.calc.facts import DetailFacts, OpeningFacts, sides_of
+from openings.calc.labor import Conditions
+from openings.calc.labor_rates import RATE_NAMES, Access, LaborRates, rates_from
+from openings.calc.learning import Repetition
+from openings.calc.lifting_equation import Condition, Coupling, Hands, LiftTask, Mode
+from openings.calc.production import Working
+from openings.calc.starting_details import STARTING_DETAILS
+from openings.calc.terms import FrameMaterial
+from openings.edge import LengthField, MeasuredModelSerializer
+from openings.models import InstallationDetail, Opening
+from openings.models.detail import facts_of
+
+GIVEN_WITH_THE_QUESTION = "given with the question"
+
+SIDES = ("ro_width_in", "ro_height_in", "unit_width_in", "unit_height_in")
+
+
+class OpeningAsked(MeasuredModelSerializer):
+    """One opening; of its rough opening and its unit, one may be left out and follows by the detail's clearances."""
+
+    class Meta:
+        model = Opening
+        fields: ClassVar = [field.name for field in fields(OpeningFacts)]
+        extra_kwargs: ClassVar = {key: {"required": False, "allow_null": True} for key in SIDES}
+        validators: ClassVar[list] = []
+
+
+class DetailAsked(MeasuredModelSerializer):
+    """One detail; what is not given comes from the starting point, if one is named, or is the usual."""
+
+    starting_point = serializers.ChoiceField(choices=list(STARTING_DETAILS), required=False)
+
+    class Meta:
+        model = InstallationDetail
+        fields: ClassVar = ["starting_point", *(field.name for field in fields(DetailFacts))]
+        extra_kwargs: ClassVar = {"mounting": {"required": False}, "barrier_before_window": {"required": False}}
+        validators: ClassVar[list] = []
+
+    def validate(self, values: dict[str, Any]) -> DetailFacts:
+        start = STARTING_DETAILS.get(values.pop("starting_point", ""))
+        missing = [name for name in ("mounting", "barrier_before_window") if start is None and name not in values]
+        if missing:
+            required = "give it, or a starting_point to take it from"
+            raise serializers.ValidationError(dict.fromkeys(missing, required))
+        values.setdefault("jamb_flashing_over_flange", start.jamb_flashing_over_flange if start else False)
+        return facts_of(values, start=start)
+
+
+class OpeningWithDetail(serializers.Serializer):
+    """What every computation of an opening starts from."""
+
+    opening = OpeningAsked()
+    detail = DetailAsked()
+
+    def validate(self, values: dict[str, Any]) -> dict[str, Any]:
+        asked = values["opening"]
+        sides = sides_of(**{side: asked.pop(side, None) for side in SIDES}, detail=values["detail"])
+        material = asked.pop("frame_material", "")
+        asked["lites_in"] = tuple(asked.get("lites_in", ()))
+        values["opening"] = OpeningFacts(**asked, **sides, frame_material=FrameMaterial(material) if material else None)
+        return values
+
+
+class RepetitionAsked(serializers.Serializer):
+    """Which of several units alike it is, and how steeply the crew learns."""
+
+    slope_pct = serializers.DecimalField(5, 2)
+    number = serializers.IntegerField()
+
+    def validate(self, values: dict[str, Any]) -> Repetition:
+        return Repetition(**values)
+
+
+class ConditionsAsked(serializers.Serializer):
+    """Under which conditions the work is done; ordinary ones where nothing is given."""
+
+    storeys_up = serializers.IntegerField(required=False, min_value=0, max_value=100)
+    access = serializers.ChoiceField(choices=[access.value for access in Access], required=False)
+    experience = serializers.ChoiceField(choices=[practice.value for practice in Experience], required=False)
+    repetition = RepetitionAsked(required=False, allow_null=True)
+
+    def validate(self, values: dict[str, Any]) -> Conditions:
+        enums = {"access": Access, "experience": Experience}
+        return Conditions(**{name: enums.get(name, _same)(value) for name, value in values.items()})
+
+
+class WorkingAsked(serializers.Serializer):
+    """The crew for which days are counted."""
+
+    people = serializers.IntegerField()
+    availability = serializers.DecimalField(4, 3, required=False)
+    workday_h = serializers.DecimalField(4, 2, required=False)
+    lost_h = serializers.DecimalField(4, 2, required=False)
+
+    def validate(self, values: dict[str, Any]) -> Working:
+        return Working(**values)
+
+
+class LaborAsked(OpeningWithDetail):
+    """An opening and its detail; conditions, rates and crew where they are not the usual."""
+
+    conditions = ConditionsAsked(required=False, default=Conditions)
+    rates = serializers.DictField(
+        child=serializers.DecimalField(8, 5),
+        required=False,
+        help_text=f"Person-hours for one unit of a task, by name: {', '.join(RATE_NAMES)}; per foot in any units.",
+    )
+    crew = WorkingAsked(required=False, allow_null=True, default=None)
+
+    def validate_rates(self, rates: dict[str, Any]) -> LaborRates:
+        return rates_from({name: (person_h, GIVEN_WITH_THE_QUESTION) for name, person_h in rates.items()})
+
+
+class HandsAsked(serializers.Serializer):
+    """Where the hands are at one end of a lift."""
+
+    horizontal_in = LengthField(9, 5, help_text="From the ankles to the hands.")
+    vertical_in = LengthField(9, 5, help_text="Hands above the floor.")
+    asymmetry_deg = serializers.DecimalField(6, 2, required=False)
+    coupling = serializers.ChoiceField(choices=[coupling.value for coupling in Coupling])
+
+    def validate(self, values: dict[str, Any]) -> Hands:
+        return Hands(**values | {"coupling": Coupling(values["coupling"])})
+
+
+class LiftAsked(serializers.Serializer):
+    """A lift for the revised equation of DHHS/NIOSH 94-110."""
+
+    load_lb = serializers.DecimalField(9, 4)
+    origin = HandsAsked()
+    destination = HandsAsked(required=False, allow_null=True, default=None)
+    travel_in = LengthField(9, 5, required=False, allow_null=True, default=None)
+    lifts_per_min = serializers.DecimalField(7, 4)
+    duration_h = serializers.DecimalField(6, 3)
+    mode = serializers.ChoiceField(choices=[mode.value for mode in Mode], required=False, default=Mode.FORMULA)
+    conditions = serializers.ListField(
+        child=serializers.ChoiceField(choices=[condition.value for condition in Condition]),
+        required=False,
+        default=list,
+        help_text="What takes a lift out of the equation's reach.",
+    )
+
+    def validate(self, values: dict[str, Any]) -> LiftTask:
+        conditions = frozenset(Condition(condition) for condition in values["conditions"])
+        return LiftTask(**values | {"mode": Mode(values["mode"]), "conditions": conditions})
+
+
+def _same(value: Any) -> Any:
+    return value

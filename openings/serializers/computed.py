@@ -1,0 +1,152 @@
+"""What is computed of an opening, as JSON."""
+
+from __future__ import annotations
+
+from rest_framework import serializers
+
+from openings.edge import ReasonField
+
+
+class LaborLineSerializer(serializers.Serializer):
+    task = serializers.CharField()
+    quantity = serializers.DecimalField(12, 5)
+    unit = serializers.CharField()
+    rate_person_h = serializers.DecimalField(8, 5)
+    factor = serializers.DecimalField(10, 5)
+    person_h = serializers.DecimalField(12, 5)
+    reason = ReasonField()
+    source = serializers.CharField()
+
+
+class CrewTimeSerializer(serializers.Serializer):
+    crew_h = serializers.DecimalField(12, 2)
+    days_exact = serializers.DecimalField(12, 3)
+    days = serializers.IntegerField()
+    reason = serializers.CharField()
+    source = serializers.CharField()
+
+
+class LaborSerializer(serializers.Serializer):
+    opening = serializers.IntegerField(allow_null=True)
+    lines = LaborLineSerializer(many=True)
+    total_person_h = serializers.DecimalField(10, 2)
+    crew = CrewTimeSerializer(allow_null=True)
+    caution = serializers.CharField()
+
+
+class JobLaborTaskSerializer(serializers.Serializer):
+    task = serializers.CharField()
+    person_h = serializers.DecimalField(12, 2)
+
+
+class JobLaborSerializer(serializers.Serializer):
+    job = serializers.IntegerField()
+    openings_count = serializers.IntegerField()
+    tasks = JobLaborTaskSerializer(many=True)
+    total_person_h = serializers.DecimalField(12, 2)
+
+
+class WeightSerializer(serializers.Serializer):
+    lb = serializers.DecimalField(10, 2)
+    is_estimate = serializers.BooleanField()
+    reason = serializers.CharField()
+    source = serializers.CharField()
+
+
+class MultiplierSerializer(serializers.Serializer):
+    symbol = serializers.CharField()
+    value = serializers.DecimalField(12, 5)
+    reason = serializers.CharField()
+
+
+class EndSerializer(serializers.Serializer):
+    place = serializers.CharField()
+    multipliers = MultiplierSerializer(many=True)
+    rwl_lb = serializers.DecimalField(12, 5, allow_null=True)
+    li = serializers.DecimalField(12, 5, allow_null=True)
+    limits = serializers.ListField(child=serializers.CharField())
+
+
+class AssessmentSerializer(serializers.Serializer):
+    """A lift by the equation; where it does not apply, `limits` says why and there is no number."""
+
+    load_lb = serializers.DecimalField(12, 5)
+    origin = EndSerializer()
+    destination = EndSerializer(allow_null=True)
+    governs = serializers.CharField(source="governing.place")
+    rwl_lb = serializers.DecimalField(12, 5, allow_null=True)
+    li = serializers.DecimalField(12, 5, allow_null=True)
+    limits = serializers.ListField(child=serializers.CharField())
+    people = serializers.IntegerField()
+    needs_aid = serializers.BooleanField()
+    reason = serializers.CharField()
+    source = serializers.CharField()
+    caution = serializers.CharField()
+
+
+class LiftSerializer(serializers.Serializer):
+    opening = serializers.IntegerField()
+    weight = WeightSerializer()
+    people = serializers.IntegerField()
+    needs_aid = serializers.BooleanField()
+    reason = serializers.CharField()
+    source = serializers.CharField()
+    caution = serializers.CharField()
+    equation = AssessmentSerializer(allow_null=True, help_text="Null where the sill height is not known.")
+
+
+class AdviceSerializer(serializers.Serializer):
+    rule = serializers.CharField()
+    answer = serializers.CharField()
+    reason = serializers.CharField()
+    source = serializers.CharField()
+
+
+class OrderSizeSerializer(serializers.Serializer):
+    width_in = serializers.DecimalField(9, 5)
+    height_in = serializers.DecimalField(9, 5)
+    reason = serializers.CharField()
+    source = serializers.CharField()
+
+
+class CheckSerializer(serializers.Serializer):
+    name = serializers.CharField()
+    reading_in = serializers.DecimalField(9, 5)
+    limit_in = serializers.DecimalField(9, 5)
+    passed = serializers.BooleanField()
+    reason = serializers.CharField()
+    source = serializers.CharField()
+
+
+class ChecksAsked(serializers.Serializer):
+    has_head_expander = serializers.BooleanField(required=False, default=False)
+
+
+class ChecksSerializer(serializers.Serializer):
+    """One measurement held against its limits, and the insert that would go in."""
+
+    checks = CheckSerializer(many=True)
+    order_size = OrderSizeSerializer()
+
+
+class LaborRateSerializer(serializers.Serializer):
+    name = serializers.CharField(read_only=True)
+    task = serializers.CharField(read_only=True)
+    unit = serializers.CharField(read_only=True)
+    person_h = serializers.DecimalField(8, 5)
+    source = serializers.CharField(max_length=200)
+
+
+class LayStepSerializer(serializers.Serializer):
+    step = serializers.CharField(source="code")
+    title = serializers.CharField()
+    after = serializers.ListField(child=serializers.CharField())
+    see = serializers.ListField(child=serializers.CharField())
+    is_hold_point = serializers.BooleanField()
+    source = serializers.CharField()
+
+
+class LayOrderSerializer(serializers.Serializer):
+    opening = serializers.IntegerField()
+    method = serializers.CharField()
+    steps = LayStepSerializer(many=True)

@@ -1,0 +1,51 @@
+"""JSON ⇄ install records."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from rest_framework import serializers
+
+from openings.models import Callback, HourRecord, InstallRecord, StepRecord
+
+
+class StepSerializer(serializers.ModelSerializer):
+    class Meta:
+        model = StepRecord
+        fields: ClassVar = ["id", "step", "note", "lot", "recorded_by", "recorded_at"]
+        read_only_fields: ClassVar = ["recorded_by", "recorded_at"]
+
+
+class HourSerializer(serializers.ModelSerializer):
+    class Meta:
+        model = HourRecord
+        fields: ClassVar = ["id", "person", "on", "person_h"]
+
+
+class InstallRecordSerializer(serializers.ModelSerializer):
+    steps = StepSerializer(many=True, read_only=True)
+    hours = HourSerializer(many=True, read_only=True)
+
+    class Meta:
+        model = InstallRecord
+        fields: ClassVar = [
+            "id",
+            "opening",
+            "crew",
+            "started_at",
+            "started_by",
+            "done_at",
+            "done_by",
+            "steps",
+            "hours",
+        ]
+
+
+class StartSerializer(serializers.Serializer):
+    opening = serializers.IntegerField()
+
+
+class CallbackSerializer(serializers.ModelSerializer):
+    class Meta:
+        model = Callback
+        fields = "__all__"

@@ -1,0 +1,57 @@
+"""JSON ⇄ openings, what was measured of them, and their holds."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from rest_framework import serializers
+
+from jobs.serializers import refuse_change
+from openings.edge import MeasuredModelSerializer
+from openings.models import FieldMeasurement, Hold, Opening
+from openings.models.opening import SITE_COLUMNS
+
+
+class OpeningSerializer(MeasuredModelSerializer):
+    state = serializers.CharField(read_only=True)
+    detail_name = serializers.CharField(source="detail.name", read_only=True)
+
+    class Meta:
+        model = Opening
+        fields: ClassVar = [
+            "id", "job", "schedule", "schedule_row", "mark", "schedule_mark", "position", "ro_width_in",
+            "ro_height_in", "unit_width_in", "unit_height_in", "operation", "floor", "detail", "detail_name",
+            "weight_lb", "frame_material", "lites_in", "design_pressure_psf", "access", "storeys_up", *SITE_COLUMNS,
+            "remarks", "state",
+        ]  # fmt: skip
+        read_only_fields: ClassVar = ["schedule", "schedule_row", "position"]
+        extra_kwargs: ClassVar = {"schedule_mark": {"required": False}}
+
+    def validate(self, values: dict) -> dict:
+        refuse_change(self, values, "job")
+        job = values.get("job") or self.instance.job
+        detail = values.get("detail") or self.instance.detail
+        if detail.job_id != job.pk:
+            raise serializers.ValidationError({"detail": f"{detail} is a detail of another job"})
+        if self.instance is None:
+            values.setdefault("schedule_mark", values["mark"][:40])
+        return values
+
+
+class MeasurementSerializer(MeasuredModelSerializer):
+    class Meta:
+        model = FieldMeasurement
+        exclude: ClassVar = ["measured_by"]
+        read_only_fields: ClassVar = ["is_within_tolerance"]
+
+
+class HoldSerializer(serializers.ModelSerializer):
+    class Meta:
+        model = Hold
+        fields = "__all__"
+        read_only_fields: ClassVar = ["placed_by", "released_by", "released_at", "release_note"]
+        validators: ClassVar[list] = []
+
+
+class ReleaseSerializer(serializers.Serializer):
+    note = serializers.CharField(max_length=300, required=False, allow_blank=True, default="")
