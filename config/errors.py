@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterator, Mapping
 from http import HTTPStatus
 from typing import Any
@@ -19,6 +20,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import set_rollback
 
+from config import metric
 from jobs.errors import BadInput, Conflict, Mendable, NotAllowed, NotFound
 
 CONTENT_TYPE = "application/problem+json"
@@ -26,6 +28,7 @@ STATUSES: dict[type[Mendable], int] = {BadInput: 400, NotAllowed: 403, NotFound:
 DUPLICATE_CODES = {"unique", "unique_together"}
 
 LONGEST_VALUE = 200
+NOT_SENT = object()
 
 Fault = dict[str, Any]
 
@@ -36,8 +39,12 @@ def problem(error: Exception, context: dict[str, Any]) -> Response | None:
     if described is None:
         return None
     set_rollback()
+    request = context["request"]
     if isinstance(error, exceptions.ValidationError | ModelError):
-        _fill_in_values(described["errors"], _sent(context["request"]))
+        _fill_in_values(described["errors"], _sent(request))
+    if hasattr(request, "metric_body"):
+        _say_in_metric(described["errors"])
+        _fill_in_values(described["errors"], request.metric_body)
     headers = _headers(error) if isinstance(error, exceptions.APIException) else {}
     response = Response(described, status=described["status"], headers=headers)
     response.content_type = CONTENT_TYPE
@@ -119,15 +126,35 @@ def _sent(request: Request) -> Any:
         return request.query_params
     try:
         return request.data
-    except exceptions.APIException:
+    except (exceptions.APIException, Mendable):
         return {}
 
 
 def _fill_in_values(faults: list[Fault], sent: Any) -> None:
-    """Say of each fault what was sent, as far as it is one field of an object."""
+    """Say of each fault what was sent, as far as its field was."""
     for fault in faults:
-        if isinstance(sent, Mapping) and fault["field"] in sent:
-            fault["value"] = str(sent[fault["field"]])[:LONGEST_VALUE]
+        if (value := _at(fault["field"], sent)) is not NOT_SENT:
+            fault["value"] = str(value)[:LONGEST_VALUE]
+
+
+def _at(path: str, sent: Any) -> Any:
+    """Return what stands at a path such as `readings[1].width_in`."""
+    steps = re.findall(r"[^.\[\]]+", path)
+    for step in steps:
+        if isinstance(sent, Mapping) and step in sent:
+            sent = sent[step]
+        elif isinstance(sent, list) and step.isdecimal() and int(step) < len(sent):
+            sent = sent[int(step)]
+        else:
+            return NOT_SENT
+    return sent if steps else NOT_SENT
+
+
+def _say_in_metric(faults: list[Fault]) -> None:
+    """Name the measures as the caller does, but for the rows of a file, which has names of its own."""
+    for fault in faults:
+        if fault["row"] is None:
+            fault["field"], fault["value"] = metric.fault_in_metric(fault["field"], fault["value"])
 
 
 def _headers(error: exceptions.APIException) -> dict[str, str]:

@@ -124,6 +124,7 @@ REST_FRAMEWORK = {
     "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.IsAuthenticated"],
     "DEFAULT_RENDERER_CLASSES": ["config.exchange.NumberRenderer"],
     "DEFAULT_PARSER_CLASSES": ["config.exchange.CleanParser"],
+    "DEFAULT_CONTENT_NEGOTIATION_CLASS": "config.exchange.UnitsNegotiation",
     "COERCE_DECIMAL_TO_STRING": False,
     "DEFAULT_FILTER_BACKENDS": [
         "django_filters.rest_framework.DjangoFilterBackend",
@@ -145,6 +146,10 @@ SPECTACULAR_SETTINGS = {
     "SCHEMA_PATH_PREFIX": "/api/v1",
     "SERVE_INCLUDE_SCHEMA": False,
     "COMPONENT_SPLIT_REQUEST": True,
+    "POSTPROCESSING_HOOKS": ["drf_spectacular.hooks.postprocess_schema_enums", "config.exchange.offer_units"],
+    "ENUM_NAME_OVERRIDES": {
+        "BeadShapeEnum": [(shape, shape) for shape in ("round", "rectangle", "fillet")],
+    },
     "SWAGGER_UI_DIST": "SIDECAR",  # from this service, not from elsewhere
     "SWAGGER_UI_FAVICON_HREF": "SIDECAR",
 }
