@@ -4,11 +4,21 @@ from collections.abc import Callable
 
 from config.bench.board import crew_board_row
 from config.bench.draw import draw_row
+from config.bench.formulas import formulas_row
+from config.bench.growth import memory_growth_row, time_growth_row
 from config.bench.pull_sheet import pull_sheet_row
 from config.bench.schedule import schedule_row
 from config.bench.timing import Row
 
 # The import comes last: the rows that it takes back leave tables swollen for whoever follows.
-ROWS: list[Callable[[], Row]] = [draw_row, crew_board_row, pull_sheet_row, schedule_row]
+ROWS: list[Callable[[], Row]] = [
+    draw_row,
+    formulas_row,
+    time_growth_row,
+    memory_growth_row,
+    crew_board_row,
+    pull_sheet_row,
+    schedule_row,
+]
 
 __all__ = ["ROWS", "Row"]

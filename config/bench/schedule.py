@@ -61,10 +61,13 @@ def _bare(content: bytes, job: Job) -> None:
             (detail_id,) = cursor.fetchone()
             with cursor.copy(
                 "COPY openings_opening (job_id, detail_id, mark, schedule_mark, position, is_void, ro_width_in, "
-                "ro_height_in, unit_width_in, unit_height_in, operation, floor, remarks) FROM STDIN"
+                "ro_height_in, unit_width_in, unit_height_in, operation, floor, remarks, "
+                "frame_material, lites_in, access, storeys_up) FROM STDIN"
             ) as copy:
                 for position, row in enumerate(rows[1:]):
-                    copy.write_row((job.pk, detail_id, row[0], row[0], position, False, *row[2:8], row[9]))
+                    copy.write_row(
+                        (job.pk, detail_id, row[0], row[0], position, False, *row[2:8], row[9], "", [], "clear", 0)
+                    )
         transaction.set_rollback(True)
 
 

@@ -11,17 +11,19 @@ TURNS = 7
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Row:
-    """One measurement: the best of several turns on either side."""
+    """One measurement against its reference, in `unit`; `skipped` says why there is none."""
 
     name: str
     reference: str
-    ours_s: float
-    reference_s: float
+    ours: float = 0
+    theirs: float = 1
     aim: float
+    unit: str = "s"
+    skipped: str = ""
 
     @property
     def ratio(self) -> float:
-        return self.ours_s / self.reference_s
+        return self.ours / self.theirs
 
 
 def compare(
@@ -34,12 +36,17 @@ def compare(
     reset: Callable[[], object] = lambda: None,
     turns: int = TURNS,
 ) -> Row:
-    """Return the row of `ours` against `bare`; `reset` runs, untimed, before each."""
+    """Return the row of `ours` against `bare`, the best of several turns on either side; `reset` runs before each."""
     best = {ours: float("inf"), bare: float("inf")}
     for _ in range(turns):
         for work in (ours, bare):
             reset()
-            start = time.perf_counter()
-            work()
-            best[work] = min(best[work], time.perf_counter() - start)
-    return Row(name=name, reference=reference, ours_s=best[ours], reference_s=best[bare], aim=aim)
+            best[work] = min(best[work], seconds(work))
+    return Row(name=name, reference=reference, ours=best[ours], theirs=best[bare], aim=aim)
+
+
+def seconds(work: Callable[[], object]) -> float:
+    """Return how long a piece of work takes."""
+    start = time.perf_counter()
+    work()
+    return time.perf_counter() - start

@@ -40,9 +40,11 @@ def _as_json(rows: list[Row]) -> str:
             {
                 "name": row.name,
                 "reference": row.reference,
-                "ours_s": round(row.ours_s, 6),
-                "reference_s": round(row.reference_s, 6),
-                "ratio": round(row.ratio, 3),
+                "ours": round(row.ours, 6),
+                "theirs": round(row.theirs, 6),
+                "unit": row.unit,
+                "ratio": None if row.skipped else round(row.ratio, 3),
+                "skipped": row.skipped,
                 "aim": row.aim,
             }
             for row in rows
@@ -51,8 +53,14 @@ def _as_json(rows: list[Row]) -> str:
 
 
 def _as_table(rows: list[Row]) -> str:
-    return "\n".join(
-        f"{row.name:<36}{row.ratio:6.2f} × (aim {row.aim:g}): {row.ours_s * 1000:8.1f} ms against "
-        f"{row.reference_s * 1000:8.1f} ms, {row.reference}"
-        for row in rows
+    return "\n".join(map(_line, rows))
+
+
+def _line(row: Row) -> str:
+    if row.skipped:
+        return f"{row.name:<40} skipped: {row.skipped}; against {row.reference}"
+    ours, theirs = (
+        f"{figure * 1000:8.1f} ms" if row.unit == "s" else f"{figure:8.1f} {row.unit}"
+        for figure in (row.ours, row.theirs)
     )
+    return f"{row.name:<40}{row.ratio:6.2f} × (aim {row.aim:g}): {ours} against {theirs}, {row.reference}"
