@@ -156,3 +156,39 @@ def test_an_opening_that_is_not_there_is_said(owner):
     response = owner.get(reverse("opening-page", args=[10**6]))
     assert response.status_code == 404
     assert "there is no opening" in response.content.decode()
+
+
+@pytest.mark.django_db
+def test_the_page_speaks_metric_where_it_is_asked_to(lead, opening):
+    make_catalogue()
+    page = lead.get(reverse("opening-page", args=[opening.pk]), {"units": "metric"}).content.decode()
+    # 36 + 2 × 9 = 54 in of 25.4 mm (NIST Handbook 44, appendix C).
+    assert "sill strip, 1371.6 mm: rough-opening width 914.4 + 2 × 228.6 strip width" in page
+    assert "RO 914.4 mm" in page
+    assert "?units=us" in page
+
+
+@pytest.mark.django_db
+def test_the_page_says_what_products_do_not_do_and_what_may_touch_what(lead, opening):
+    page = get(lead, opening)
+    assert "Not furnished." in page
+    assert "no product is chosen for sill strip" in page
+    assert "test first" in page
+    assert "AAMA 713" in page
+    assert "hold point" in page
+
+
+@pytest.mark.django_db
+def test_the_lifting_equation_is_shown_where_the_sill_height_is_known(lead, opening):
+    opening.sill_above_floor_in = Decimal(24)
+    opening.save()
+    page = get(lead, opening)
+    assert "By the lifting equation" in page
+    assert "DHHS/NIOSH 94-110" in page
+
+
+@pytest.mark.django_db
+def test_a_twist_over_its_limit_places_a_hold(lead, opening):
+    post(lead, opening, "measure", **MEASURED, twist_in="3/16")
+    # Opening face twist less than 1/8 in: JELD-WEN JII023 p. 3.
+    assert Hold.objects.get(opening=opening).kind == Hold.Kind.OUT_OF_TOLERANCE
