@@ -192,3 +192,27 @@ def test_a_twist_over_its_limit_places_a_hold(lead, opening):
     post(lead, opening, "measure", **MEASURED, twist_in="3/16")
     # Opening face twist less than 1/8 in: JELD-WEN JII023 p. 3.
     assert Hold.objects.get(opening=opening).kind == Hold.Kind.OUT_OF_TOLERANCE
+
+
+@pytest.mark.django_db
+def test_the_multipliers_of_the_governing_end_stand_in_a_table(lead, opening):
+    opening.sill_above_floor_in = Decimal(24)
+    opening.save()
+    page = get(lead, opening)
+    assert "Multipliers at the" in page
+    # LC, HM, VM, DM, AM, FM, CM: DHHS/NIOSH 94-110, equation p. 1-22.
+    for symbol in ("LC", "HM", "VM", "DM", "AM", "FM", "CM"):
+        assert f'<th scope="row">{symbol}</th>' in page
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize(
+    ("conditions", "is_cautioned"),
+    [({}, False), ({"storeys_up": 1}, True), ({"access": "ladder"}, True)],
+    ids=["ground floor", "one storey up", "ladder"],
+)
+def test_hours_above_the_ground_come_with_a_caution(lead, opening, conditions, is_cautioned):
+    for name, value in conditions.items():
+        setattr(opening, name, value)
+    opening.save()
+    assert ("not leave to climb" in get(lead, opening)) == is_cautioned
