@@ -7,9 +7,14 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+from jobs.errors import Fault
 from openings.calc.facts import DetailFacts, OpeningFacts
-from openings.calc.figures import ceil_ratio
+from openings.calc.figures import ceil_ratio, plain
 from openings.calc.terms import Mounting
+from openings.errors import BadDetail
+
+MOST_A_SIDE = 500
+"""More anchors on one side are a slip of the pen or of the unit (our choice)."""
 
 BOX_FRAME = Mounting.BOX_FRAME
 
@@ -95,9 +100,19 @@ def count_by_load(opening: OpeningFacts, allowable_lb: Decimal | None) -> int:
     """Return how many anchors each of the two loaded sides takes: half the load by what one may take, rounded up.
 
     0 where no design pressure is given, or not known what an anchor may take.
+
+    Raises:
+        BadDetail: no side has room for so many.
     """
     pressure_psf = opening.design_pressure_psf
     if pressure_psf is None or allowable_lb is None:
         return 0
     load_lb = total_load_lb(pressure_psf=pressure_psf, width_in=opening.unit_width_in, height_in=opening.unit_height_in)
+    if load_lb > MOST_A_SIDE * LOADED_SIDES * allowable_lb:
+        sentence = (
+            f"{plain(load_lb)} lb of wind on the unit would take more than {MOST_A_SIDE} anchors a side at "
+            f"{plain(allowable_lb)} lb each; look at design_pressure_psf and at what an anchor may take"
+        )
+        value = str(pressure_psf)
+        raise BadDetail(sentence, faults=[Fault(field="design_pressure_psf", value=value, detail=sentence)])
     return ceil_ratio(load_lb, LOADED_SIDES * allowable_lb)

@@ -266,31 +266,3 @@ def require_fit(opening: OpeningFacts, detail: DetailFacts) -> None:
             f"{plain(opening.ro_height_in)} in high"
         )
         raise BadDetail(sentence, faults=[_fault(detail, field, sentence)])
-
-
-def sides_of(
-    *,
-    ro_width_in: Decimal | None,
-    ro_height_in: Decimal | None,
-    unit_width_in: Decimal | None,
-    unit_height_in: Decimal | None,
-    detail: DetailFacts,
-) -> dict[str, Decimal]:
-    """Return the four sides by name; a size that nobody gave follows from the other by the clearances of the detail.
-
-    Raises:
-        BadLength: neither the rough opening nor the unit has both its sides.
-    """
-    clear_width_in, clear_height_in = detail.ro_clearance_width_in, detail.ro_clearance_height_in
-    if ro_width_in is None or ro_height_in is None:
-        if unit_width_in is None or unit_height_in is None:
-            raise _bad_length("ro_width_in", "", "give width and height of the rough opening, of the unit, or of both")
-        ro_width_in, ro_height_in = unit_width_in + clear_width_in, unit_height_in + clear_height_in
-    if unit_width_in is None or unit_height_in is None:
-        unit_width_in, unit_height_in = ro_width_in - clear_width_in, ro_height_in - clear_height_in
-    return {
-        "ro_width_in": ro_width_in,
-        "ro_height_in": ro_height_in,
-        "unit_width_in": unit_width_in,
-        "unit_height_in": unit_height_in,
-    }

@@ -10,7 +10,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from openings.calc.anchorage import SQIN_PER_SQFT, anchor_allowable_lb, count_by_load, fastener_allowable_lb
-from openings.calc.facts import DetailFacts, OpeningFacts
+from openings.calc.facts import DetailFacts, OpeningFacts, require_fit
 from openings.calc.terms import HeadFlashing, Mounting, SillBead
 
 FLANGE, CASING, BOX_FRAME = Mounting.FLANGE, Mounting.CASING, Mounting.BOX_FRAME
@@ -249,3 +249,15 @@ def shimmed_points(opening: OpeningFacts, detail: DetailFacts) -> int:
     """Return at how many points the unit is shimmed: sill and jambs, straps, locks and hinges."""
     spaced = shim_points(opening, detail).total
     return spaced + strap_shim_points(opening, detail) + detail.lock_hinge_shim_points
+
+
+def require_detail(opening: OpeningFacts, detail: DetailFacts) -> None:
+    """Refuse a detail that this opening cannot take, or by which it cannot be anchored.
+
+    Raises:
+        BadDetail: as `require_fit`, or the load asks for more anchors than a side has room for.
+    """
+    require_fit(opening, detail)
+    anchor_points(opening, detail)
+    if detail.mounting is FLANGE:
+        flange_points(opening, detail)

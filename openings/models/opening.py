@@ -13,7 +13,8 @@ from django.db import models
 from django.db.models import F, Q
 
 from openings.calc.code_advice import SiteFacts
-from openings.calc.facts import OpeningFacts, require_fit
+from openings.calc.facts import OpeningFacts
+from openings.calc.geometry import require_detail
 from openings.calc.labor import Conditions
 from openings.calc.labor_rates import Access
 from openings.calc.readings import READING_NAMES, Measured, Readings
@@ -112,7 +113,7 @@ class Opening(models.Model):
         if None in sides or self.detail_id is None:
             return  # the fields say so themselves
         try:
-            require_fit(self.as_facts(), self.detail.as_facts())
+            require_detail(self.as_facts(), self.detail.as_facts())
         except BadDetail as error:
             raise ValidationError(f"detail {self.detail}: {error.detail}", code=error.code) from error
         except BadLength as error:

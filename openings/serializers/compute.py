@@ -8,12 +8,13 @@ from typing import Any, ClassVar
 from rest_framework import serializers
 
 from jobs.calc.experience import Experience
-from openings.calc.facts import DetailFacts, OpeningFacts, sides_of
+from openings.calc.facts import DetailFacts, OpeningFacts
 from openings.calc.labor import Conditions
 from openings.calc.labor_rates import RATE_NAMES, Access, LaborRates, rates_from
 from openings.calc.learning import Repetition
 from openings.calc.lifting_equation import Condition, Coupling, Hands, LiftTask, Mode
 from openings.calc.production import Working
+from openings.calc.sides import sides_of
 from openings.calc.starting_details import STARTING_DETAILS
 from openings.calc.terms import FrameMaterial
 from openings.edge import LengthField, MeasuredModelSerializer

@@ -10,7 +10,7 @@ from django.db import transaction
 from jobs.errors import Conflict
 from jobs.models import Job
 from jobs.services import add, change
-from openings.calc.facts import require_fit
+from openings.calc.geometry import require_detail
 from openings.calc.starting_details import STARTING_DETAILS
 from openings.errors import BadDetail
 from openings.models import InstallationDetail, Opening
@@ -38,10 +38,10 @@ def revise_detail(*, detail_id: int, **values: Any) -> InstallationDetail:
         Conflict: an opening that has this detail could not take it any more.
     """
     detail = change(lock_detail(detail_id), **values)
-    lowest = Opening.objects.filter(detail=detail, is_void=False).order_by("ro_height_in").first()
-    if lowest:
+    facts = detail.as_facts()
+    for opening in Opening.objects.filter(detail=detail, is_void=False):
         try:
-            require_fit(lowest.as_facts(), detail.as_facts())
+            require_detail(opening.as_facts(), facts)
         except BadDetail as error:
-            raise Conflict(f"{lowest} has this detail and cannot take the change: {error.detail}") from error
+            raise Conflict(f"{opening} has this detail and cannot take the change: {error.detail}") from error
     return detail

@@ -12,8 +12,9 @@ from django.db.models import QuerySet
 from jobs.errors import Conflict, Fault, NotFound
 from jobs.models import Job, Person
 from jobs.services import add
-from openings.calc.facts import DetailFacts, OpeningFacts, require_fit, sides_of
+from openings.calc.facts import DetailFacts, OpeningFacts, require_fit
 from openings.calc.labor_rates import Access
+from openings.calc.sides import sides_of
 from openings.calc.starting_details import STARTING_DETAILS, folded, starting_detail
 from openings.errors import BadDetail, BadLength, BadSchedule
 from openings.models import InstallationDetail, Opening, WindowSchedule

@@ -191,3 +191,16 @@ def test_an_opening_given_in_millimeters_comes_back_in_millimeters(scheduler):
     assert {name: added[name] for name in asked} == asked
     inside = scheduler.get(f"{API}/openings/{added['id']}/").json()
     assert inside["ro_width_in"] == 36.02362  # 915 / 25.4, NIST Handbook 44 appendix C
+
+
+def test_a_side_of_the_unit_that_is_given_counts_though_the_other_is_not(scheduler):
+    asked = {"opening": {"ro_width_in": 36, "ro_height_in": 54, "unit_width_in": 40}, "detail": FLANGE}
+    problem = problem_of(scheduler.post(f"{API}/compute/labor/", asked, format="json"), 400, "bad-length")
+    assert [fault["field"] for fault in problem["errors"]] == ["unit_width_in"]
+
+
+def test_more_anchors_than_a_side_has_room_for_are_refused(scheduler):
+    thin = FLANGE | {"fastener_penetration_in": 0.00001, "fastener_diameter_in": 0.00001}
+    asked = {"opening": {"ro_width_in": 36, "ro_height_in": 54, "design_pressure_psf": 50}, "detail": thin}
+    problem = problem_of(scheduler.post(f"{API}/compute/labor/", asked, format="json"), 400, "bad-detail")
+    assert [fault["field"] for fault in problem["errors"]] == ["design_pressure_psf"]
