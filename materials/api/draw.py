@@ -34,12 +34,8 @@ class OpeningAdvice(APIView):
     @extend_schema(responses=OpeningAdviceSerializer)
     def get(self, request: Request, opening_id: int) -> Response:
         """What codes and makers ask of this opening. Advice only: the adopted code and licensed practice rule."""
-        found = queries.reckoning(opening_id, units=units_of(request))
-        body = {
-            "opening": opening_id,
-            "advice": found.advice,
-            "caution": code_advice.CAUTION,
-        }
+        advice = queries.opening_advice(opening_id, units=units_of(request))
+        body = {"opening": opening_id, "advice": advice, "caution": code_advice.CAUTION}
         return Response(OpeningAdviceSerializer(body).data)
 
 

@@ -2,7 +2,7 @@
 
 from materials.queries.compatibility import evidence_on, known_pairs, verdict
 from materials.queries.draw import Choices, OpeningDraw, draw_asked, job_draw, opening_draw
-from materials.queries.opening import OpeningSheet, Reckoning, opening_of, opening_sheet, reckoning
+from materials.queries.opening import OpeningSheet, Reckoning, opening_advice, opening_of, opening_sheet, reckoning
 from materials.queries.progress import progress_board
 from materials.queries.pull_sheet import (
     crew_days_assigned,
@@ -32,6 +32,7 @@ __all__ = [
     "latest_written",
     "next_staging_day",
     "on_hand",
+    "opening_advice",
     "opening_draw",
     "opening_of",
     "opening_sheet",

@@ -80,16 +80,8 @@ def opening_draw(opening: Opening, *, units: Units = US) -> OpeningDraw:
     """Return the draw of one opening with its products. Three queries where detail and job are joined."""
     (item,) = computable([opening])
     choices = Choices([opening.detail_id])
-    find = choices.finder(item)
-    lines, faults = choices.furnish(item, units=units)
-    codes = {line.product.code for line in lines if line.product}
-    return OpeningDraw(
-        opening=opening.pk,
-        lines=lines,
-        faults=faults,
-        judged=judged(touching(item.detail), find, known=known_pairs(), evidence=evidence_on(codes)),
-        advice=draw_advice(item.facts, item.detail, find, units=units),
-    )
+    drawn = choices.furnish(item, units=units)
+    return _looked_at(drawn, item.facts, item.detail, choices.finder(item), opening_id=opening.pk, units=units)
 
 
 def draw_asked(
@@ -115,13 +107,20 @@ def draw_asked(
         if products is None
         else require_furnished(lines, chosen.get, units=units)
     )
-    codes = {product.code for product in chosen.values()}
+    return _looked_at(Furnished(made, ()), opening, detail, chosen.get, opening_id=None, units=units)
+
+
+def _looked_at(
+    drawn: Furnished, opening: OpeningFacts, detail: DetailFacts, find: Find, *, opening_id: int | None, units: Units
+) -> OpeningDraw:
+    """Return a draw with what touches in it and what is worth a look. Two queries."""
+    codes = {line.product.code for line in drawn.lines if line.product}
     return OpeningDraw(
-        opening=None,
-        lines=made,
-        faults=(),
-        judged=judged(touching(detail), chosen.get, known=known_pairs(), evidence=evidence_on(codes)),
-        advice=draw_advice(opening, detail, chosen.get, units=units),
+        opening=opening_id,
+        lines=drawn.lines,
+        faults=drawn.faults,
+        judged=judged(touching(detail), find, known=known_pairs(), evidence=evidence_on(codes)),
+        advice=draw_advice(opening, detail, find, units=units),
     )
 
 

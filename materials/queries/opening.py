@@ -8,7 +8,7 @@ from decimal import Decimal
 from jobs.errors import NotFound
 from materials.calc.compatibility import Judged
 from materials.calc.furnish import FurnishedLine, Shortfall
-from materials.queries.draw import opening_draw
+from materials.queries.draw import OpeningDraw, opening_draw
 from openings.calc.advice import Advice
 from openings.calc.code_advice import code_advice
 from openings.calc.elevation import Elevation, elevation_of
@@ -16,14 +16,14 @@ from openings.calc.labor import LaborLine
 from openings.calc.lay_order import Step, steps_for
 from openings.calc.lift import Lift
 from openings.calc.lifting_equation import Assessment
-from openings.calc.order_size import OrderSize, insert_order_size
+from openings.calc.order_size import OrderSize
 from openings.calc.production import CrewTime
 from openings.calc.terms import Mounting
-from openings.calc.tolerance import Check, checks_of
+from openings.calc.tolerance import Check
 from openings.calc.units import US, Units
 from openings.calc.weight import UnitWeight
 from openings.models import Assignment, FieldMeasurement, Hold, Opening
-from openings.queries import Install, install_of, opening_labor, opening_lift, opening_list
+from openings.queries import Install, install_of, measured_checks, opening_labor, opening_lift, opening_list
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,12 +98,12 @@ def opening_of(opening_id: int) -> Opening:
 
 def _figures(opening: Opening, units: Units) -> dict[str, object]:
     """Return the fields of `Reckoning`. Five queries."""
-    facts, detail = opening.as_facts(), opening.detail.as_facts()
+    detail = opening.detail.as_facts()
     draw = opening_draw(opening, units=units)
     labor = opening_labor(opening)
     weight, lift, equation = opening_lift(opening, units=units)
     measurement = opening.measurements.select_related("measured_by").first()
-    readings = measurement.as_readings() if measurement else None
+    measured = measured_checks(measurement, has_head_expander=False, units=units) if measurement else {}
     is_insert = detail.mounting is Mounting.BOX_FRAME
     return {
         "opening": opening,
@@ -113,7 +113,7 @@ def _figures(opening: Opening, units: Units) -> dict[str, object]:
         "draw": draw.lines,
         "faults": draw.faults,
         "judged": draw.judged,
-        "advice": (*code_advice(opening.as_site(), facts, detail, units=units), *draw.advice),
+        "advice": _advice(opening, draw, units),
         "labor": labor["lines"],
         "total_person_h": labor["total_person_h"],
         "crew": labor["crew"],
@@ -121,8 +121,21 @@ def _figures(opening: Opening, units: Units) -> dict[str, object]:
         "lift": lift,
         "equation": equation,
         "measurement": measurement,
-        "checks": checks_of(readings, facts, detail, units=units) if readings else (),
-        "order_size": insert_order_size(readings, has_head_expander=False, units=units)
-        if readings and is_insert
-        else None,
+        "checks": measured.get("checks", ()),
+        "order_size": measured.get("order_size") if is_insert else None,
     }
+
+
+def opening_advice(opening_id: int, *, units: Units = US) -> tuple[Advice, ...]:
+    """Return what codes and makers ask of an opening. Five queries.
+
+    Raises:
+        NotFound: there is no such opening.
+    """
+    opening = opening_of(opening_id)
+    return _advice(opening, opening_draw(opening, units=units), units)
+
+
+def _advice(opening: Opening, draw: OpeningDraw, units: Units) -> tuple[Advice, ...]:
+    site, facts, detail = opening.as_site(), opening.as_facts(), opening.detail.as_facts()
+    return (*code_advice(site, facts, detail, units=units), *draw.advice)

@@ -5,13 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 from openings.calc.labor import HEIGHT_CAUTION, labor_of, total_person_h
-from openings.calc.lift import Lift, lift_of
+from openings.calc.lift import Lift, lift_of, setting_team
 from openings.calc.lifting_equation import Assessment, setting_lift
 from openings.calc.order_size import insert_order_size
 from openings.calc.production import Working, time_for
 from openings.calc.tolerance import checks_of
 from openings.calc.units import US, Units
-from openings.calc.weight import UnitWeight, weight_of
+from openings.calc.weight import UnitWeight, weight_lb, weight_of
 from openings.models import FieldMeasurement, Opening
 from openings.queries.rate import labor_rates
 
@@ -21,12 +21,12 @@ def opening_labor(opening: Opening) -> dict[str, Any]:
     facts, detail = opening.as_facts(), opening.detail.as_facts()
     lines = labor_of(facts, detail, labor_rates(), opening.as_conditions())
     total = total_person_h(lines)
-    team = lift_of(weight_of(facts, mounting=detail.mounting).lb).people
+    people, _needs_aid = setting_team(weight_lb(facts, mounting=detail.mounting))
     return {
         "opening": opening.pk,
         "lines": lines,
         "total_person_h": total,
-        "crew": time_for(total, Working(people=team)),
+        "crew": time_for(total, Working(people=people)),
         "caution": HEIGHT_CAUTION,
     }
 

@@ -90,9 +90,14 @@ class ConditionsAsked(serializers.Serializer):
     experience = serializers.ChoiceField(choices=[practice.value for practice in Experience], required=False)
     repetition = RepetitionAsked(required=False, allow_null=True)
 
+    def validate_access(self, access: str) -> Access:
+        return Access(access)
+
+    def validate_experience(self, experience: str) -> Experience:
+        return Experience(experience)
+
     def validate(self, values: dict[str, Any]) -> Conditions:
-        enums = {"access": Access, "experience": Experience}
-        return Conditions(**{name: enums.get(name, _same)(value) for name, value in values.items()})
+        return Conditions(**values)
 
 
 class WorkingAsked(serializers.Serializer):
@@ -154,7 +159,3 @@ class LiftAsked(serializers.Serializer):
     def validate(self, values: dict[str, Any]) -> LiftTask:
         conditions = frozenset(Condition(condition) for condition in values["conditions"])
         return LiftTask(**values | {"mode": Mode(values["mode"]), "conditions": conditions})
-
-
-def _same(value: Any) -> Any:
-    return value
