@@ -11,6 +11,12 @@ class PieceTooLong(BadInput):
     code = "piece-too-long"
 
 
+class NothingToCutFrom(BadInput):
+    """There is no new roll to cut from, and the remnants do not hold everything."""
+
+    code = "nothing-to-cut-from"
+
+
 class BadProduct(BadInput):
     """A product whose figures contradict one another."""
 
@@ -57,6 +63,18 @@ class MissingCoverage(NotFurnished):
     """How much primer is needed cannot be told: its coverage or a width is not known."""
 
     code = "missing-coverage"
+
+
+class MoreThanWent(BadInput):
+    """More came back of a roll than was on it, or less than nothing."""
+
+    code = "more-than-went"
+
+
+class CameBackWhole(BadInput):
+    """A new roll that came back uncut is a package still, no remnant."""
+
+    code = "came-back-whole"
 
 
 class GapTooWide(BadInput):
