@@ -19,6 +19,7 @@ WITHOUT_SERVERS = {
     "check",
     "collectstatic",
     "compilemessages",
+    "cut_plan",
     "demo",
     "diffsettings",
     "findstatic",

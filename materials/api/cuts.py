@@ -1,0 +1,28 @@
+"""Roll cuts by themselves."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from drf_spectacular.utils import extend_schema
+from rest_framework.request import Request
+from rest_framework.response import Response
+from rest_framework.views import APIView
+
+from jobs.permissions import ANYONE, ByRole
+from materials import queries
+from materials.serializers import CutsAsked, PlannedCutsSerializer
+from openings.edge import units_of
+
+
+class ComputeCuts(APIView):
+    permission_classes: ClassVar = [ByRole]
+    writers = ANYONE
+
+    @extend_schema(request=CutsAsked, responses=PlannedCutsSerializer)
+    def post(self, request: Request) -> Response:
+        """From which roll or remnant each piece is cut, so that the fewest or cheapest rolls are opened."""
+        asked = CutsAsked(data=request.data)
+        asked.is_valid(raise_exception=True)
+        planned = queries.cuts_asked(**asked.validated_data, units=units_of(request))
+        return Response(PlannedCutsSerializer(planned).data)

@@ -1,0 +1,63 @@
+"""Records and figures of this floor as JSON."""
+
+from materials.serializers.cuts import CutsAsked, PlannedCutsSerializer
+from materials.serializers.draw import DrawAsked, DrawSerializer, JobDrawSerializer, OpeningAdviceSerializer
+from materials.serializers.product import (
+    CompatibilitySerializer,
+    DetailProductSerializer,
+    EvidenceSerializer,
+    PairSerializer,
+    ProductSerializer,
+    VerdictSerializer,
+)
+from materials.serializers.progress import ProgressSerializer
+from materials.serializers.pull_sheet import (
+    LoadSerializer,
+    PullSheetSerializer,
+    RequestSheetSerializer,
+    StagingDay,
+    StagingSerializer,
+)
+from materials.serializers.remnant import (
+    RemnantSerializer,
+    RollToSettleSerializer,
+    SettledSerializer,
+    SettleSerializer,
+)
+from materials.serializers.stock import (
+    LotSerializer,
+    MovementSerializer,
+    PlaceSerializer,
+    ShortageSerializer,
+    StockSerializer,
+)
+
+__all__ = [
+    "CompatibilitySerializer",
+    "CutsAsked",
+    "DetailProductSerializer",
+    "DrawAsked",
+    "DrawSerializer",
+    "EvidenceSerializer",
+    "JobDrawSerializer",
+    "LoadSerializer",
+    "LotSerializer",
+    "MovementSerializer",
+    "OpeningAdviceSerializer",
+    "PairSerializer",
+    "PlaceSerializer",
+    "PlannedCutsSerializer",
+    "ProductSerializer",
+    "ProgressSerializer",
+    "PullSheetSerializer",
+    "RemnantSerializer",
+    "RequestSheetSerializer",
+    "RollToSettleSerializer",
+    "SettleSerializer",
+    "SettledSerializer",
+    "ShortageSerializer",
+    "StagingDay",
+    "StagingSerializer",
+    "StockSerializer",
+    "VerdictSerializer",
+]

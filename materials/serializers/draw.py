@@ -1,0 +1,115 @@
+"""Draws as JSON, stored and asked."""
+
+from __future__ import annotations
+
+from dataclasses import fields
+from typing import ClassVar
+
+from rest_framework import serializers
+
+from materials.calc.parts import Part
+from materials.calc.product import Measure, ProductFacts
+from materials.models import Product
+from materials.serializers.product import ShelfSerializer
+from openings.edge import MeasuredModelSerializer, ReasonField
+from openings.serializers import AdviceSerializer, OpeningWithDetail
+
+
+class DrawLineSerializer(serializers.Serializer):
+    part = serializers.CharField(source="line.part")
+    count = serializers.IntegerField(source="line.count")
+    each = serializers.DecimalField(12, 5, source="line.each")
+    quantity = serializers.DecimalField(12, 5, source="line.quantity")
+    unit = serializers.CharField(source="line.unit")
+    product = ShelfSerializer(allow_null=True)
+    packages = serializers.DecimalField(12, 5, allow_null=True)
+    reason = ReasonField(source="line")
+    source = serializers.CharField(source="line.source")
+
+
+class ShortfallSerializer(serializers.Serializer):
+    """One thing for which the products chosen do not do."""
+
+    code = serializers.CharField(source="error.code")
+    field = serializers.CharField(source="fault.field")
+    value = serializers.CharField(source="fault.value")
+    detail = serializers.CharField(source="fault.detail")
+
+
+class JudgedSerializer(serializers.Serializer):
+    """Two parts that touch, and whether their products may."""
+
+    part = serializers.CharField(source="contact.part")
+    neighbor = serializers.CharField(source="contact.neighbor")
+    where = serializers.CharField(source="contact.where")
+    verdict = serializers.CharField()
+    reason = serializers.CharField()
+    source = serializers.CharField()
+
+
+class DrawSerializer(serializers.Serializer):
+    opening = serializers.IntegerField(allow_null=True)
+    lines = DrawLineSerializer(many=True)
+    faults = ShortfallSerializer(many=True)
+    touching = JudgedSerializer(many=True, source="judged")
+    advice = AdviceSerializer(many=True)
+    caution = serializers.CharField()
+
+
+class OpeningAdviceSerializer(serializers.Serializer):
+    opening = serializers.IntegerField()
+    advice = AdviceSerializer(many=True)
+    caution = serializers.CharField()
+
+
+class ProductAsked(MeasuredModelSerializer):
+    """A product of the shelf by its code alone, or one that is described whole."""
+
+    class Meta:
+        model = Product
+        fields: ClassVar = [field.name for field in fields(ProductFacts)]
+        extra_kwargs: ClassVar = {
+            "code": {"validators": []},
+            **{name: {"required": False} for name in ("name", "measure", "package", "package_quantity")},
+        }
+        validators: ClassVar[list] = []
+
+    def validate(self, values: dict) -> ProductFacts | str:
+        if set(values) == {"code"}:
+            return values["code"]
+        missing = [name for name in ("measure", "package", "package_quantity") if name not in values]
+        if missing:
+            required = "give it, or the code alone for a product of the shelf"
+            raise serializers.ValidationError(dict.fromkeys(missing, required))
+        values.setdefault("name", values["code"])
+        return ProductFacts(**values | {"measure": Measure(values["measure"])})
+
+
+class DrawAsked(OpeningWithDetail):
+    """An opening, its detail, and the products by the part that they serve.
+
+    Without `products` the lines tell quantities alone; with them, every part that is drawn needs one that does for it.
+    """
+
+    products = serializers.DictField(child=ProductAsked(), required=False, help_text="By part, such as `sill strip`.")
+
+    def validate_products(self, products: dict[str, ProductFacts | str]) -> dict[Part, ProductFacts | str]:
+        unknown = {part: f"there is no part {part}; the parts are {', '.join(Part)}" for part in products}
+        unknown = {part: said for part, said in unknown.items() if part not in set(Part)}
+        if unknown:
+            raise serializers.ValidationError(unknown)
+        return {Part(part): product for part, product in products.items()}
+
+
+class JobDrawLineSerializer(serializers.Serializer):
+    part = serializers.CharField()
+    product = ShelfSerializer(allow_null=True)
+    quantity = serializers.DecimalField(14, 5)
+    unit = serializers.CharField()
+    packages = serializers.DecimalField(14, 5, allow_null=True)
+
+
+class JobDrawSerializer(serializers.Serializer):
+    job = serializers.IntegerField()
+    openings_count = serializers.IntegerField()
+    lines = JobDrawLineSerializer(many=True)

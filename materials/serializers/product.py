@@ -1,0 +1,57 @@
+"""Products, what they serve and what they may touch, as JSON."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from rest_framework import serializers
+
+from materials.models import Compatibility, DetailProduct, Evidence, Product
+from openings.edge import MeasuredModelSerializer
+
+
+class ProductSerializer(MeasuredModelSerializer):
+    class Meta:
+        model = Product
+        fields = "__all__"
+
+
+class DetailProductSerializer(serializers.ModelSerializer):
+    class Meta:
+        model = DetailProduct
+        fields = "__all__"
+
+
+class CompatibilitySerializer(serializers.ModelSerializer):
+    class Meta:
+        model = Compatibility
+        fields = "__all__"
+
+
+class EvidenceSerializer(serializers.ModelSerializer):
+    class Meta:
+        model = Evidence
+        fields = "__all__"
+        read_only_fields: ClassVar = ["recorded_by"]
+
+
+class PairSerializer(serializers.Serializer):
+    """Two chemistries that would touch."""
+
+    chemistry = serializers.CharField(max_length=60)
+    neighbor = serializers.CharField(max_length=60)
+
+
+class VerdictSerializer(serializers.Serializer):
+    verdict = serializers.CharField()
+    source = serializers.CharField(allow_blank=True)
+
+
+class ShelfSerializer(serializers.Serializer):
+    """A product as a line needs it."""
+
+    code = serializers.CharField()
+    name = serializers.CharField()
+    package = serializers.CharField()
+    measure = serializers.CharField()
+    package_quantity = serializers.DecimalField(10, 5)

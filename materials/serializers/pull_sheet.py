@@ -1,0 +1,74 @@
+"""Pull sheets as JSON."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from rest_framework import serializers
+
+from materials.models import PlannedRoll, PullSheet, PullSheetLine, RollCut
+from materials.serializers.product import ShelfSerializer
+
+
+class PullSheetLineSerializer(serializers.ModelSerializer):
+    product = ShelfSerializer(allow_null=True)
+
+    class Meta:
+        model = PullSheetLine
+        fields: ClassVar = [
+            "id", "product", "parts", "quantity", "measure", "packages", "rolls_lower_bound", "loaded_packages",
+        ]  # fmt: skip
+
+
+class PullSheetSerializer(serializers.ModelSerializer):
+    number = serializers.CharField(read_only=True)
+    crew = serializers.IntegerField(source="crew_day.crew_id", read_only=True)
+    crew_name = serializers.CharField(source="crew_day.crew.name", read_only=True)
+    on = serializers.DateField(source="crew_day.on", read_only=True)
+    lines = PullSheetLineSerializer(many=True, read_only=True)
+
+    class Meta:
+        model = PullSheet
+        fields: ClassVar = [
+            "id", "number", "revision", "state", "crew", "crew_name", "on", "requested_at", "written_at", "failure",
+            "changes", "lines",
+        ]  # fmt: skip
+
+
+class RequestSheetSerializer(serializers.Serializer):
+    crew = serializers.IntegerField(min_value=1)
+    on = serializers.DateField()
+
+
+class LoadSerializer(serializers.Serializer):
+    line = serializers.IntegerField(min_value=1)
+    packages = serializers.IntegerField(min_value=0, max_value=9999, help_text="What lies on the truck now.")
+
+
+class RollCutSerializer(serializers.ModelSerializer):
+    mark = serializers.CharField(source="opening.mark")
+
+    class Meta:
+        model = RollCut
+        fields: ClassVar = ["place_in_roll", "opening", "mark", "part", "length_in"]
+
+
+class PlannedRollSerializer(serializers.ModelSerializer):
+    product_code = serializers.CharField(source="product.code")
+    remnant_code = serializers.CharField(source="remnant.code", allow_null=True, default=None)
+    cuts = RollCutSerializer(many=True)
+
+    class Meta:
+        model = PlannedRoll
+        fields: ClassVar = [
+            "id", "product_code", "number", "remnant", "remnant_code", "length_in", "left_in", "came_back_in", "cuts",
+        ]  # fmt: skip
+
+
+class StagingSerializer(serializers.Serializer):
+    sheet = PullSheetSerializer()
+    rolls = PlannedRollSerializer(many=True)
+
+
+class StagingDay(serializers.Serializer):
+    on = serializers.DateField(required=False, help_text="The next day with a sheet where it is not given.")
