@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Collection, Iterator
+from decimal import Decimal
 from typing import Any
 
 from django import forms
 
-from openings.forms import DayField
+from materials.calc.product import Measure
+from materials.models import Place, PlannedRoll, Product
+from openings.forms import DayField, TapeField
 
 
 class RequestSheetForm(forms.Form):
@@ -37,4 +41,65 @@ class LoadForm(forms.Form):
             int(match[1]): count
             for name, count in self.cleaned_data.items()
             if (match := self.LINE.fullmatch(name)) and count is not None
+        }
+
+
+def _where() -> forms.ModelChoiceField:
+    """Return a choice among the places where remnants lie, the warehouses first."""
+    places = Place.objects.filter(kind__in=(Place.Kind.WAREHOUSE, Place.Kind.TRUCK)).order_by("-kind", "name")
+    return forms.ModelChoiceField(places, empty_label=None, label="Lies at")
+
+
+class EnterRemnantForm(forms.Form):
+    product = forms.ModelChoiceField(
+        Product.objects.filter(measure=Measure.LENGTH.value), empty_label="choose a product", label="Product"
+    )
+    length_in = TapeField(label="Length")
+    place = _where()
+
+
+class ScrapForm(forms.Form):
+    remnant = forms.IntegerField()
+
+
+class SettleForm(forms.Form):
+    """What a truck brought back of the rolls of a sheet: a field `roll-N` a roll, left empty where nobody measured."""
+
+    ROLL = re.compile(r"roll-(\d{1,18})")
+
+    sheet = forms.IntegerField()
+    place = _where()
+
+    def __init__(self, data: Any = None, *, rolls: Collection[PlannedRoll] = (), places: Any = None) -> None:
+        """Show `rolls` with what is planned to come back of them, or read what was sent of any.
+
+        Args:
+            places: the choices of `place`, where they are read already.
+        """
+        super().__init__(data, auto_id="%s" if not rolls else f"sheet-{next(iter(rolls)).sheet_id}-%s")
+        self._rolls = rolls
+        for roll in rolls:
+            self._add(f"roll-{roll.pk}", initial=roll.offered_in)
+        for name in data or ():
+            if self.ROLL.fullmatch(name):
+                self._add(name)
+        if places is not None:
+            self.fields["place"].choices = places
+
+    def _add(self, name: str, **options: Any) -> None:
+        self.fields.setdefault(name, TapeField(required=False, label=f"what came back of {name}", **options))
+
+    @property
+    def rows(self) -> Iterator[tuple[PlannedRoll, forms.BoundField]]:
+        """Yield each roll that is shown with its field."""
+        for roll in self._rolls:
+            yield roll, self[f"roll-{roll.pk}"]
+
+    @property
+    def came_back_in(self) -> dict[int, Decimal]:
+        """What came back by id of the roll, of those that were measured; the form must be valid."""
+        return {
+            int(match[1]): length_in
+            for name, length_in in self.cleaned_data.items()
+            if (match := self.ROLL.fullmatch(name)) and length_in is not None
         }

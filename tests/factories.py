@@ -12,7 +12,7 @@ from django.utils import timezone
 from jobs.models import Crew, Job, Person
 from materials.calc.parts import MEASURES, Part
 from materials.calc.product import Measure
-from materials.models import DetailProduct, Place, Product
+from materials.models import DetailProduct, Place, Product, Remnant
 from openings.models import InstallationDetail, Opening
 
 
@@ -121,6 +121,13 @@ def make_stock(product: Product, packages: int) -> Place:
     warehouse, _ = Place.objects.get_or_create(kind=Place.Kind.WAREHOUSE, name="Warehouse")
     product.movements.create(source=supplier, destination=warehouse, packages=packages)
     return warehouse
+
+
+def make_remnant(product: Product, length_in: int | str, **values: Any) -> Remnant:
+    """Return a remnant of a product: in the warehouse, unless another place is given."""
+    if "place" not in values:
+        values["place"], _ = Place.objects.get_or_create(kind=Place.Kind.WAREHOUSE, name="Warehouse")
+    return Remnant.objects.create(product=product, length_in=Decimal(length_in), **values)
 
 
 def tomorrow(days: int = 1) -> date:

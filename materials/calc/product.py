@@ -9,6 +9,7 @@ from decimal import Decimal
 from enum import StrEnum
 
 from jobs.errors import Fault
+from materials.calc.rolls import KEEP_IN
 from materials.errors import BadProduct
 from openings.calc.advice import Advice, Answer
 from openings.calc.units import US, Units
@@ -33,6 +34,7 @@ class ProductFacts:
             pieces of a box.
         width_in: None where width means nothing.
         trim_in: lost at each cut.
+        shortest_remnant_in: what is left of a roll is kept from this length on.
         chemistry: what it is made of, for what may touch it.
         primer_sqft_per_gal: coverage, where this is a primer.
         exposure_limit_days: how long it may lie open to sun and weather.
@@ -51,6 +53,7 @@ class ProductFacts:
     package_quantity: Decimal
     width_in: Decimal | None = None
     trim_in: Decimal = Decimal(0)
+    shortest_remnant_in: Decimal = KEEP_IN
     chemistry: str = ""
     min_application_temp_f: Decimal | None = None
     max_application_temp_f: Decimal | None = None
@@ -67,7 +70,7 @@ class ProductFacts:
             raise BadProduct("; ".join(fault.detail for fault in faults), faults=faults)
 
 
-_POSITIVE = ("package_quantity", "width_in", "primer_sqft_per_gal", "movement_class_pct")
+_POSITIVE = ("package_quantity", "width_in", "shortest_remnant_in", "primer_sqft_per_gal", "movement_class_pct")
 _NOT_NEGATIVE = ("trim_in", "exposure_limit_days", "shelf_life_days", "serves_from_in")
 _RISING = (("serves_from_in", "serves_up_to_in"), ("min_application_temp_f", "max_application_temp_f"))
 

@@ -1,7 +1,8 @@
 """What the openings use up, split by noun."""
 
 from materials.models.product import Compatibility, DetailProduct, Evidence, Product
-from materials.models.pull_sheet import PullSheet, PullSheetLine, RollCut
+from materials.models.pull_sheet import PlannedRoll, PullSheet, PullSheetLine, RollCut
+from materials.models.remnant import Remnant
 from materials.models.stock import Lot, Movement, Place
 
 __all__ = [
@@ -11,8 +12,10 @@ __all__ = [
     "Lot",
     "Movement",
     "Place",
+    "PlannedRoll",
     "Product",
     "PullSheet",
     "PullSheetLine",
+    "Remnant",
     "RollCut",
 ]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import fields
 from decimal import Decimal
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from django.conf import settings
 from django.core.exceptions import ValidationError
@@ -15,8 +15,17 @@ from django.db.models import F, Q
 from materials.calc.compatibility import Verdict
 from materials.calc.parts import MEASURES, Part
 from materials.calc.product import Measure, ProductFacts
+from materials.calc.rolls import KEEP_IN
 from materials.errors import BadProduct
 from openings.models.fields import by_field, inches
+
+
+def length(**options: Any) -> models.DecimalField:
+    """What is on a roll, in inches, as long as a package may be."""
+    return models.DecimalField(
+        max_digits=10, decimal_places=5, validators=[MinValueValidator(Decimal("0.00001"))], **options
+    )
+
 
 PART_CHOICES = [(part.value, part.value) for part in Part]
 
@@ -53,6 +62,7 @@ class Product(models.Model):
         max_digits=6, decimal_places=5, default=Decimal(0), validators=[MinValueValidator(0)],
         help_text="Lost at each cut.",
     )  # fmt: skip
+    shortest_remnant_in = length(default=KEEP_IN, help_text="What is left is kept from this length on.")
     chemistry = models.CharField(max_length=60, blank=True, help_text="What it is made of, for what may touch it.")
     min_application_temp_f = models.DecimalField(max_digits=5, decimal_places=1, null=True, blank=True)
     max_application_temp_f = models.DecimalField(max_digits=5, decimal_places=1, null=True, blank=True)
@@ -80,6 +90,7 @@ class Product(models.Model):
         constraints: ClassVar = [
             models.CheckConstraint(condition=Q(package_quantity__gt=0), name="product_package_holds_something"),
             models.CheckConstraint(condition=Q(trim_in__gte=0), name="product_trim_is_not_negative"),
+            models.CheckConstraint(condition=Q(shortest_remnant_in__gt=0), name="product_keeps_remnants_of_a_length"),
             models.CheckConstraint(
                 condition=Q(width_in__isnull=True) | Q(width_in__gt=0), name="product_width_is_positive"
             ),

@@ -7,10 +7,11 @@ from typing import ClassVar
 from django.conf import settings
 from django.core.validators import MinValueValidator
 from django.db import models
-from django.db.models import Q
+from django.db.models import F, Q
 
 from materials.calc.product import Measure
-from materials.models.product import PART_CHOICES, Product
+from materials.models.product import PART_CHOICES, Product, length
+from materials.models.remnant import Remnant
 
 
 class PullSheet(models.Model):
@@ -81,6 +82,9 @@ class PullSheetLine(models.Model):
     quantity = models.DecimalField(max_digits=12, decimal_places=5, validators=[MinValueValidator(0)])
     measure = models.CharField(max_length=5, choices=[(m.value, m.value) for m in Measure])
     packages = models.PositiveIntegerField()
+    rolls_lower_bound = models.PositiveIntegerField(
+        null=True, blank=True, help_text="No plan takes fewer new packages than this; empty where nothing is cut."
+    )
     loaded_packages = models.PositiveIntegerField(null=True)
 
     class Meta:
@@ -97,23 +101,56 @@ class PullSheetLine(models.Model):
         return f"{self.packages} × {self.product or self.parts}"
 
 
+class PlannedRoll(models.Model):
+    """One roll or remnant that a sheet cuts from, and, once the truck is back, what came back of it."""
+
+    sheet = models.ForeignKey(PullSheet, on_delete=models.CASCADE, related_name="rolls")
+    product = models.ForeignKey(Product, on_delete=models.PROTECT, related_name="+")
+    number = models.PositiveIntegerField(help_text="Within the product: remnants first, then new rolls.")
+    remnant = models.ForeignKey(
+        Remnant, null=True, blank=True, on_delete=models.PROTECT, related_name="+", help_text="Empty for a new roll."
+    )
+    length_in = length(help_text="Before the first cut.")
+    left_in = models.DecimalField(
+        max_digits=10, decimal_places=5, validators=[MinValueValidator(0)], help_text="As planned, after the last cut."
+    )
+    came_back_in = models.DecimalField(
+        max_digits=10, decimal_places=5, null=True, blank=True, validators=[MinValueValidator(0)],
+        help_text="What came back of it in one piece; 0 where nothing worth keeping did.",
+    )  # fmt: skip
+
+    class Meta:
+        ordering: ClassVar = ["sheet", "product", "number"]
+        constraints: ClassVar = [
+            models.UniqueConstraint(fields=["sheet", "product", "number"], name="roll_number_once_per_pull_sheet"),
+            models.UniqueConstraint(fields=["sheet", "remnant"], name="remnant_once_per_pull_sheet"),
+            models.CheckConstraint(
+                condition=Q(left_in__gte=0) & Q(left_in__lt=F("length_in")), name="roll_is_cut_and_not_overdrawn"
+            ),
+            models.CheckConstraint(
+                condition=Q(came_back_in__isnull=True) | (Q(came_back_in__gte=0) & Q(came_back_in__lte=F("length_in"))),
+                name="no_more_comes_back_than_went",
+                violation_error_message="No more can come back of a roll than was on it.",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.remnant or f'{self.product.package} {self.number}'} of {self.sheet}"
+
+
 class RollCut(models.Model):
     """One cut of one roll, in the order in which the roll is cut."""
 
-    sheet = models.ForeignKey(PullSheet, on_delete=models.CASCADE, related_name="cuts")
-    product = models.ForeignKey(Product, on_delete=models.PROTECT, related_name="+")
-    roll = models.PositiveIntegerField()
+    roll = models.ForeignKey(PlannedRoll, on_delete=models.CASCADE, related_name="cuts")
     place_in_roll = models.PositiveIntegerField()
     opening = models.ForeignKey("openings.Opening", on_delete=models.PROTECT, related_name="+")
     part = models.CharField(max_length=30, choices=PART_CHOICES)
     length_in = models.DecimalField(max_digits=9, decimal_places=5)
 
     class Meta:
-        ordering: ClassVar = ["sheet", "product", "roll", "place_in_roll"]
+        ordering: ClassVar = ["roll", "place_in_roll"]
         constraints: ClassVar = [
-            models.UniqueConstraint(
-                fields=["sheet", "product", "roll", "place_in_roll"], name="one_cut_at_a_place_of_a_roll"
-            ),
+            models.UniqueConstraint(fields=["roll", "place_in_roll"], name="one_cut_at_a_place_of_a_roll"),
             models.CheckConstraint(condition=Q(length_in__gt=0), name="cut_has_length"),
         ]
 

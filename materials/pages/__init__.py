@@ -3,6 +3,7 @@
 from materials.pages.draw import job_draw
 from materials.pages.opening import opening
 from materials.pages.progress import progress
+from materials.pages.remnants import remnants
 from materials.pages.staging import staging
 
-__all__ = ["job_draw", "opening", "progress", "staging"]
+__all__ = ["job_draw", "opening", "progress", "remnants", "staging"]

@@ -12,7 +12,7 @@ from jobs.models import CrewDay, Person
 from jobs.services import change
 from materials.models import Place, PullSheet, PullSheetLine
 from materials.queries import latest_written
-from materials.services.stock import move_oldest
+from materials.services.stock import first_warehouse, move_oldest
 
 
 @transaction.atomic
@@ -59,7 +59,7 @@ def load_lines(*, sheet_id: int, packages: Mapping[int, int], by: Person | None)
 def _lock_line(sheet_id: int, line_id: int) -> PullSheetLine:
     """Return a line of a sheet whose crew day is locked: nobody loads or revises it until the transaction ends."""
     crew_day = PullSheet.objects.filter(pk=sheet_id).values("crew_day")
-    CrewDay.objects.select_for_update().filter(pk__in=crew_day).first()
+    CrewDay.objects.select_for_update(no_key=True).filter(pk__in=crew_day).first()
     lines = PullSheetLine.objects.select_related("sheet__crew_day__crew", "product")
     line = lines.filter(pk=line_id, sheet=sheet_id).first()
     if line is None:
@@ -69,8 +69,6 @@ def _lock_line(sheet_id: int, line_id: int) -> PullSheetLine:
 
 def _ends(line: PullSheetLine) -> tuple[Place, Place]:
     crew = line.sheet.crew_day.crew
-    warehouse = Place.objects.filter(kind=Place.Kind.WAREHOUSE).order_by("pk").first()
-    if warehouse is None:
-        raise Conflict("there is no warehouse to load from; add a place of that kind")
+    warehouse = first_warehouse(else_say="there is no warehouse to load from; add a place of that kind")
     truck, _ = Place.objects.get_or_create(kind=Place.Kind.TRUCK, crew=crew, defaults={"name": f"Truck of {crew.name}"})
     return warehouse, truck

@@ -89,6 +89,18 @@ def move_oldest(
     return entries
 
 
+def first_warehouse(*, else_say: str) -> Place:
+    """Return the warehouse that loads go out of and come back to.
+
+    Raises:
+        Conflict: there is none, in these words.
+    """
+    warehouse = Place.objects.filter(kind=Place.Kind.WAREHOUSE).order_by("pk").first()
+    if warehouse is None:
+        raise Conflict(else_say)
+    return warehouse
+
+
 def _held(product: Product, place: Place) -> dict[int | None, Decimal]:
     """Return what a place holds of a product by lot, locked until the transaction ends."""
     Place.objects.select_for_update().get(pk=place.pk)

@@ -1,0 +1,75 @@
+"""The stock of remnants: what trucks bring back, what lies where, and who counts on it."""
+
+from __future__ import annotations
+
+from django.http import HttpRequest, HttpResponse, QueryDict
+from django.shortcuts import render
+
+from jobs.page import Page, done, entered, may, values_of
+from jobs.permissions import STOCK
+from materials import queries, services
+from materials.forms import EnterRemnantForm, ScrapForm, SettleForm
+from materials.models import PullSheet, Remnant
+from openings.calc.tape import format_length
+
+REMNANTS = "remnants-page"
+
+
+@Page
+def remnants(request: HttpRequest) -> HttpResponse:
+    """Rolls to settle, remnants by product, and a form for one that was found."""
+    enter_form = EnterRemnantForm(entered(request, "enter"))
+    places = list(enter_form.fields["place"].choices)
+    enter_form.fields["place"].choices = places
+    sent = entered(request, "settle")
+    lying = queries.remnants_lying()
+    return render(
+        request,
+        "materials/remnants.html",
+        {
+            "to_settle": [
+                (one.sheet, SettleForm(_of_sheet(sent, one.sheet), rolls=one.rolls, places=places))
+                for one in queries.sheets_to_settle()
+            ],
+            "lying": lying,
+            "reserved_count": sum(remnant.reserved_for_id is not None for remnant in lying),
+            "enter_form": enter_form,
+            "may_enter": may(request.user, STOCK),
+        },
+    )
+
+
+@remnants.act(by=STOCK)
+def settle(request: HttpRequest) -> HttpResponse:
+    """Enter what a truck brought back of the rolls of a sheet: all that were measured, or none."""
+    form = SettleForm(request.POST)
+    asked = values_of(form)
+    settled = services.settle_rolls(
+        sheet_id=asked["sheet"], came_back_in=form.came_back_in, place=asked["place"], by=request.user
+    )
+    codes = [_written(one.remnant) for one in settled if one.remnant]
+    write = f"; write on what came back: {', '.join(codes)}" if codes else ""
+    return done(request, f"{len(settled)} roll{'s' * (len(settled) != 1)} settled{write}", REMNANTS, at="lying")
+
+
+@remnants.act(by=STOCK)
+def enter(request: HttpRequest) -> HttpResponse:
+    """Enter a remnant that was found or brought."""
+    remnant = services.enter_remnant(by=request.user, **values_of(EnterRemnantForm(request.POST)))
+    return done(request, f"entered; write on it: {_written(remnant)}", REMNANTS, at="lying")
+
+
+@remnants.act(by=STOCK)
+def scrap(request: HttpRequest) -> HttpResponse:
+    """Enter that a remnant is gone."""
+    remnant = services.scrap_remnant(remnant_id=values_of(ScrapForm(request.POST))["remnant"], by=request.user)
+    return done(request, f"{remnant.code} is scrapped", REMNANTS, at="lying")
+
+
+def _of_sheet(sent: QueryDict | None, sheet: PullSheet) -> QueryDict | None:
+    """Return what was sent where it was for this sheet."""
+    return sent if sent and sent.get("sheet") == str(sheet.pk) else None
+
+
+def _written(remnant: Remnant) -> str:
+    return f"{remnant.code} ({format_length(remnant.length_in)} of {remnant.product})"

@@ -1,0 +1,185 @@
+"""The stock of remnants as a page. How they are kept: common practice, no source."""
+
+from __future__ import annotations
+
+import pytest
+from django.test import Client
+from django.urls import reverse
+from selenium.webdriver.common.by import By
+from selenium.webdriver.support.select import Select
+
+from jobs.models import Person
+from materials.models import Place, PlannedRoll, Remnant
+from tests.factories import CrewFactory, make_remnant, make_stock
+from tests.materials.rolls import make_day, make_roll, make_sheet, make_strip
+from tests.pages.people import person, signed_in
+from tests.pages.test_browser import press, said, sign_in
+
+PAGE = reverse("remnants-page")
+
+
+def show(client: Client) -> str:
+    return client.get(PAGE).content.decode()
+
+
+def a_truck_is_back() -> tuple[PlannedRoll, PlannedRoll]:
+    """Return the rolls of a sheet of today: one cut from a remnant, and a new one."""
+    product = make_strip(name="Sill strip")
+    make_stock(product, 3)
+    sheet = make_sheet(make_day(crew=CrewFactory(name="Rowan")))
+    old = make_roll(sheet, product, number=1, remnant=make_remnant(product, 500), left_in=12)
+    return old, make_roll(sheet, product, number=2, left_in=300)
+
+
+@pytest.mark.django_db
+def test_a_remnant_is_shown_with_its_length_to_scale_place_and_crew(warehouse):
+    crew_day = make_day(crew=CrewFactory(name="Rowan"))
+    remnant = make_remnant(make_strip(), "310.5", reserved_for=crew_day)
+    page = show(warehouse)
+    assert f'<th scope="row">{remnant.code}</th>' in page
+    assert "25&#x27; 10 1/2&quot;</td>" in page
+    assert 'viewBox="0 0 900 1"' in page
+    assert '<rect class="piece" width="310.5" height="1"/>' in page
+    assert f"Rowan, {crew_day.on:%a} {crew_day.on.day}" in page
+
+
+@pytest.mark.django_db
+def test_rolls_to_settle_stand_first_with_what_is_planned_to_come_back(warehouse):
+    old, new = a_truck_is_back()
+    page = show(warehouse)
+    assert page.index("To settle") < page.index("Lying there")
+    assert f'name="roll-{old.pk}" value="0&quot;"' in page  # 12 in are not worth keeping
+    assert f'name="roll-{new.pk}" value="25&#x27; 0&quot;"' in page
+    assert old.remnant.code in page
+
+
+@pytest.mark.django_db
+def test_what_came_back_is_saved_and_its_code_is_said(warehouse):
+    old, new = a_truck_is_back()
+    place = Place.objects.get(kind=Place.Kind.WAREHOUSE)
+    sent = {
+        "act": "settle",
+        "sheet": new.sheet_id,
+        "place": place.pk,
+        f"roll-{old.pk}": "0",
+        f"roll-{new.pk}": "24' 6\"",
+    }
+    page = warehouse.post(PAGE, sent, follow=True).content.decode()
+    remnant = Remnant.objects.get(fate="")
+    assert (remnant.length_in, remnant.place) == (294, place)
+    assert f"2 rolls settled; write on what came back: {remnant.code} (24&#x27; 6&quot; of Sill strip)" in page
+    assert "To settle" not in page
+
+
+@pytest.mark.django_db
+def test_a_roll_that_nobody_measured_stays_to_be_settled(warehouse):
+    old, new = a_truck_is_back()
+    place = Place.objects.get(kind=Place.Kind.WAREHOUSE)
+    sent = {"act": "settle", "sheet": new.sheet_id, "place": place.pk, f"roll-{old.pk}": "0", f"roll-{new.pk}": ""}
+    page = warehouse.post(PAGE, sent, follow=True).content.decode()
+    assert "1 roll settled" in page
+    assert f'name="roll-{new.pk}"' in page
+    assert f'name="roll-{old.pk}"' not in page
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize(
+    ("sent", "status", "shown"),
+    [
+        ("76' 0\"", 400, "had 900 in; 912 in cannot come back"),
+        ("75' 0\"", 400, "is a roll still, no remnant"),
+        ("a lot", 400, "is no length"),
+    ],
+)
+def test_what_cannot_have_come_back_is_refused_and_nothing_of_the_form_is_lost(warehouse, sent, status, shown):
+    old, new = a_truck_is_back()
+    place = Place.objects.get(kind=Place.Kind.WAREHOUSE)
+    asked = {"act": "settle", "sheet": new.sheet_id, "place": place.pk, f"roll-{old.pk}": "7", f"roll-{new.pk}": sent}
+    response = warehouse.post(PAGE, asked)
+    page = response.content.decode()
+    assert response.status_code == status
+    assert shown in page
+    assert f'name="roll-{old.pk}" value="7"' in page
+    assert not PlannedRoll.objects.filter(came_back_in__isnull=False).exists()
+
+
+@pytest.mark.django_db
+def test_one_that_was_found_is_entered_or_refused_as_it_was_typed(warehouse):
+    product = make_strip(name="Sill strip")
+    place = make_stock(product, 1)
+    sent = {"act": "enter", "product": product.pk, "length_in": "80'", "place": place.pk}
+    refused = warehouse.post(PAGE, sent)
+    assert refused.status_code == 400
+    assert "a remnant is not longer" in refused.content.decode()
+    assert 'value="80&#x27;"' in refused.content.decode()
+    page = warehouse.post(PAGE, sent | {"length_in": "8'"}, follow=True).content.decode()
+    assert f"write on it: {Remnant.objects.get().code} (8&#x27; 0&quot; of Sill strip)" in page
+
+
+@pytest.mark.django_db
+def test_one_is_scrapped(warehouse):
+    remnant = make_remnant(make_strip(), 100, reserved_for=make_day())
+    page = warehouse.post(PAGE, {"act": "scrap", "remnant": remnant.pk}, follow=True).content.decode()
+    assert f"{remnant.code} is scrapped" in page
+    assert "No remnant lies anywhere" in page
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("role", list(Person.Role))
+def test_everybody_sees_the_page_and_who_keeps_the_stock_acts(role):
+    a_truck_is_back()
+    client, may = signed_in(role), role in (Person.Role.WAREHOUSE, Person.Role.SCHEDULER)
+    page = show(client)
+    assert ("<button" in page.split("<main")[1]) == may
+    for act in ("settle", "enter", "scrap"):
+        assert client.post(PAGE, {"act": act}).status_code == (400 if may else 403)
+
+
+@pytest.mark.django_db
+def test_a_stranger_is_asked_to_sign_in():
+    assert Client().get(PAGE)["Location"] == f"/login/?next={PAGE}"
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("count", [1, 6])
+def test_the_page_takes_as_many_queries_however_much_there_is(warehouse, django_assert_num_queries, count):
+    product = make_strip()
+    make_stock(product, 1)
+    for _ in range(count):
+        make_roll(make_sheet(), product, remnant=make_remnant(product, 500))
+    # Session, person; places with their count, remnants, time zones of the jobs, rolls to settle, products.
+    with django_assert_num_queries(8):
+        page = show(warehouse)
+    assert page.count('class="settle"') == count
+
+
+@pytest.mark.django_db(transaction=True)
+def test_the_page_fits_its_screen_and_every_control_has_a_name(browser, live_server):
+    # WCAG 2.2, success criteria 1.3.1, 1.4.10 and 4.1.2.
+    a_truck_is_back()
+    sign_in(browser, live_server.url, person(Person.Role.WAREHOUSE))
+    browser.get(f"{live_server.url}{PAGE}")
+    widths = browser.execute_script("return [document.documentElement.scrollWidth, window.innerWidth]")
+    assert widths[0] <= widths[1]
+    browser.execute_script("document.querySelectorAll('details').forEach((one) => { one.open = true })")
+    controls = browser.find_elements(By.CSS_SELECTOR, "input:not([type=hidden]), select, button, a, summary")
+    assert not [control.get_attribute("outerHTML") for control in controls if not control.accessible_name]
+    assert not browser.get_log("browser")
+
+
+@pytest.mark.django_db(transaction=True)
+def test_a_truck_is_settled_and_a_remnant_entered_on_a_phone(phone, live_server):
+    _old, new = a_truck_is_back()
+    sign_in(phone, live_server.url, person(Person.Role.WAREHOUSE))
+    phone.get(f"{live_server.url}{PAGE}")
+    field = phone.find_element(By.NAME, f"roll-{new.pk}")
+    field.clear()
+    field.send_keys("20'")
+    press(phone, "[value=settle]")
+    assert "2 rolls settled" in said(phone)
+    assert Remnant.objects.get(fate="").length_in == 240
+    phone.find_element(By.CSS_SELECTOR, "summary").click()
+    Select(phone.find_element(By.NAME, "product")).select_by_visible_text("Sill strip")
+    phone.find_element(By.NAME, "length_in").send_keys("8' 3\"")
+    press(phone, "[value=enter]")
+    assert "8' 3\" of Sill strip" in said(phone)
