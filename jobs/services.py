@@ -57,7 +57,7 @@ def lock_crew_day(*, crew_id: int, on: date) -> CrewDay:
                 f"{crew} does not work on {on:%A %Y-%m-%d}; it works on weekdays {crew.weekdays} (1 is Monday)"
             )
         CrewDay.objects.get_or_create(crew=crew, on=on, defaults={"capacity_person_h": crew.capacity_person_h})
-    day = CrewDay.objects.select_for_update(of=("self",)).select_related("crew").get(crew=crew, on=on)
+    day = CrewDay.objects.select_for_update(of=("self",), no_key=True).select_related("crew").get(crew=crew, on=on)
     if day.is_off:
         raise DayOff(f"{crew} is off on {on:%A %Y-%m-%d}: {day.off_reason}")
     return day

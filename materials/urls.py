@@ -4,7 +4,7 @@ from django.urls import path
 from rest_framework.routers import SimpleRouter
 
 from materials import api
-from materials.pages import job_draw, opening, progress, staging
+from materials.pages import job_draw, opening, progress, remnants, staging
 
 router = SimpleRouter()
 router.register("products", api.Products)
@@ -15,13 +15,17 @@ router.register("places", api.Places)
 router.register("lots", api.Lots)
 router.register("movements", api.Movements)
 router.register("pull-sheets", api.PullSheets)
+router.register("remnants", api.Remnants)
 
 urlpatterns = [
     *router.urls,
     path("stock/", api.Stock.as_view(), name="stock"),
     path("shortages/", api.Shortages.as_view(), name="shortages"),
+    path("rolls-to-settle/", api.RollsToSettle.as_view(), name="rolls-to-settle"),
+    path("planned-rolls/<int:roll_id>/settle/", api.SettleRoll.as_view(), name="settle-roll"),
     path("openings/<int:opening_id>/draw/", api.OpeningDraw.as_view(), name="opening-draw"),
     path("openings/<int:opening_id>/advice/", api.OpeningAdvice.as_view(), name="opening-advice"),
+    path("compute/cuts/", api.ComputeCuts.as_view(), name="compute-cuts"),
     path("compute/draw/", api.ComputeDraw.as_view(), name="compute-draw"),
     path("jobs/<int:job_id>/draw/", api.JobDraw.as_view(), name="job-draw"),
     path("boards/staging/", api.StagingBoard.as_view(), name="staging-board"),
@@ -29,6 +33,7 @@ urlpatterns = [
 ]
 pages = [
     path("boards/staging/", staging, name="staging-page"),
+    path("boards/remnants/", remnants, name="remnants-page"),
     path("boards/progress/", progress, name="progress-page"),
     path("openings/<int:opening_id>/", opening, name="opening-page"),
     path("jobs/<int:job_id>/draw/", job_draw, name="job-draw-page"),

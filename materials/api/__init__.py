@@ -1,13 +1,16 @@
 """Endpoints of materials, split by noun."""
 
 from materials.api.board import ProgressBoard, StagingBoard
+from materials.api.cuts import ComputeCuts
 from materials.api.draw import ComputeDraw, JobDraw, OpeningAdvice, OpeningDraw
 from materials.api.product import Compatibilities, DetailProducts, EvidenceOnPairs, Products
 from materials.api.pull_sheet import PullSheets
+from materials.api.remnants import Remnants, RollsToSettle, SettleRoll
 from materials.api.stock import Lots, Movements, Places, Shortages, Stock
 
 __all__ = [
     "Compatibilities",
+    "ComputeCuts",
     "ComputeDraw",
     "DetailProducts",
     "EvidenceOnPairs",
@@ -20,6 +23,9 @@ __all__ = [
     "Products",
     "ProgressBoard",
     "PullSheets",
+    "Remnants",
+    "RollsToSettle",
+    "SettleRoll",
     "Shortages",
     "StagingBoard",
     "Stock",

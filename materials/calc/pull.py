@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
 from materials.calc.lines import DrawLine
 from materials.calc.packs import packages_for
 from materials.calc.parts import MEASURES, Part
 from materials.calc.product import Measure, ProductFacts
-from materials.calc.rolls import Cut, CutPlan, plan_cuts
-from openings.calc.figures import half_up
+from materials.calc.rolls import Cut, CutPlan
+from materials.errors import PieceTooLong
+from openings.calc.figures import half_up, plain
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,7 +28,8 @@ class Drawn:
 class Pull:
     """One product to load: what is drawn exactly, the packages that hold it, and how rolls are cut.
 
-    `product` is None where nobody chose one for the part; then `packages` is 0 and the note says so.
+    `product` is None where nobody chose one for the part; then `packages` is 0 and the note says so. What comes in
+    lengths has `pieces`, and neither packages nor a plan before `cut_by` adds them.
     """
 
     product: ProductFacts | None
@@ -35,8 +37,13 @@ class Pull:
     quantity: Decimal
     measure: Measure
     packages: int
+    pieces: tuple[Cut, ...] = ()
     plan: CutPlan | None = None
     note: str = ""
+
+    def cut_by(self, plan: CutPlan) -> Pull:
+        """Return the same with its plan and the new rolls that it opens."""
+        return replace(self, packages=plan.rolls_new, plan=plan)
 
 
 @dataclass(slots=True)
@@ -72,22 +79,15 @@ def _pull(product: ProductFacts | None, drawn: Sequence[Drawn]) -> Pull:
     if measure is not Measure.LENGTH:
         packages = packages_for(quantity, product)
         return Pull(product=product, parts=parts, quantity=quantity, measure=measure, packages=packages)
-    return _cut(product, parts, quantity, drawn)
+    pieces = tuple(_pieces(drawn, product))
+    return Pull(product=product, parts=parts, quantity=quantity, measure=measure, packages=0, pieces=pieces)
 
 
-def _cut(product: ProductFacts, parts: tuple[Part, ...], quantity: Decimal, drawn: Sequence[Drawn]) -> Pull:
-    """Return the pull of a product that comes in lengths, each piece to five places: a run may be in thirds."""
-    pieces = [
-        Cut(length_in=half_up(item.line.each), label=f"{item.label} {item.line.part}")
-        for item in drawn
-        for _ in range(item.line.count)
-    ]
-    plan = plan_cuts(pieces, roll_length_in=product.package_quantity, trim_in=product.trim_in)
-    return Pull(
-        product=product,
-        parts=parts,
-        quantity=quantity,
-        measure=Measure.LENGTH,
-        packages=len(plan.rolls),
-        plan=plan,
-    )
+def _pieces(drawn: Sequence[Drawn], product: ProductFacts) -> Iterator[Cut]:
+    """Yield the pieces to cut, each to five places: a run may be in thirds."""
+    for item in drawn:
+        cut = Cut(length_in=half_up(item.line.each), label=f"{item.label} {item.line.part}")
+        if cut.length_in > product.package_quantity:
+            held = f"a {product.package} of {product.name} has {plain(product.package_quantity)} in"
+            raise PieceTooLong(f"{cut.label} needs {plain(cut.length_in)} in, {held}")
+        yield from [cut] * item.line.count

@@ -1,44 +1,94 @@
-"""The cuts of a roll as a bar to scale."""
+"""The rolls of one product with their pieces, as bars to one scale."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import NamedTuple
 
-from materials.calc.rolls import Cut
-
 ALL = Decimal(100)
 
 
-class Piece(NamedTuple):
-    """One piece, where it lies on the roll in percent of the full length."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RollPiece:
+    """One piece of a roll: the opening it is for, and which part of it; `job` where the mark alone could be of two."""
 
-    cut: Cut
+    mark: str
+    part: str
+    length_in: Decimal
+    job: str = ""
+
+    @property
+    def opening(self) -> str:
+        return f"{self.mark}, {self.job}" if self.job else self.mark
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RollRow:
+    """One roll or remnant to take, its pieces in the order of cutting, and what is left.
+
+    Args:
+        package: what a new one is called.
+        number: of a new one, among those of the product.
+        pieces: one or more.
+        remnant: its code, empty for a new roll.
+        place: where the remnant lies.
+        is_kept: whether what is left goes back to stock.
+    """
+
+    package: str
+    number: int
+    length_in: Decimal
+    pieces: tuple[RollPiece, ...]
+    left_in: Decimal
+    is_kept: bool
+    remnant: str = ""
+    place: str = ""
+
+    @property
+    def name(self) -> str:
+        return f"remnant {self.remnant}" if self.remnant else f"new {self.package} {self.number}"
+
+
+class DrawnPiece(NamedTuple):
+    """One piece, where it lies in percent of the longest roll."""
+
+    piece: RollPiece
     start_pct: Decimal
     width_pct: Decimal
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RollPicture:
-    """One roll: its pieces from the free end on, and what is left."""
+class RollPicture(NamedTuple):
+    """One roll in percent of the longest: how long it is, its pieces from the free end on, and what is left."""
 
-    number: int
-    pieces: tuple[Piece, ...]
-    left_in: Decimal
+    roll: RollRow
+    width_pct: Decimal
+    pieces: tuple[DrawnPiece, ...]
+    left_start_pct: Decimal
+    left_pct: Decimal
 
 
-def roll_picture(cuts: Iterable[Cut], *, number: int, roll_length_in: Decimal, trim_in: Decimal) -> RollPicture:
-    """Return the picture of one roll.
+def roll_pictures(rolls: Sequence[RollRow], *, trim_in: Decimal) -> tuple[RollPicture, ...]:
+    """Return the pictures of the rolls of one product.
 
     Args:
-        cuts: one or more, in the order in which the roll is cut; together with their trims they fit on it.
-        roll_length_in: of the full roll, > 0.
+        rolls: the pieces and trims of each fit on it.
         trim_in: lost after each piece.
     """
+    longest_in = max((roll.length_in for roll in rolls), default=ALL)
+    return tuple(_picture(roll, longest_in=longest_in, trim_in=trim_in) for roll in rolls)
+
+
+def _picture(roll: RollRow, *, longest_in: Decimal, trim_in: Decimal) -> RollPicture:
     pieces, start_in = [], Decimal(0)
-    for cut in cuts:
-        pieces.append(Piece(cut, ALL * start_in / roll_length_in, ALL * cut.length_in / roll_length_in))
-        start_in += cut.length_in + trim_in
-    return RollPicture(number=number, pieces=tuple(pieces), left_in=max(roll_length_in - start_in, Decimal(0)))
+    for piece in roll.pieces:
+        pieces.append(DrawnPiece(piece, ALL * start_in / longest_in, ALL * piece.length_in / longest_in))
+        start_in += piece.length_in + trim_in
+    return RollPicture(
+        roll=roll,
+        width_pct=ALL * roll.length_in / longest_in,
+        pieces=tuple(pieces),
+        left_start_pct=ALL * (roll.length_in - roll.left_in) / longest_in,
+        left_pct=ALL * roll.left_in / longest_in,
+    )

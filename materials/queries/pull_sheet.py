@@ -10,7 +10,7 @@ from django.db.models import Count, Exists, OuterRef, Prefetch, Q, QuerySet
 
 from jobs.models import CrewDay
 from jobs.queries import today_on_sites
-from materials.models import PullSheet, PullSheetLine, RollCut
+from materials.models import PlannedRoll, PullSheet, PullSheetLine, RollCut
 from openings.models import Assignment, Hold
 
 FURTHEST_BEHIND_UTC = timedelta(hours=12)
@@ -50,6 +50,21 @@ def crew_days_assigned(*, since: date) -> QuerySet[CrewDay]:
     return CrewDay.objects.filter(Exists(live) | Exists(sheets), on__gte=since).select_related("crew")
 
 
+def to_be_written(on: date) -> QuerySet[CrewDay]:
+    """Return the crew days of a date, none of them off, whose sheet is still to be written, crew joined. One query.
+
+    `is_asked_for` says that one is pending, of those with openings and no written sheet too.
+    """
+    sheets = PullSheet.objects.filter(crew_day=OuterRef("pk"))
+    pending, written = (sheets.filter(state=state) for state in (PullSheet.State.PENDING, PullSheet.State.WRITTEN))
+    return (
+        crew_days_assigned(since=on)
+        .filter(on=on, off_reason="")
+        .annotate(is_asked_for=Exists(pending))
+        .filter(Q(is_asked_for=True) | ~Exists(written))
+    )
+
+
 def ready_for(crew_days: Collection[int]) -> tuple[list[Assignment], list[Assignment]]:
     """Return the live assignments of the days, in order: those to be set, and those whose opening is on hold.
 
@@ -78,12 +93,17 @@ def next_staging_day() -> date:
     return next((on for on in found if on > today), found.first() or today + timedelta(days=1))
 
 
+def with_rolls(sheets: QuerySet[PullSheet]) -> QuerySet[PullSheet]:
+    """Add the rolls of each sheet with product and remnant, and their cuts with opening and job. Two queries more."""
+    cuts = RollCut.objects.select_related("opening__job")
+    rolls = PlannedRoll.objects.select_related("product", "remnant__place").prefetch_related(Prefetch("cuts", cuts))
+    return sheets.prefetch_related(Prefetch("rolls", rolls))
+
+
 def staging_board(on: date) -> list[dict[str, Any]]:
-    """Return the newest written sheet of each crew on a day with lines and cuts. Three queries."""
+    """Return the newest written sheet of each crew on a day with lines, rolls and cuts. Four queries."""
     newest = latest_written().filter(crew_day__on=on)
-    cuts = RollCut.objects.select_related("opening", "product")
-    sheets = sheet_list().filter(pk__in=newest.values("pk")).prefetch_related(Prefetch("cuts", cuts))
     return [
-        {"sheet": sheet, "lines": list(sheet.lines.all()), "cuts": list(sheet.cuts.all())}
-        for sheet in sheets.order_by("crew_day__crew__name")
+        {"sheet": sheet, "lines": list(sheet.lines.all()), "rolls": list(sheet.rolls.all())}
+        for sheet in with_rolls(sheet_list().filter(pk__in=newest.values("pk"))).order_by("crew_day__crew__name")
     ]

@@ -2,37 +2,42 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from itertools import groupby
 
-from django.db.models import Count, Exists, OuterRef, Prefetch
+from django.db.models import Count, Exists, OuterRef
 
 from jobs.models import CrewDay
-from materials.calc.roll_picture import RollPicture, roll_picture
-from materials.calc.rolls import Cut
-from materials.models import Product, PullSheet, PullSheetLine, RollCut
-from materials.queries.pull_sheet import crew_days_assigned, latest_written, sheet_list
+from materials.calc.roll_picture import RollPicture, RollPiece, RollRow, roll_pictures
+from materials.calc.verdict import verdict
+from materials.models import PlannedRoll, Product, PullSheet, PullSheetLine, Remnant
+from materials.queries.pull_sheet import crew_days_assigned, latest_written, sheet_list, with_rolls
 from materials.queries.stock import shortages
 from openings.models import Assignment
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StagedLine:
-    """A line of a sheet; `short` is how many packages the warehouses lack for all sheets together."""
+    """A line of a sheet; `short` is how many packages the warehouses lack for all sheets together.
+
+    `remnants` are taken along beside the packages.
+    """
 
     line: PullSheetLine
     short: Decimal
+    remnants: tuple[Remnant, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ProductCuts:
-    """The rolls of one product on one sheet, each with its pieces."""
+    """The rolls of one product on one sheet, each with its pieces, and in words whether fewer would do."""
 
     product: Product
-    rolls: tuple[RollPicture, ...]
+    verdict: str
+    pictures: tuple[RollPicture, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,13 +67,12 @@ class Truck:
 
 
 def trucks_on(on: date) -> list[Truck]:
-    """Return the crews that have openings or a sheet on a day, by name. Ten queries, however many crews and lines."""
+    """Return the crews that have openings or a sheet on a day, by name. Eleven queries, whatever they are."""
     crew_days = crew_days_assigned(since=on).filter(on=on).order_by("crew__name")
     live = Assignment.objects.filter(crew_day__on=on, withdrawn_at__isnull=True).order_by()
     counts = dict(live.values_list("crew_day").annotate(n=Count("pk")))
-    cuts = RollCut.objects.select_related("opening__job", "product")
     written = sheet_list().filter(pk__in=latest_written().filter(crew_day__on=on).values("pk"))
-    sheets = {sheet.crew_day_id: sheet for sheet in written.prefetch_related(Prefetch("cuts", cuts))}
+    sheets = {sheet.crew_day_id: sheet for sheet in with_rolls(written)}
     newer = PullSheet.objects.filter(crew_day=OuterRef("crew_day"), revision__gt=OuterRef("revision"))
     newest = PullSheet.objects.defer("workbook").filter(~Exists(newer), crew_day__on=on)
     newest_of = {sheet.crew_day_id: sheet for sheet in newest}
@@ -87,21 +91,52 @@ def trucks_on(on: date) -> list[Truck]:
 
 
 def _lines(sheet: PullSheet, short: dict[int, Decimal]) -> Iterator[StagedLine]:
+    remnants = [roll.remnant for roll in sheet.rolls.all() if roll.remnant]
     for line in sheet.lines.all():
-        yield StagedLine(line=line, short=short.get(line.product_id, Decimal(0)))
+        of_product = tuple(remnant for remnant in remnants if remnant.product_id == line.product_id)
+        yield StagedLine(line=line, short=short.get(line.product_id, Decimal(0)), remnants=of_product)
 
 
 def _product_cuts(sheet: PullSheet) -> Iterator[ProductCuts]:
-    """Yield the cuts of a sheet, which come in order of product, roll and place, as rolls to scale."""
-    for product, of_product in groupby(sheet.cuts.all(), key=lambda cut: cut.product):
-        rolls = [_roll(product, number, of_roll) for number, of_roll in groupby(of_product, key=lambda cut: cut.roll)]
-        yield ProductCuts(product=product, rolls=tuple(rolls))
+    """Yield the rolls of a sheet, which come in order of product and number, to scale."""
+    at_least = {line.product_id: line.rolls_lower_bound for line in sheet.lines.all()}
+    planned = sheet.rolls.all()
+    jobs = {cut.opening.job_id for roll in planned for cut in roll.cuts.all()}
+    for product, of_product in groupby(planned, key=lambda roll: roll.product):
+        rows = list(of_product)
+        old = sum(roll.remnant is not None for roll in rows)
+        rolls = [_roll(roll, product, number=roll.number - old, with_job=len(jobs) > 1) for roll in rows]
+        yield ProductCuts(
+            product=product,
+            verdict=_verdict(rolls, product, at_least.get(product.pk)),
+            pictures=roll_pictures(rolls, trim_in=product.trim_in),
+        )
 
 
-def _roll(product: Product, number: int, cuts: Iterable[RollCut]) -> RollPicture:
-    return roll_picture(
-        [Cut(cut.length_in, f"{cut.opening.mark} {cut.part}, {cut.opening.job.code}") for cut in cuts],
+def _verdict(rolls: Sequence[RollRow], product: Product, at_least: int | None) -> str:
+    """Return nothing for a sheet that was written before plans had a bound."""
+    if at_least is None:
+        return ""
+    rolls_new = sum(not roll.remnant for roll in rolls)
+    return verdict(rolls_new, at_least, product.package, is_anything_cut=True)
+
+
+def _roll(roll: PlannedRoll, product: Product, *, number: int, with_job: bool) -> RollRow:
+    return RollRow(
+        package=product.package,
         number=number,
-        roll_length_in=product.package_quantity,
-        trim_in=product.trim_in,
+        length_in=roll.length_in,
+        pieces=tuple(
+            RollPiece(
+                mark=cut.opening.mark,
+                part=cut.part,
+                length_in=cut.length_in,
+                job=cut.opening.job.code if with_job else "",
+            )
+            for cut in roll.cuts.all()
+        ),
+        left_in=roll.left_in,
+        is_kept=roll.left_in >= product.shortest_remnant_in,
+        remnant=roll.remnant.code if roll.remnant else "",
+        place=roll.remnant.place.name if roll.remnant else "",
     )

@@ -2,27 +2,29 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from decimal import Decimal
 
 from materials.calc.product import Measure
+from materials.calc.pull import Pull
 from materials.models import PullSheet
-from materials.services.compose import Composed
 from openings.calc.figures import plain
 from openings.calc.tape import format_length
+from openings.models import Opening
 
 
-def changes_between(before: PullSheet, now: Composed) -> tuple[str, ...]:
+def changes_between(before: PullSheet, openings: Iterable[Opening], pulls: Iterable[Pull]) -> tuple[str, ...]:
     """Return one sentence for each opening and each product that differs from the revision before.
 
     Two queries.
     """
     had = {opening.pk: f"{opening.job.code} {opening.mark}" for opening in before.openings.select_related("job")}
-    have = {opening.pk: f"{opening.job.code} {opening.mark}" for opening in now.openings}
+    have = {opening.pk: f"{opening.job.code} {opening.mark}" for opening in openings}
     sentences = [f"{had[pk]} is no longer on this sheet" for pk in had if pk not in have]
     sentences += [f"{have[pk]} is new on this sheet" for pk in have if pk not in had]
     listed = before.lines.filter(quantity__gt=0).select_related("product")
     lines = {line.product.code if line.product else line.parts: line for line in listed}
-    for pull in now.pulls:
+    for pull in pulls:
         key = pull.product.code if pull.product else ", ".join(pull.parts)
         old = lines.pop(key, None)
         if old is None:

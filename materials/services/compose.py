@@ -3,39 +3,56 @@
 from __future__ import annotations
 
 import hashlib
+import logging
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
-from itertools import chain
+from typing import NamedTuple
 
 from jobs.models import CrewDay
-from materials.calc.product import Measure
 from materials.calc.pull import Drawn, Pull, pull_of
+from materials.calc.rolls import Cut
+from materials.errors import PieceTooLong
 from materials.models import PullSheet
 from materials.queries import Choices, ready_for
 from materials.services.cautions import cautions_for
-from materials.workbook import CutRow, JobStop, OpeningRow, PullSheetBook, StagingRow
-from openings.calc.figures import TWO_PLACES, half_up
+from materials.workbook import JobStop, OpeningRow, PullSheetBook
+from openings.calc.figures import half_up
 from openings.calc.lift import lift_of
 from openings.calc.weight import weight_of
 from openings.models import Assignment, Opening
 from openings.queries import Computable, computable
 
 TENTH = Decimal("0.1")
+log = logging.getLogger(__name__)
+
 UNWRITTEN = datetime.min  # noqa: DTZ901 (a cell holds local time without a zone)
+
+
+class CutFor(NamedTuple):
+    """What a piece is for."""
+
+    opening_id: int
+    job: str
+    mark: str
+    part: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Composed:
-    """What a pull sheet of a crew day says at this moment, before it has a revision."""
+    """What a pull sheet of a crew day says at this moment, before its rolls are planned and it has a revision.
+
+    `basis` tells two of them apart by what the day needs; how the rolls are cut and which remnants lie there is not
+    in it.
+    """
 
     book: PullSheetBook
     pulls: tuple[Pull, ...]
     product_ids: dict[str, int]
     openings: tuple[Opening, ...]
-    cut_for: dict[str, tuple[int, str]]
+    cut_for: dict[str, CutFor]
     basis: str
 
 
@@ -57,8 +74,8 @@ def compose(crew_day: CrewDay) -> Composed:
         assigned_person_h=sum((a.person_h for a in ready), Decimal(0)),
         written_at=UNWRITTEN,
         jobs=_stops(items),
-        staging=tuple(_staging(pull) for pull in pulls),
-        cuts=_cuts(pulls, cut_for),
+        staging=(),
+        cuts=(),
         openings=_rows(items, ready),
         cautions=cautions_for(
             items,
@@ -74,17 +91,39 @@ def compose(crew_day: CrewDay) -> Composed:
         product_ids=choices.ids,
         openings=tuple(item.opening for item in items),
         cut_for=cut_for,
-        basis=_digest(book),
+        basis=hashlib.sha256(repr((book, pulls)).encode()).hexdigest(),
     )
 
 
-def _draw(items: Sequence[Computable], choices: Choices) -> tuple[list[Drawn], dict[str, tuple[int, str]]]:
+def pieces_of(crew_days: Collection[int]) -> dict[int, dict[str, tuple[Cut, ...]]]:
+    """Return by crew day what is to be cut from each product, by its code. Two queries, however many crew days.
+
+    One that cannot be put together is logged and left out: it must not keep other crews waiting.
+    """
+    ready, _ = ready_for(crew_days)
+    items = list(computable(assignment.opening for assignment in ready))
+    choices = Choices({item.opening.detail_id for item in items})
+    by_day: dict[int, list[Computable]] = {}
+    for assignment, item in zip(ready, items, strict=True):
+        by_day.setdefault(assignment.crew_day_id, []).append(item)
+    found = {}
+    for crew_day, of_day in by_day.items():
+        try:
+            pulls = pull_of(_draw(of_day, choices)[0])
+        except PieceTooLong as error:
+            log.warning("No roll cuts for crew day %s: %s", crew_day, error)
+        else:
+            found[crew_day] = {pull.product.code: pull.pieces for pull in pulls if pull.product}
+    return found
+
+
+def _draw(items: Sequence[Computable], choices: Choices) -> tuple[list[Drawn], dict[str, CutFor]]:
     drawn, cut_for = [], {}
     for item in items:
-        label = f"{item.opening.job.code} {item.opening.mark}"
+        job, mark = item.opening.job.code, item.opening.mark
         for line, product in choices.furnish(item).lines:
-            drawn.append(Drawn(label=label, line=line, product=product))
-            cut_for[f"{label} {line.part}"] = item.opening.pk, line.part
+            drawn.append(Drawn(label=f"{job} {mark}", line=line, product=product))
+            cut_for[f"{job} {mark} {line.part}"] = CutFor(item.opening.pk, job, mark, line.part)
     return drawn, cut_for
 
 
@@ -94,43 +133,6 @@ def _stops(items: Sequence[Computable]) -> tuple[JobStop, ...]:
         JobStop(code=job.code, name=job.name, address=job.address, openings_count=count)
         for job, count in counts.items()
     )
-
-
-def _staging(pull: Pull) -> StagingRow:
-    product = pull.product
-    return StagingRow(
-        product_code=product.code if product else "",
-        product=product.name if product else "",
-        parts=", ".join(pull.parts),
-        packages=pull.packages,
-        package=product.package if product else "",
-        quantity=half_up(pull.quantity, to=TWO_PLACES) if pull.measure is Measure.VOLUME else pull.quantity,
-        measure=pull.measure,
-        note=pull.note,
-    )
-
-
-def _cuts(pulls: Sequence[Pull], cut_for: dict[str, tuple[int, str]]) -> tuple[CutRow, ...]:
-    """Return the cuts by opening, in the order of the day and of the draw, which `cut_for` keeps."""
-    rows: dict[str, list[CutRow]] = {label: [] for label in cut_for}
-    for pull in pulls:
-        if pull.product is None or pull.plan is None:
-            continue
-        for number, roll in enumerate(pull.plan.rolls, start=1):
-            counts = Counter((cut.label, cut.length_in) for cut in roll.cuts)
-            for (label, length_in), count in counts.items():
-                part = cut_for[label][1]
-                rows[label].append(
-                    CutRow(
-                        mark=label.removesuffix(f" {part}"),
-                        part=part,
-                        count=count,
-                        length_in=length_in,
-                        width_in=pull.product.width_in,
-                        roll=f"{pull.product.code} {pull.product.package} {number}",
-                    )
-                )
-    return tuple(chain.from_iterable(rows.values()))
 
 
 def _rows(items: Sequence[Computable], ready: Sequence[Assignment]) -> tuple[OpeningRow, ...]:
@@ -160,7 +162,3 @@ def _rows(items: Sequence[Computable], ready: Sequence[Assignment]) -> tuple[Ope
             )
         )
     return tuple(rows)
-
-
-def _digest(book: PullSheetBook) -> str:
-    return hashlib.sha256(repr(book).encode()).hexdigest()

@@ -18,7 +18,7 @@ from jobs.queries import DaysOff, days_off_of, is_worked
 from jobs.services import lock_crew_day
 from materials.errors import NothingAssigned
 from materials.models import PullSheet
-from materials.queries import crew_days_assigned, earliest_today, ready_for
+from materials.queries import crew_days_assigned, earliest_today, is_settled, lacks_a_remnant, ready_for
 from materials.services.compose import compose
 from openings.models import Assignment
 
@@ -62,16 +62,20 @@ def request_due_pull_sheets(*, now: datetime) -> list[int]:
 
 @transaction.atomic
 def _request_due(crew_day_id: int) -> None:
-    crew_day = CrewDay.objects.select_for_update(of=("self",)).select_related("crew").get(pk=crew_day_id)
+    crew_day = CrewDay.objects.select_for_update(of=("self",), no_key=True).select_related("crew").get(pk=crew_day_id)
     _request(crew_day, by=None)
 
 
 def _request(crew_day: CrewDay, *, by: Person | None) -> PullSheet:
-    last = PullSheet.objects.filter(crew_day=crew_day).order_by("-revision").defer("workbook").first()
+    sheets = PullSheet.objects.filter(crew_day=crew_day).order_by("-revision").defer("workbook")
+    last = sheets.first()
     if last and last.state == PullSheet.State.PENDING:
         return last
+    written = sheets.filter(state=PullSheet.State.WRITTEN).first()
+    if written and is_settled(written):
+        return written
     composed = compose(crew_day)
-    if last and last.basis == composed.basis:
+    if last and last.basis == composed.basis and not lacks_a_remnant(last):
         return last
     if not composed.openings and (last is None or last.state == PullSheet.State.FAILED):
         raise NothingAssigned(f"nothing is assigned to {crew_day} that can be set; assign openings first")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from decimal import Decimal
 from zoneinfo import ZoneInfo
@@ -11,9 +11,14 @@ from django.db import transaction
 from django.utils import timezone
 
 from materials.calc.product import Measure
-from materials.models import PullSheet, PullSheetLine, RollCut
+from materials.calc.pull import Pull
+from materials.models import PlannedRoll, PullSheet, PullSheetLine, RollCut
+from materials.queries import is_settled
 from materials.services.changes import changes_between
 from materials.services.compose import Composed, compose
+from materials.services.cut import CutUp, cut_up
+from materials.services.lay_out import cut_rows, roll_groups, staging_rows
+from materials.services.remnants import reserve_remnants
 from materials.workbook import StagingRow, write_workbook
 
 
@@ -22,7 +27,7 @@ def write_pull_sheet(*, sheet_id: int) -> None:
     """Write a pending sheet: lines, roll cuts and workbook together. Safe to repeat: a written one is left alone."""
     # load
     sheet = (
-        PullSheet.objects.select_for_update(of=("self", "crew_day"))
+        PullSheet.objects.select_for_update(of=("self", "crew_day"), no_key=True)
         .select_related("crew_day__crew")
         .filter(pk=sheet_id, state=PullSheet.State.PENDING)
         .first()
@@ -30,27 +35,36 @@ def write_pull_sheet(*, sheet_id: int) -> None:
     if sheet is None:
         return
     before = _before(sheet)
+    if before and is_settled(before):
+        _fail(sheet, f"the truck is back: rolls of {before} are settled")
+        return
 
     # compute
     composed = compose(sheet.crew_day)
     if not composed.openings and before is None:
+        reserve_remnants(crew_day_id=sheet.crew_day_id, remnant_ids=[])
         _fail(sheet, "nothing is assigned to this day any more")
         return
-    changes = changes_between(before, composed) if before else ()
+    cut = cut_up(sheet.crew_day, composed)
+    changes = changes_between(before, composed.openings, cut.pulls) if before else ()
     surplus = _surplus(before, composed) if before else []
     now = timezone.now()
     book = replace(
         composed.book,
+        cuts=cut_rows(cut.pulls, composed.cut_for),
+        rolls=roll_groups(cut, composed.cut_for),
         revision=sheet.revision,
         written_at=now.astimezone(_zone(composed)).replace(tzinfo=None),
         changes=changes,
-        staging=(*composed.book.staging, *map(_to_bring_back, surplus)),
+        staging=(*staging_rows(cut.pulls), *map(_to_bring_back, surplus)),
     )
 
     # save
     loaded = dict(before.lines.values_list("product", "loaded_packages")) if before else {}
-    PullSheetLine.objects.bulk_create([*_lines(sheet, composed, loaded), *(_kept(line, sheet) for line in surplus)])
-    RollCut.objects.bulk_create(_cuts(sheet, composed))
+    PullSheetLine.objects.bulk_create(
+        [*_lines(sheet, cut.pulls, composed.product_ids, loaded), *(_kept(line, sheet) for line in surplus)]
+    )
+    _save_rolls(sheet, composed, cut)
     listed = sheet.openings.through
     listed.objects.bulk_create(listed(pullsheet=sheet, opening=opening) for opening in composed.openings)
     sheet.workbook = write_workbook(book)
@@ -111,10 +125,12 @@ def _kept(line: PullSheetLine, sheet: PullSheet) -> PullSheetLine:
     )
 
 
-def _lines(sheet: PullSheet, composed: Composed, loaded: Mapping[int, int | None]) -> Iterator[PullSheetLine]:
+def _lines(
+    sheet: PullSheet, pulls: Iterable[Pull], product_ids: Mapping[str, int], loaded: Mapping[int, int | None]
+) -> Iterator[PullSheetLine]:
     """Yield the lines. What the revision before has loaded stays loaded."""
-    for pull in composed.pulls:
-        product_id = composed.product_ids[pull.product.code] if pull.product else None
+    for pull in pulls:
+        product_id = product_ids[pull.product.code] if pull.product else None
         yield PullSheetLine(
             sheet=sheet,
             product_id=product_id,
@@ -122,21 +138,38 @@ def _lines(sheet: PullSheet, composed: Composed, loaded: Mapping[int, int | None
             quantity=pull.quantity,
             measure=pull.measure,
             packages=pull.packages,
+            rolls_lower_bound=pull.plan.rolls_lower_bound if pull.plan else None,
             loaded_packages=loaded.get(product_id) if product_id else None,
         )
 
 
-def _cuts(sheet: PullSheet, composed: Composed) -> Iterator[RollCut]:
-    for pull in composed.pulls:
-        for number, roll in enumerate(pull.plan.rolls if pull.plan else (), start=1):
-            for place, cut in enumerate(roll.cuts, start=1):
-                opening_id, part = composed.cut_for[cut.label]
-                yield RollCut(
-                    sheet=sheet,
-                    product_id=composed.product_ids[pull.product.code],
-                    roll=number,
-                    place_in_roll=place,
-                    opening_id=opening_id,
-                    part=part,
-                    length_in=cut.length_in,
-                )
+def _save_rolls(sheet: PullSheet, composed: Composed, cut: CutUp) -> None:
+    """Save the rolls of the sheet with their cuts. Two queries."""
+    planned = [
+        (
+            PlannedRoll(
+                sheet=sheet,
+                product_id=composed.product_ids[pull.product.code],
+                number=number,
+                remnant=cut.remnants[roll.remnant] if roll.remnant else None,
+                length_in=roll.length_in,
+                left_in=roll.left_in,
+            ),
+            roll.cuts,
+        )
+        for pull in cut.pulls
+        if pull.product and pull.plan
+        for number, roll in enumerate(pull.plan.rolls, start=1)
+    ]
+    PlannedRoll.objects.bulk_create(roll for roll, _ in planned)
+    RollCut.objects.bulk_create(
+        RollCut(
+            roll=roll,
+            place_in_roll=place,
+            opening_id=composed.cut_for[piece.label].opening_id,
+            part=composed.cut_for[piece.label].part,
+            length_in=piece.length_in,
+        )
+        for roll, pieces in planned
+        for place, piece in enumerate(pieces, start=1)
+    )

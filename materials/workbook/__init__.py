@@ -6,8 +6,10 @@ from io import BytesIO
 
 from openpyxl import Workbook
 
+from materials.calc.roll_picture import RollPiece, RollRow
 from materials.workbook.cover import STANDING_CAUTIONS, write_cover
-from materials.workbook.rows import CutRow, JobStop, OpeningRow, PullSheetBook, StagingRow
+from materials.workbook.roll_cuts import write_roll_cuts
+from materials.workbook.rows import CutRow, JobStop, OpeningRow, PullSheetBook, RollGroup, StagingRow
 from materials.workbook.sheet import write_table
 from materials.workbook.styles import add_styles
 from materials.workbook.tables import CUTS, OPENINGS, STAGING
@@ -18,13 +20,16 @@ __all__ = [
     "JobStop",
     "OpeningRow",
     "PullSheetBook",
+    "RollGroup",
+    "RollPiece",
+    "RollRow",
     "StagingRow",
     "write_workbook",
 ]
 
 
 def write_workbook(book: PullSheetBook) -> bytes:
-    """Return the pull sheet as an Excel workbook of four sheets: Cover, Staging, Cuts, Openings.
+    """Return the pull sheet as an Excel workbook of five sheets: Cover, Staging, Roll cuts, Cuts, Openings.
 
     Numbers and dates are written as such; text is written as text whatever it begins with. What a cell
     cannot hold (control characters) becomes U+FFFD. Two calls give the same cells, not the same bytes.
@@ -44,6 +49,7 @@ def write_workbook(book: PullSheetBook) -> bytes:
         when_empty="Nothing to load.",
         is_landscape=True,
     )
+    write_roll_cuts(workbook, heading=_heading("Roll cuts", book), footer=book.name, groups=book.rolls)
     write_table(
         workbook,
         title="Cuts",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Final
 from unicodedata import east_asian_width
 
@@ -38,6 +39,22 @@ def line_count(text: str, *, digits: float) -> int:
     if len(text) * _WIDEST <= digits and "\n" not in text:
         return 1
     return sum(_wrapped_count(line, digits) for line in text.split("\n"))
+
+
+def listed(items: Iterable[str], *, digits: float) -> str:
+    """Return the items as a list, whole items on each line, of so many digits side by side.
+
+    >>> listed(["36 in W1", "54 in W2", "30 in W3"], digits=20)
+    '36 in W1; 54 in W2;\\n30 in W3'
+    """
+    text, used = "", 0.0
+    for item in items:
+        width = _DIGITS[";"] + sum(map(_DIGITS.__getitem__, item))
+        is_next_line = used + _BLANK + width > digits
+        if text:
+            text += ";\n" if is_next_line else "; "
+        text, used = text + item, width if is_next_line else used + _BLANK + width
+    return text
 
 
 def _wrapped_count(text: str, digits: float) -> int:

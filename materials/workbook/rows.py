@@ -7,6 +7,7 @@ from datetime import date, datetime
 from decimal import Decimal
 
 from materials.calc.product import Measure
+from materials.calc.roll_picture import RollRow
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,6 +47,17 @@ class CutRow:
     length_in: Decimal
     width_in: Decimal | None
     roll: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RollGroup:
+    """The rolls of one product, and in words whether fewer would do. `trim_in` is lost after each piece."""
+
+    product: str
+    product_code: str
+    verdict: str
+    rolls: tuple[RollRow, ...]
+    trim_in: Decimal = Decimal(0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,6 +108,7 @@ class PullSheetBook:
     openings: tuple[OpeningRow, ...]
     changes: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
+    rolls: tuple[RollGroup, ...] = ()
 
     @property
     def name(self) -> str:

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from functools import cached_property
-from typing import Any, Final, Generic, TypeVar
+from itertools import repeat
+from typing import Any, Final, Generic, NamedTuple, TypeVar
 
 from openpyxl import Workbook
 from openpyxl.cell import WriteOnlyCell
 from openpyxl.utils import get_column_letter
+from openpyxl.worksheet.cell_range import CellRange
 from openpyxl.worksheet.dimensions import RowDimension
 from openpyxl.worksheet.page import PageMargins
 from openpyxl.worksheet.worksheet import Worksheet
@@ -40,10 +42,18 @@ class Column(Generic[Row]):
     is_printed: bool = True
 
 
+class Span(NamedTuple):
+    """A value in a cell that covers so many columns."""
+
+    style: Style
+    value: Value
+    columns: int
+
+
 class Pen:
     """Writes the values of one column in one style: its cell is built once and filled anew for each line."""
 
-    def __init__(self, sheet: Any, *, style: Style, width: int) -> None:
+    def __init__(self, sheet: Any, *, style: Style, width: float) -> None:
         self._sheet = sheet
         self._style = style
         self._width = width
@@ -67,6 +77,11 @@ class Pen:
         self._cell.value = float(value) if isinstance(value, Decimal) else value
         return self._cell
 
+    def fill_over(self, value: Value, columns: int) -> Iterator[WriteOnlyCell | None]:
+        """Yield the cells of so many columns, the first with the value, for one that covers them all."""
+        yield self.fill(value)
+        yield from repeat(self._covered_cell, columns - 1)
+
     def _fill_text(self, text: str) -> WriteOnlyCell:
         cell = self._guarded_cell if text.startswith(_READ_AS_FORMULA) else self._cell
         cell.value = _UNWRITABLE.sub(_writable, text)
@@ -78,6 +93,11 @@ class Pen:
         cell = self._build_cell()
         cell.quotePrefix = True
         return cell
+
+    @cached_property
+    def _covered_cell(self) -> WriteOnlyCell | None:
+        """A cell under another: programs draw the edges of the whole from the edges of its cells."""
+        return self._build_cell() if self._look.edge or self._look.fill else None
 
     def _build_cell(self) -> WriteOnlyCell:
         cell = WriteOnlyCell(self._sheet)
@@ -99,14 +119,14 @@ class Sheet:
         *,
         title: str,
         footer: str,
-        widths: Sequence[int],
+        widths: Sequence[float],
         head_count: int,
         is_landscape: bool = False,
     ) -> None:
         self._sheet: Any = workbook.create_sheet(title)
         self._widths = widths
         self._line = 0
-        self._pens: dict[tuple[int, Style, int], Pen] = {}
+        self._pens: dict[tuple[int, Style, float], Pen] = {}
         self._row_attributes: dict[int, dict[str, str]] = {}
         self._set_columns(head_count)
         self._set_page(is_landscape=is_landscape)
@@ -121,7 +141,26 @@ class Sheet:
         label_width, *widths = self._widths
         covered = [(fact[0], None)] * (len(widths) - 1)
         self._write_line([label, fact, *covered], [label_width, sum(widths), *widths[1:]])
-        self._sheet.merged_cells.add(f"B{self._line}:{get_column_letter(len(self._widths))}{self._line}")
+        self._merge(2, len(self._widths))
+
+    def write_spans(self, *spans: Span, height_pt: int = 0) -> None:
+        """Write the next line from its first column on, each value in a cell that covers its columns.
+
+        Args:
+            height_pt: of the line; 0 for as tall as its text.
+        """
+        pens, end = [], 0
+        self._line += 1
+        for span in spans:
+            start, end = end, end + span.columns
+            pens.append(self._pen(0, span.style, sum(self._widths[start:end])))
+            if span.columns > 1:
+                self._merge(start + 1, end)
+        self._set_height(height_pt or max(pen.height_pt(span.value) for pen, span in zip(pens, spans, strict=True)))
+        # A generator, of which each cell is written before the next is filled: a pen may come twice in a line.
+        self._sheet.append(
+            cell for pen, span in zip(pens, spans, strict=True) for cell in pen.fill_over(span.value, span.columns)
+        )
 
     def write_rows(self, columns: Sequence[Column[Row]], rows: Sequence[Row]) -> None:
         """Write a line for each row."""
@@ -134,11 +173,11 @@ class Sheet:
         """Print what has been written in the first columns, and no others."""
         self._sheet.print_area = f"A1:{get_column_letter(column_count)}{self._line}"
 
-    def _write_line(self, cells: Sequence[tuple[Style, Value]], widths: Sequence[int]) -> None:
+    def _write_line(self, cells: Sequence[tuple[Style, Value]], widths: Sequence[float]) -> None:
         places = [(place, style, width) for place, ((style, _), width) in enumerate(zip(cells, widths, strict=False))]
         self._append([self._pen(*place) for place in places], [value for _, value in cells])
 
-    def _pen(self, place: int, style: Style, width: int) -> Pen:
+    def _pen(self, place: int, style: Style, width: float) -> Pen:
         key = place, style, width
         if key not in self._pens:
             self._pens[key] = Pen(self._sheet, style=style, width=width)
@@ -148,6 +187,11 @@ class Sheet:
         self._line += 1
         self._set_height(max(map(Pen.height_pt, pens, values)))
         self._sheet.append(list(map(Pen.fill, pens, values)))
+
+    def _merge(self, first: int, last: int) -> None:
+        place = CellRange(min_col=first, min_row=self._line, max_col=last, max_row=self._line)
+        # Not `merged_cells.add`, which looks through all ranges before it adds one.
+        self._sheet.merged_cells.ranges.add(place)
 
     def _set_height(self, height_pt: int) -> None:
         if height_pt not in self._row_attributes:

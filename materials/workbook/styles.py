@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from math import ceil
 from typing import Final
@@ -42,6 +42,16 @@ class Style(StrEnum):
     TICK = "tick"
     WRITE_IN = "write in"
     GAP = "gap"
+    ROLL_GROUP = "roll group"
+    ROLL_TICK = "roll tick"
+    ROLL = "roll"
+    ROLL_CUTS = "roll cuts"
+    PIECE = "piece"
+    PIECE_UPRIGHT = "piece upright"
+    KEPT = "kept"
+    KEPT_UPRIGHT = "kept upright"
+    SCRAP = "scrap"
+    SCRAP_UPRIGHT = "scrap upright"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,32 +63,57 @@ class Look:
     align: str = "left"
     number_format: str = "General"
     fill: str | None = None
+    pattern: str = "solid"
+    rotation_deg: int = 0
     edge: str | None = "thin"
     wraps: bool = True
 
-    def height_pt(self, text: str, *, width: int) -> int:
+    def height_pt(self, text: str, *, width: float) -> int:
         """Return the height of a row that shows the text; viewers do not agree on fitting it themselves.
 
         Args:
             width: of the column, in digits of the regular font.
         """
-        digits = (width - CELL_PADDING) * REGULAR_PT / self.size_pt * (BOLD_SHARE if self.is_bold else 1)
-        lines = line_count(text, digits=digits) if self.wraps else 1
-        return min(ceil(lines * self.size_pt * LINE_SPACING) + ROW_PADDING_PT, MOST_HEIGHT_PT)
+        lines = self.line_count(text, width=width) if self.wraps else 1
+        return min(ceil(lines * self.line_pt) + ROW_PADDING_PT, MOST_HEIGHT_PT)
+
+    @property
+    def line_pt(self) -> float:
+        return self.size_pt * LINE_SPACING
+
+    def is_wide_enough(self, text: str, *, width: float) -> bool:
+        """Whether no word of the text is broken in a column of that width."""
+        return all(self.line_count(word, width=width) == 1 for word in text.split())
+
+    def line_count(self, text: str, *, width: float) -> int:
+        """Return how many lines the text takes in a column of that width, in digits of the regular font."""
+        return line_count(text, digits=self.digits(width))
+
+    def digits(self, width: float) -> float:
+        """Return how many of its digits fit side by side in a column of that width."""
+        return (width - CELL_PADDING) * REGULAR_PT / self.size_pt * (BOLD_SHARE if self.is_bold else 1)
 
     def as_named_style(self, name: str) -> NamedStyle:
         side = Side(style=self.edge, color="000000") if self.edge else Side()
         return NamedStyle(
             name=name,
             font=Font(name=FONT, size=self.size_pt, bold=self.is_bold),
-            fill=PatternFill("solid", fgColor=self.fill) if self.fill else PatternFill(),
+            fill=PatternFill(self.pattern, fgColor=self.fill) if self.fill else PatternFill(),
             border=Border(left=side, right=side, top=side, bottom=side),
             alignment=Alignment(
-                horizontal=self.align, vertical="center", wrap_text=self.wraps, indent=self.align == "right"
+                horizontal=self.align,
+                vertical="center",
+                wrap_text=self.wraps,
+                indent=self.align == "right",
+                text_rotation=self.rotation_deg,
             ),
             number_format=self.number_format,
         )
 
+
+_KEPT: Final = Look(size_pt=8, align="center")
+_PIECE: Final = replace(_KEPT, fill="E6E6E6")
+_SCRAP: Final = replace(_KEPT, fill="808080", pattern="lightUp")
 
 LOOKS: Final = {
     Style.TITLE: Look(size_pt=14, is_bold=True, edge=None, wraps=False),
@@ -96,6 +131,16 @@ LOOKS: Final = {
     Style.TICK: Look(size_pt=16, align="center", wraps=False),
     Style.WRITE_IN: Look(size_pt=16, edge="medium"),
     Style.GAP: Look(size_pt=4, edge=None),
+    Style.ROLL_GROUP: Look(size_pt=12, is_bold=True, fill="D9D9D9"),
+    Style.ROLL_TICK: Look(size_pt=16, align="center", edge=None, wraps=False),
+    Style.ROLL: Look(size_pt=12, is_bold=True, edge=None),
+    Style.ROLL_CUTS: Look(size_pt=10, edge=None),
+    Style.PIECE: _PIECE,
+    Style.PIECE_UPRIGHT: replace(_PIECE, rotation_deg=90),
+    Style.KEPT: _KEPT,
+    Style.KEPT_UPRIGHT: replace(_KEPT, rotation_deg=90),
+    Style.SCRAP: _SCRAP,
+    Style.SCRAP_UPRIGHT: replace(_SCRAP, rotation_deg=90),
 }
 
 

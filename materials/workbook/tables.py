@@ -12,12 +12,14 @@ from materials.workbook.sheet import Column
 from materials.workbook.styles import Style
 from openings.calc.tape import format_length
 
-_tape = lru_cache(maxsize=1024)(format_length)
+TICK_BOX: Final = "☐"
+
+tape = lru_cache(maxsize=1024)(format_length)
 """Units of one type repeat, and so do their lengths."""
 
 
 def _tick_box(_row: object) -> str:
-    return "☐"
+    return TICK_BOX
 
 
 def _blank(_row: object) -> None:
@@ -25,7 +27,7 @@ def _blank(_row: object) -> None:
 
 
 def _size(width_in: Decimal, height_in: Decimal) -> str:
-    return f"{_tape(width_in)} ×\n{_tape(height_in)}"
+    return f"{tape(width_in)} ×\n{tape(height_in)}"
 
 
 def _lines(*texts: str) -> str:
@@ -53,7 +55,7 @@ STAGING: Final[tuple[Column[StagingRow], ...]] = (
         "Feet and inches",
         12,
         Style.TEXT,
-        lambda row: _tape(row.quantity) if row.measure is Measure.LENGTH else None,
+        lambda row: tape(row.quantity) if row.measure is Measure.LENGTH else None,
     ),
     Column("Loaded", 9, Style.WRITE_IN, _blank),
     Column("Returned", 9, Style.WRITE_IN, _blank),
@@ -64,7 +66,7 @@ CUTS: Final[tuple[Column[CutRow], ...]] = (
     Column("Opening", 13, Style.STRONG, lambda row: row.mark),
     Column("Part", 18, Style.TEXT, lambda row: row.part),
     Column("Pieces", 8, Style.COUNT, lambda row: row.count),
-    Column("Length", 14, Style.STRONG, lambda row: _tape(row.length_in)),
+    Column("Length", 14, Style.STRONG, lambda row: tape(row.length_in)),
     Column("Length, in", 11, Style.INCHES, lambda row: row.length_in),
     Column("Width, in", 10, Style.INCHES, lambda row: row.width_in),
     Column("Cut from", 15, Style.TEXT, lambda row: row.roll),

@@ -62,7 +62,7 @@ def withdraw(*, assignment_id: int, by: Person) -> Assignment:
     if found is None:
         raise NotFound(f"there is no assignment {assignment_id}")
     opening = lock_opening(found.opening_id)
-    CrewDay.objects.select_for_update().get(pk=found.crew_day_id)
+    CrewDay.objects.select_for_update(no_key=True).get(pk=found.crew_day_id)
     found.refresh_from_db()
     if found.withdrawn_at:
         raise Conflict(f"{opening} was withdrawn {found.withdrawn_at:%Y-%m-%d %H:%M} UTC")

@@ -10,7 +10,7 @@ from jobs.models import Person
 from tests.factories import CrewFactory, OpeningFactory
 from tests.pages.people import PASSWORD, assign_form, person, signed_in
 
-PAGES = ("crew-board-page", "crew-day-page", "jobs-page", "staging-page", "progress-page")
+PAGES = ("crew-board-page", "crew-day-page", "jobs-page", "staging-page", "remnants-page", "progress-page")
 PAGES_OF_A_JOB = ("job-page", "schedule-page", "job-draw-page")
 START = {
     Person.Role.SCHEDULER: "crew-board-page",
@@ -75,6 +75,9 @@ def test_a_wrong_password_is_said_at_the_form():
         ("crew-board-page", "release", Person.Role.WAREHOUSE),
         ("staging-page", "load", Person.Role.CREW_LEAD),
         ("staging-page", "ask", Person.Role.OWNER),
+        ("remnants-page", "settle", Person.Role.CREW_LEAD),
+        ("remnants-page", "enter", Person.Role.OWNER),
+        ("remnants-page", "scrap", Person.Role.CREW_LEAD),
         ("schedule-page", "take", Person.Role.WAREHOUSE),
         ("schedule-page", "look", Person.Role.CREW_LEAD),
         ("opening-page", "start", Person.Role.OWNER),

@@ -13,7 +13,7 @@ from jobs.models import Person
 from materials import services as materials
 from openings import services as openings
 from openings.models import Assignment, Hold, Opening, StepRecord
-from tests.factories import CrewFactory, make_catalogue, make_openings, make_stock, tomorrow
+from tests.factories import CrewFactory, make_catalogue, make_openings, make_remnant, make_stock, tomorrow
 from tests.pages.people import PASSWORD, person
 
 PATIENCE_S = 20
@@ -43,8 +43,10 @@ def said(browser: Chrome) -> str:
 
 
 def a_day_of_work() -> Opening:
-    """Return an opening assigned to tomorrow, on a job with a written sheet, a hold and another that is ready."""
-    make_stock(make_catalogue()["sill strip"], 4)
+    """Return an opening assigned to tomorrow, on a job with a sheet cut from a remnant, a hold and one more opening."""
+    strip = make_catalogue()["sill strip"]
+    make_stock(strip, 4)
+    make_remnant(strip, 120)
     crew = CrewFactory()
     assigned, held, _ready = make_openings(3, floor="Level 2", remarks="behind the canopy")
     openings.assign(opening_ids=[assigned.pk], crew_id=crew.pk, on=tomorrow(), by=None)
@@ -63,6 +65,7 @@ def test_every_page_fits_its_screen_and_raises_no_error(browser, live_server):
         reverse("crew-board-page"),
         f"{reverse('crew-day-page')}?crew={lead_crew}",
         f"{reverse('staging-page')}?on={tomorrow()}",
+        reverse("remnants-page"),
         reverse("progress-page"),
         reverse("jobs-page"),
         *(reverse(page, args=[opening.job_id]) for page in ("job-page", "schedule-page", "job-draw-page")),
@@ -84,6 +87,7 @@ def test_every_control_has_a_name(phone, live_server):
     for address in (
         reverse("crew-board-page"),
         f"{reverse('staging-page')}?on={tomorrow()}",
+        reverse("remnants-page"),
         reverse("schedule-page", args=[opening.job_id]),
         reverse("opening-page", args=[opening.pk]),
     ):

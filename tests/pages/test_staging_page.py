@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from decimal import Decimal
 
 import pytest
 from django.urls import reverse
 
 from materials import services as materials
 from materials.calc.parts import Part
-from materials.models import PullSheet, PullSheetLine
+from materials.models import Place, PlannedRoll, Product, PullSheet, PullSheetLine, Remnant
 from openings import services as openings
-from tests.factories import CrewFactory, make_catalogue, make_openings, make_stock, tomorrow
+from tests.factories import CrewFactory, make_catalogue, make_openings, make_remnant, make_stock, tomorrow
 
 STAGING = reverse("staging-page")
 
@@ -27,6 +28,20 @@ def sheet_for(crew, *, count: int = 2) -> PullSheet:
 
 def show(client) -> str:
     return client.get(STAGING, {"on": tomorrow()}).content.decode()
+
+
+def roll_of(sheet: PullSheet, part: Part) -> PlannedRoll:
+    return sheet.rolls.filter(cuts__part=part).distinct().get()
+
+
+def put_on_remnant(sheet: PullSheet, product: Product, *, length_in: int) -> Remnant:
+    """Return a remnant of the product from which the sheet cuts one more strip."""
+    place, _ = Place.objects.get_or_create(kind=Place.Kind.WAREHOUSE, name="North shelf")
+    remnant = Remnant.objects.create(product=product, length_in=length_in, place=place)
+    roll = sheet.rolls.create(product=product, number=9, remnant=remnant, length_in=length_in, left_in=length_in - 54)
+    opening = sheet.openings.first()
+    roll.cuts.create(place_in_roll=1, opening=opening, part=Part.SILL_STRIP, length_in=54)
+    return remnant
 
 
 def line_of(sheet: PullSheet, part: Part) -> PullSheetLine:
@@ -47,9 +62,97 @@ def test_a_line_says_packages_and_the_exact_length(warehouse):
 @pytest.mark.django_db
 def test_the_cuts_of_a_roll_are_drawn_with_opening_and_part(warehouse):
     make_catalogue()
+    roll = roll_of(sheet_for(CrewFactory()), Part.SILL_STRIP)
+    page = show(warehouse)
+    for cut in roll.cuts.all():
+        mark = cut.opening.mark
+        assert page.count(f"<title>4&#x27; 6&quot;, {mark} sill strip</title>") == 1
+        assert f'<text x="4" y="11">{mark}</text><text x="4" y="21" class="for">sill strip</text>' in page
+    # Two strips of 54 in leave 792 in of a roll of 900 in.
+    first, second = (cut.opening.mark for cut in roll.cuts.all())
+    assert (
+        f'aria-label="new roll 1: 4&#x27; 6&quot; {first} sill strip; 4&#x27; 6&quot; {second} sill strip; '
+        "66&#x27; 0&quot; left, offered for return"
+    ) in page
+
+
+@pytest.mark.django_db
+def test_pieces_lie_to_scale(warehouse):
+    make_catalogue()
+    sheet_for(CrewFactory())
+    # 54 in are 6 % of 900 in.
+    assert '<svg x="6%" width="6%" height="76" class="slim">' in show(warehouse)
+
+
+@pytest.mark.django_db
+def test_a_remnant_is_named_with_its_place_and_shorter_than_a_roll(warehouse):
+    catalogue = make_catalogue()
     sheet = sheet_for(CrewFactory())
-    cut = sheet.cuts.filter(part=Part.SILL_STRIP).first()
-    assert f"<title>4&#x27; 6&quot;, {cut.opening.mark} sill strip, {cut.opening.job.code}</title>" in show(warehouse)
+    remnant = put_on_remnant(sheet, catalogue[Part.SILL_STRIP], length_in=450)
+    page = show(warehouse)
+    assert f"<b>remnant {remnant.code}</b> <small>37&#x27; 6&quot;, North shelf</small>" in page
+    assert '<rect class="whole" width="50%" height="76"/>' in page
+
+
+@pytest.mark.django_db
+def test_a_line_names_the_remnants_to_take_along_and_new_rolls_are_counted_from_one(warehouse):
+    # Of two strips of 54 in one comes from 60 in, so that the remnant is used.
+    remnant = make_remnant(make_catalogue()[Part.SILL_STRIP], 60)
+    sheet = sheet_for(CrewFactory())
+    page = show(warehouse)
+    assert f"and remnant {remnant.code} (5&#x27; 0&quot;)</small>" in page
+    assert page.count("and remnant") == 1
+    of_product = page.partition("<figcaption>sill-strip ")[2].partition("</figure>")[0]
+    assert '<span class="verdict">1 roll; no plan needs fewer</span>' in of_product
+    labels = [piece.partition(":")[0] for piece in of_product.split('aria-label="')[1:]]
+    assert labels == [f"remnant {remnant.code}", "new roll 1"]
+    rolls = sheet.rolls.filter(product=remnant.product)
+    assert list(rolls.values_list("number", "remnant")) == [(1, remnant.pk), (2, None)]
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize(
+    ("left_in", "said"),
+    [
+        ("24", "2&#x27; 0&quot; left, offered for return"),
+        ("23.5", "1&#x27; 11 1/2&quot; scrap"),
+        ("0", "nothing left"),
+    ],
+    ids=["as short as is kept", "too short", "none"],
+)
+def test_what_is_left_is_offered_for_return_from_the_shortest_length_on(warehouse, left_in, said):
+    catalogue = make_catalogue()
+    Product.objects.filter(pk=catalogue[Part.SILL_STRIP].pk).update(shortest_remnant_in=24)
+    sheet = sheet_for(CrewFactory())
+    sheet.rolls.filter(cuts__part=Part.SILL_STRIP).update(left_in=Decimal(left_in))
+    assert f'<p class="left">{said}' in show(warehouse)
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize(
+    ("at_least", "said"),
+    [(1, "1 roll; no plan needs fewer"), (0, "1 roll; whether remnants alone would do is not proven"), (None, None)],
+    ids=["proven", "open", "written before there were bounds"],
+)
+def test_each_product_has_its_verdict(warehouse, at_least, said):
+    make_catalogue()
+    line = line_of(sheet_for(CrewFactory()), Part.SILL_STRIP)
+    PullSheetLine.objects.update(rolls_lower_bound=1)
+    line.rolls_lower_bound = at_least
+    line.save()
+    page = show(warehouse)
+    of_product = page.partition(f"<figcaption>{line.product.name} ")[2].partition("</figcaption>")[0]
+    assert (f'<span class="verdict">{said}</span>' in of_product) is (said is not None)
+
+
+@pytest.mark.django_db
+def test_the_job_is_named_where_the_day_has_two(warehouse):
+    make_catalogue()
+    crew = CrewFactory()
+    opening = make_openings(1)[0]
+    openings.assign(opening_ids=[opening.pk], crew_id=crew.pk, on=tomorrow(), by=None)
+    sheet_for(crew, count=1)
+    assert f"<title>4&#x27; 6&quot;, {opening.mark}, {opening.job.code} sill strip</title>" in show(warehouse)
 
 
 @pytest.mark.django_db
@@ -140,10 +243,11 @@ def test_a_day_without_sheets_says_so(warehouse):
 @pytest.mark.django_db
 @pytest.mark.parametrize("crews", [1, 4])
 def test_staging_takes_as_many_queries_for_many_crews_as_for_one(warehouse, django_assert_num_queries, crews):
-    make_stock(make_catalogue()[Part.SILL_STRIP], 1)
+    catalogue = make_catalogue()
+    make_stock(catalogue[Part.SILL_STRIP], 1)
     for _ in range(crews):
-        sheet_for(CrewFactory())
-    # Session, person; crew days, their openings, sheets, lines, cuts, newest sheets; four of the shortages.
-    with django_assert_num_queries(12):
+        put_on_remnant(sheet_for(CrewFactory()), catalogue[Part.SILL_STRIP], length_in=120)
+    # Session, person; crew days, their openings, sheets, lines, rolls, cuts, newest sheets; four of the shortages.
+    with django_assert_num_queries(13):
         page = show(warehouse)
     assert page.count('class="truck"') == crews

@@ -5,11 +5,23 @@ from django.utils import timezone
 
 from jobs.models import CrewDay
 from materials import services
-from openings.models import InstallRecord
-from tests.factories import CrewFactory, PersonFactory, make_catalogue, make_openings, make_stock, tomorrow
+from openings.models import InstallRecord, Opening
+from tests.factories import (
+    CrewFactory,
+    PersonFactory,
+    make_catalogue,
+    make_openings,
+    make_remnant,
+    make_stock,
+    tomorrow,
+)
 from tests.materials.crew_days import make_crew_day, written
 
 pytestmark = pytest.mark.django_db
+
+
+def openings_of(crew_day: CrewDay) -> list[Opening]:
+    return list(Opening.objects.filter(assignments__crew_day=crew_day))
 
 
 def test_staging_shows_the_newest_sheet_of_each_crew_with_lines_and_cuts(warehouse):
@@ -22,11 +34,39 @@ def test_staging_shows_the_newest_sheet_of_each_crew_with_lines_and_cuts(warehou
     make_crew_day(crew=alder.crew, on=tomorrow(5))
     board = warehouse.get(f"/api/v1/boards/staging/?on={tomorrow()}").json()
     assert [(one["sheet"]["crew_name"], one["sheet"]["revision"]) for one in board] == [("Alder", 2), ("Birch", 1)]
-    cut = board[1]["cuts"][0]
-    assert set(cut) == {"product_code", "roll", "place_in_roll", "opening", "mark", "part", "length_in"}
+    (roll,) = [one for one in board[1]["rolls"] if one["product_code"] == "sill-strip"]
+    cuts = roll.pop("cuts")
+    # Two of 54 in leave 792 in of a roll of 75 ft.
+    assert roll == {
+        "id": roll["id"],
+        "product_code": "sill-strip",
+        "number": 1,
+        "remnant": None,
+        "remnant_code": None,
+        "length_in": 900,
+        "left_in": 792,
+        "came_back_in": None,
+    }
+    assert {cut.pop("mark") for cut in cuts} == {opening.mark for opening in openings_of(birch)}
+    assert {cut.pop("opening") for cut in cuts} == {opening.pk for opening in openings_of(birch)}
+    assert cuts == [{"place_in_roll": place, "part": "sill strip", "length_in": 54} for place in (1, 2)]
     sill = next(line for line in board[1]["sheet"]["lines"] if line["product"]["code"] == "sill-strip")
     # AAMA 2400-10 note 3: 36 + 2 × 9 in each.
     assert (sill["quantity"], sill["measure"], sill["packages"], sill["loaded_packages"]) == (108, "in", 1, None)
+    assert sill["rolls_lower_bound"] == 1
+
+
+def test_staging_names_the_remnants_that_are_cut_from(warehouse):
+    product = make_catalogue()["sill strip"]
+    remnant = make_remnant(product, 60)
+    written(make_crew_day())
+    (board,) = warehouse.get(f"/api/v1/boards/staging/?on={tomorrow()}&units=metric").json()
+    (roll,) = [one for one in board["rolls"] if one["product_code"] == "sill-strip"]
+    assert (roll["number"], roll["remnant"], roll["remnant_code"]) == (1, remnant.pk, remnant.code)
+    # 54 of 60 in; an inch is 25.4 mm (NIST Handbook 44, appendix C).
+    assert (roll["length_mm"], roll["left_mm"], roll["cuts"][0]["length_mm"]) == (1524, 152.4, 1371.6)
+    sill = next(line for line in board["sheet"]["lines"] if line["product"]["code"] == "sill-strip")
+    assert (sill["packages"], sill["rolls_lower_bound"]) == (0, 0)
 
 
 def test_without_a_date_staging_shows_the_next_day_that_has_a_sheet(warehouse):
@@ -47,7 +87,8 @@ def test_staging_takes_as_many_queries_however_many_crews(warehouse, django_asse
     make_catalogue()
     for _ in range(crews):
         written(make_crew_day(openings=3))
-    with django_assert_num_queries(3):
+    # Sheets, their lines, their rolls with product and remnant, the cuts of these with opening and job.
+    with django_assert_num_queries(4):
         board = warehouse.get(f"/api/v1/boards/staging/?on={tomorrow()}").json()
     assert len(board) == crews
 

@@ -17,8 +17,10 @@ WRITES = {
     "lots": {"scheduler", "warehouse"},
     "movements": {"scheduler", "warehouse"},
     "pull-sheets": {"scheduler", "warehouse"},
+    "remnants": {"scheduler", "warehouse"},
 }
-READS = [*WRITES, "stock", "shortages", "boards/staging", "boards/progress"]
+COMPUTES = ["compute/cuts", "compute/draw"]
+READS = [*WRITES, "stock", "shortages", "rolls-to-settle", "boards/staging", "boards/progress"]
 
 
 @pytest.mark.parametrize("role", ROLES)
@@ -41,6 +43,19 @@ def test_each_role_writes_what_is_its_own(client_of, path, writers, role):
     assert answer.status_code == (400 if role in writers else 403), answer.json()
     if role not in writers:
         assert f"you are {role}" in answer.json()["detail"]
+
+
+@pytest.mark.parametrize("role", ROLES)
+@pytest.mark.parametrize("path", COMPUTES)
+def test_everybody_signed_in_computes(client_of, path, role):
+    assert client_of(role).post(f"/api/v1/{path}/", {}).status_code == 400
+    assert client_of(role).get(f"/api/v1/{path}/").status_code == 405
+
+
+@pytest.mark.parametrize("path", COMPUTES)
+def test_nobody_else_computes(path):
+    answer = APIClient().post(f"/api/v1/{path}/", {})
+    assert (answer.status_code, answer["Content-Type"]) == (401, "application/problem+json")
 
 
 @pytest.mark.parametrize("role", ["owner", "crew_lead"])

@@ -12,6 +12,8 @@ from materials.calc.packs import cuin_of_fl_oz
 from materials.calc.parts import MEASURES, Part
 from materials.calc.product import Measure, ProductFacts
 from materials.calc.pull import Drawn, Pull, pull_of
+from materials.calc.roll_lengths import RollLength
+from materials.calc.rolls import Remnant, plan_cuts
 from materials.errors import PieceTooLong
 from openings.calc.facts import DetailFacts, OpeningFacts
 from openings.calc.figures import half_up
@@ -50,6 +52,13 @@ def pulled(*args: object, **options: object) -> Pull:
     return pull
 
 
+def cut(pull: Pull) -> Pull:
+    """Return a pull cut from new rolls alone."""
+    facts = pull.product
+    lengths = [RollLength(facts.package_quantity)]
+    return pull.cut_by(plan_cuts(pull.pieces, roll_lengths=lengths, trim_in=facts.trim_in))
+
+
 # A 3/8 in bead at two jambs and head of 35.5 × 53.5 is 142.5 in × π/4 × 9/64 sq in = 15.74 cu in [D: πD²/4].
 @pytest.mark.parametrize(
     ("openings", "cartridges"),
@@ -58,7 +67,7 @@ def pulled(*args: object, **options: object) -> Pull:
 )
 def test_beads_are_rounded_up_to_cartridges_once_a_day(openings, cartridges):
     pull = pulled({Part.FLANGE_BEAD}, CARTRIDGE, count=openings)
-    assert pull.packages == cartridges
+    assert (pull.packages, pull.pieces, pull.plan) == (cartridges, (), None)
     assert round(pull.quantity / openings, 2) == Decimal("15.74")
 
 
@@ -88,9 +97,26 @@ def test_counts_are_rounded_up_to_boxes_once_a_day():
 )
 def test_rolls_are_those_of_the_cutting_plan(length_in, trim_in, openings, rolls):
     pull = pulled(STRIPS, roll(length_in, trim_in=trim_in), count=openings)
-    assert pull.quantity == 250 * openings
-    assert pull.packages == rolls == len(pull.plan.rolls)
-    assert sum(cut.length_in for one in pull.plan.rolls for cut in one.cuts) == pull.quantity
+    assert (pull.packages, pull.plan) == (0, None)
+    assert pull.quantity == sum(piece.length_in for piece in pull.pieces) == 250 * openings
+    after = cut(pull)
+    assert after.packages == rolls == len(after.plan.rolls)
+    assert sorted(piece for one in after.plan.rolls for piece in one.cuts) == sorted(pull.pieces)
+    assert replace(after, packages=0, plan=None) == pull
+
+
+def test_what_is_cut_from_remnants_takes_no_package():
+    pull = pulled({Part.SILL_STRIP}, roll(900), count=3)
+    remnants = [Remnant(Decimal(110), "R1"), Remnant(Decimal(60), "R2")]
+    after = pull.cut_by(plan_cuts(pull.pieces, roll_lengths=[RollLength(Decimal(900))], remnants=remnants))
+    # 3 × 54 in: two from 110 in, one from 60 in.
+    assert (after.packages, len(after.plan.rolls)) == (0, 2)
+
+
+def test_each_piece_names_its_opening_and_part():
+    pull = pulled({Part.SILL_STRIP, Part.JAMB_STRIP}, roll(900))
+    labels = [(piece.label, piece.length_in) for piece in pull.pieces]
+    assert labels == [("W0 sill strip", 54), ("W0 jamb strip", 71), ("W0 jamb strip", 71)]
 
 
 # 54, 71, 71 and 54 in from rolls of 60, laps of 4 in (2 to 4 in, from memory): a jamb takes two of (71 + 4) / 2 in.
@@ -99,7 +125,9 @@ def test_a_furnished_run_longer_than_a_roll_comes_in_pieces():
     made = furnished(lines, lambda _part: replace(roll(60), width_in=Decimal(9))).lines
     (pull,) = pull_of(Drawn(label="W0", line=item.line, product=item.product) for item in made)
     assert pull.quantity == 54 + 4 * Decimal("37.5") + 54
-    assert pull.packages == len(pull.plan.rolls) == 6
+    assert [piece.length_in for piece in pull.pieces] == [54, *[Decimal("37.5")] * 4, 54]
+    # No two of them fit on 60 in.
+    assert cut(pull).packages == 6
     assert pull.note == ""
 
 
@@ -109,19 +137,19 @@ def test_pieces_in_thirds_are_cut_to_five_places():
     lines = [line for line in draw_of(OPENING, lapped) if line.part is Part.SILL_STRIP]
     ((line, chosen),) = furnished(lines, lambda _part: replace(roll(20), width_in=Decimal(9))).lines
     (pull,) = pull_of([Drawn(label="W0", line=line, product=chosen)])
-    assert [cut.length_in for one in pull.plan.rolls for cut in one.cuts] == [Decimal("19.33333")] * 3
+    assert [piece.length_in for piece in pull.pieces] == [Decimal("19.33333")] * 3
     assert pull.quantity == 58
 
 
 def test_a_piece_longer_than_a_roll_is_refused_by_name():
-    with pytest.raises(PieceTooLong, match="W0 jamb strip needs 71 in, a roll has 60 in"):
-        pulled(STRIPS, roll(60))
+    with pytest.raises(PieceTooLong, match="W0 jamb strip needs 71 in, a roll of Strip has 60 in"):
+        pulled(STRIPS, replace(roll(60), name="Strip"))
 
 
 def test_a_part_without_a_product_stands_last_and_says_so():
     pulls = pull_of([*drawn({Part.SILL_STRIP}, None), *drawn({Part.FLANGE_BEAD}, CARTRIDGE)])
     assert [pull.product for pull in pulls] == [CARTRIDGE, None]
-    assert (pulls[1].packages, pulls[1].quantity) == (0, 54)
+    assert (pulls[1].packages, pulls[1].quantity, pulls[1].pieces) == (0, 54, ())
     assert pulls[1].note == "no product is chosen for this part"
 
 

@@ -48,6 +48,13 @@ def test_loading_moves_only_the_difference(entered, truck, entries):
 
 
 @pytest.mark.django_db
+def test_what_is_not_cut_from_rolls_is_loaded_too():
+    line = make_loadable().sheet.lines.get(parts=Part.FLANGE_BEAD)
+    make_stock(line.product, 9)
+    assert load(line, 2).loaded_packages == lying(line.product)["truck"] == 2
+
+
+@pytest.mark.django_db
 def test_what_the_warehouse_does_not_hold_is_not_loaded():
     line = make_loadable(in_stock=2)
     with pytest.raises(Conflict, match="Warehouse holds 2 × sill-strip; 3 cannot leave it"):

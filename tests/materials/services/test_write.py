@@ -8,7 +8,7 @@ import pytest
 from django.utils import timezone
 
 from materials import services
-from materials.models import PullSheet, PullSheetLine, RollCut
+from materials.models import PlannedRoll, PullSheet, PullSheetLine, RollCut
 from materials.services import write
 from openings.models import Assignment, Hold, InstallationDetail, InstallRecord, Opening
 from tests.factories import JobFactory, PersonFactory, make_catalogue
@@ -26,9 +26,25 @@ def test_a_sheet_packs_the_day_and_cuts_its_rolls():
     assert listed["jamb-strip"] == (4 * 142, 1)
     # 6 in up each trimmer: JLC photo guide.
     assert listed["pan-membrane"] == (4 * 48, 1)
-    cuts = sheet.cuts.filter(part="jamb strip").values_list("roll", "place_in_roll", "length_in")
-    assert list(cuts) == [(1, place, Decimal(71)) for place in range(1, 9)]
-    assert set(sheet.cuts.values_list("opening", flat=True)) == set(sheet.openings.values_list("pk", flat=True))
+    roll = sheet.rolls.get(product__code="jamb-strip")
+    # Eight of 71 in are 568 in of 900 in.
+    assert (roll.number, roll.remnant, roll.length_in, roll.left_in, roll.came_back_in) == (1, None, 900, 332, None)
+    cuts = roll.cuts.values_list("part", "place_in_roll", "length_in")
+    assert list(cuts) == [("jamb strip", place, Decimal(71)) for place in range(1, 9)]
+    cut_for = set(RollCut.objects.values_list("opening", flat=True))
+    assert cut_for == set(sheet.openings.values_list("pk", flat=True))
+
+
+@pytest.mark.django_db
+def test_what_is_cut_has_a_bound_and_nothing_else_has():
+    make_catalogue()
+    sheet = written(make_crew_day(openings=17))
+    bounds = dict(sheet.lines.values_list("product__code", "rolls_lower_bound"))
+    # 17 strips of 54 in are 918 in, so more than a roll of 900 in; 34 of 71 in are 2,414 in, so more than two.
+    assert (bounds["sill-strip"], bounds["jamb-strip"]) == (2, 3)
+    cut = set(sheet.rolls.values_list("product__code", flat=True))
+    assert {code for code, bound in bounds.items() if bound is None} == bounds.keys() - cut
+    assert cut < bounds.keys()
 
 
 @pytest.mark.django_db
@@ -37,6 +53,7 @@ def test_lines_and_workbook_say_the_same():
     sheet = written(make_crew_day(openings=2))
     rows = list(workbook_of(sheet)["Staging"].iter_rows(min_row=3, values_only=True))
     assert [(row[2], row[4]) for row in rows] == list(sheet.lines.values_list("product__code", "packages"))
+    assert workbook_of(sheet).sheetnames == ["Cover", "Staging", "Roll cuts", "Cuts", "Openings"]
     assert len(list(workbook_of(sheet)["Openings"].iter_rows(min_row=3))) == 2
 
 
@@ -58,6 +75,7 @@ def test_two_workers_with_the_same_sheet_write_it_once():
     at_once(*[lambda: services.write_pull_sheet(sheet_id=sheet.pk)] * 3)
     assert PullSheet.objects.get().state == "written"
     assert sheet.lines.filter(product__code="sill-strip").count() == 1
+    assert sheet.rolls.filter(product__code="sill-strip").count() == 1
 
 
 @pytest.mark.django_db
@@ -73,6 +91,7 @@ def test_a_workbook_that_fails_leaves_nothing_behind(monkeypatch):
     sheet = PullSheet.objects.get()
     assert (sheet.state, sheet.workbook, sheet.openings.count()) == ("pending", None, 0)
     assert not PullSheetLine.objects.exists()
+    assert not PlannedRoll.objects.exists()
     assert not RollCut.objects.exists()
     monkeypatch.undo()
     services.write_pull_sheet(sheet_id=sheet.pk)
@@ -215,5 +234,7 @@ def test_the_cover_shows_the_time_of_the_job():
 def test_writing_takes_as_many_queries_however_many_openings(django_assert_num_queries, openings):
     make_catalogue()
     sheet = request(make_crew_day(openings=openings))
-    with django_assert_num_queries(12):
+    # A savepoint and its release; the sheet with its crew day; five to put it together; remnants, of which there are
+    # none; lines, rolls, cuts, openings and the sheet saved.
+    with django_assert_num_queries(14):
         services.write_pull_sheet(sheet_id=sheet.pk)

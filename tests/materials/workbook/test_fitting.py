@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from materials.workbook.fitting import line_count
+from materials.workbook.fitting import line_count, listed
 from tests.materials.workbook.pull_sheets import BOOK, FIRST_ROW, OPENING, sheet_of
 
 
@@ -38,3 +38,16 @@ def test_row_is_no_taller_than_a_worksheet_allows() -> None:
 )
 def test_lines_are_counted_by_the_width_of_letters(text: str, digits: float, lines: int) -> None:
     assert line_count(text, digits=digits) == lines
+
+
+@pytest.mark.parametrize(
+    ("items", "digits", "text"),
+    [
+        pytest.param([], 10, "", id="nothing"),
+        pytest.param(["54 in W1", "36 in W2"], 40, "54 in W1; 36 in W2", id="one line"),
+        pytest.param(["54 in W1", "36 in W2"], 15, "54 in W1;\n36 in W2", id="whole items only"),
+        pytest.param(["54 in W1", "36 in W2"], 3, "54 in W1;\n36 in W2", id="none fits"),
+    ],
+)
+def test_items_of_a_list_are_not_broken(items: list[str], digits: float, text: str) -> None:
+    assert listed(items, digits=digits) == text

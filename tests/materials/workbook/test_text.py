@@ -6,7 +6,7 @@ import re
 from dataclasses import replace
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.materials.workbook.pull_sheets import BOOK, FIRST_ROW, OPENING, facts_of, row_of, sheet_of
@@ -32,6 +32,7 @@ def test_a_guarded_text_does_not_guard_the_next() -> None:
     ]
 
 
+@settings(deadline=None)  # a whole workbook written and read takes its time on a busy machine
 @given(remarks=st.lists(st.text(max_size=60), min_size=1, max_size=8))
 def test_any_text_comes_back_as_it_was(remarks: list[str]) -> None:
     book = replace(BOOK, openings=tuple(replace(OPENING, remarks=text) for text in remarks))
