@@ -3,10 +3,22 @@
 from collections.abc import Callable
 
 from config.bench.board import crew_board_row
+from config.bench.cuts import (
+    big_day_row,
+    days_at_the_bound_row,
+    packing_row,
+    priced_days_row,
+    returned_row,
+    scrap_row,
+    slowest_day_row,
+    slowest_packing_row,
+    worst_packing_row,
+)
 from config.bench.draw import draw_row
 from config.bench.formulas import formulas_row
 from config.bench.growth import memory_growth_row, time_growth_row
 from config.bench.pull_sheet import pull_sheet_row
+from config.bench.referee import referee_row
 from config.bench.schedule import schedule_row
 from config.bench.timing import Row
 
@@ -16,6 +28,16 @@ ROWS: list[Callable[[], Row]] = [
     formulas_row,
     time_growth_row,
     memory_growth_row,
+    days_at_the_bound_row,
+    slowest_day_row,
+    scrap_row,
+    returned_row,
+    big_day_row,
+    priced_days_row,
+    packing_row,
+    worst_packing_row,
+    slowest_packing_row,
+    referee_row,
     crew_board_row,
     pull_sheet_row,
     schedule_row,

@@ -42,6 +42,6 @@ def _unwrite(ids: list[int]) -> None:
     sheets = PullSheet.objects.filter(pk__in=ids)
     for sheet in sheets:
         sheet.lines.all().delete()
-        sheet.cuts.all().delete()
+        sheet.rolls.all().delete()
         sheet.openings.clear()
     sheets.update(state=PullSheet.State.PENDING)

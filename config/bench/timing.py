@@ -11,13 +11,17 @@ TURNS = 7
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Row:
-    """One measurement against its reference, in `unit`; `skipped` says why there is none."""
+    """One measurement against its reference, in `unit`; `skipped` says why there is none.
+
+    `aim` is the ratio at most to be had; with `at_least`, where more is better, at least.
+    """
 
     name: str
     reference: str
     ours: float = 0
     theirs: float = 1
     aim: float
+    at_least: bool = False
     unit: str = "s"
     skipped: str = ""
 
