@@ -6,6 +6,7 @@ import json
 import time
 from collections.abc import Callable
 from datetime import date
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
@@ -122,7 +123,7 @@ def _load_products(products: list[dict[str, Any]]) -> None:
     warehouse, _ = Place.objects.get_or_create(kind=Place.Kind.WAREHOUSE, name="Warehouse, Slatebrook")
     Place.objects.get_or_create(kind=Place.Kind.SCRAP, name="Scrap")
     for one in products:
-        columns = {key: value for key, value in one.items() if key not in ("parts", "stock_packages")}
+        columns = {key: value for key, value in one.items() if key not in ("parts", "stock_packages", "remnants_in")}
         product, is_new = Product.objects.get_or_create(code=one["code"], defaults=columns)
         for part in one["parts"]:
             DetailProduct.objects.get_or_create(detail=None, part=part, product=product)
@@ -137,6 +138,9 @@ def _load_products(products: list[dict[str, Any]]) -> None:
                 by=None,
                 reason="opening stock",
             )
+        product.refresh_from_db()  # its numbers are text as the file has them
+        for length_in in one.get("remnants_in", []) if is_new else []:
+            materials.enter_remnant(product=product, length_in=Decimal(length_in), place=warehouse, by=None)
 
 
 def _load_job(one: dict[str, Any], *, report: Report) -> None:
