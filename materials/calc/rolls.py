@@ -143,13 +143,20 @@ def plan_cuts(
         return CutPlan(rolls=(), rolls_lower_bound=0, cost=Decimal(0), cost_lower_bound=Decimal(0))
     asked.require_room(is_over, say)
     steps = steps_of([asked.with_trim(cut.length_in) for cut in asked.pieces], asked.longest_room_in())
-    tight = asked.in_steps(steps.up, steps.down)
-    loose = tight if steps.are_exact else asked.in_steps(steps.down, steps.up)
-    found = known = loose.search(is_over)
-    rolls = loose.rolls(found) if found else []
-    if not found or any(asked.is_overdrawn(roll) for roll in rolls):
-        found = tight.search(is_over)
-        rolls = tight.rolls(found) if found else []
+    tries = [asked.in_steps(steps.up, steps.down)]
+    if not steps.are_exact:  # the first may overdraw a roll a little, the second a remnant, the last none
+        tries = [
+            asked.in_steps(steps.down, steps.up),
+            *tries,
+            replace(asked, remnants=[]).in_steps(steps.up, steps.down),
+        ]
+    known = found = tries[0].search(is_over)
+    rolls = tries[0].rolls(found) if found else []
+    for other in tries[1:]:
+        if found and not any(asked.is_overdrawn(roll) for roll in rolls):
+            break
+        found = other.search(is_over)
+        rolls = other.rolls(found) if found else []
     if not found:
         raise asked.unplaced(say)
     return CutPlan(
@@ -187,9 +194,16 @@ class _Asked:
         return self.with_trim(max(lengths_in, default=self.pieces[0].length_in))
 
     def in_steps(self, of_piece: Callable[[Decimal], int], of_roll: Callable[[Decimal], int]) -> _InSteps:
+        """Return the same in whole steps; a piece that just fits the longest new roll does so in steps too."""
+        roll_in = max(self.price_of, default=Decimal(0))
+        sizes = [of_piece(self.with_trim(cut.length_in)) for cut in self.pieces]
+        most = of_roll(self.with_trim(roll_in))
         return _InSteps(
             asked=self,
-            sizes=[of_piece(self.with_trim(cut.length_in)) for cut in self.pieces],
+            sizes=[
+                min(size, most) if cut.length_in <= roll_in else size
+                for size, cut in zip(sizes, self.pieces, strict=True)
+            ],
             kinds=kinds_of(self.price_of, self.price_unit, lambda length_in: of_roll(self.with_trim(length_in))),
             rooms=[of_roll(self.with_trim(remnant.length_in)) for remnant in self.remnants],
         )

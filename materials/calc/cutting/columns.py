@@ -8,10 +8,11 @@ from typing import NamedTuple
 
 from materials.calc.cutting.supply import Kind
 
-MOST_WORK = 8_000_000
-"""In all, sizes times steps of each knapsack: what takes the better part of a second."""
-FEWEST, MOST_PATTERNS = 50, 1000
-"""It is not begun where it could not have that many patterns, and given up after so many."""
+MOST_WORK = 16_000_000
+"""In all, sizes times steps of each knapsack: what takes a few seconds."""
+PATTERNS_A_SIZE = 3
+"""About so many patterns it takes to be done; where that would be too much work, it is not begun."""
+MOST_PATTERNS = 1000
 TINY = 1e-9
 FINE = 1 << 24
 """By which values are multiplied before they are made whole."""
@@ -80,7 +81,7 @@ def _programs(
 
     Ends before it is best where that is too much work.
     """
-    if FEWEST * len(demands) * room > MOST_WORK:
+    if PATTERNS_A_SIZE * len(demands) ** 2 * room > MOST_WORK:
         return
     program = _Program(demands, kinds)
     work = 0

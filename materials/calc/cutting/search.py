@@ -16,11 +16,11 @@ from materials.calc.cutting.rebuild import rebuild
 from materials.calc.cutting.repair import repair
 from materials.calc.cutting.supply import Choice, Kind, Need, are_left_out, choices, least_cost
 
-HASTY, QUICK, TIDY = 300, 1500, 120
+HASTY, QUICK, TIDY = 300, 1500, 60
 """How often rolls are refilled in vain: to fit all pieces in, at first and later, and to leave less over."""
 FEW, MANY = 4, 8
-"""How many rolls are refilled together at most: to leave less over, and to fit all pieces in. Found by trial."""
-REBUILDS, FEW_ROUNDS, ROUNDS = 150, 2, 10
+"""How many rolls are refilled together at most: in haste or to leave less over, and else. Found by trial."""
+REBUILDS, FEW_ROUNDS, ROUNDS = 300, 2, 10
 """How often the last rolls are rebuilt before rolls are refilled again, and how many such rounds there are: before the
 bounds are looked at and after."""
 ALIKE = 6
@@ -150,7 +150,8 @@ class Search:
         if waste < 0:
             return None
         packing = self._begun(rooms)
-        is_done = self._repair(packing, lost=waste, patience=patience)
+        at_once = MANY if patience >= QUICK else FEW
+        is_done = self._repair(packing, lost=waste, patience=patience, at_once=at_once)
         packing.close(rooms[-1])
         self._tried = None if is_done else packing
         return packing if is_done else None
@@ -192,7 +193,7 @@ class Search:
                 return found
         return None
 
-    def _repair(self, packing: Packing, *, lost: int, patience: int, at_once: int = MANY) -> bool:
+    def _repair(self, packing: Packing, *, lost: int, patience: int, at_once: int) -> bool:
         return repair(
             packing, lost=lost, patience=patience, at_once=at_once, chance=self._chance, is_over=self._is_over
         )
