@@ -224,7 +224,7 @@ def test_the_referee_is_skipped_where_its_package_is_missing(monkeypatch):
 
 
 def test_the_referee_finds_the_optimum_of_the_timbers():
-    """Three stock lengths with prices: 57.84 by exhaustion (/work/shared/trade/cutting-examples.json)."""
+    """Three stock lengths with prices: 57.84 by exhaustion."""
     pytest.importorskip("scipy")
     assert referee.least_cost(referee.TIMBERS) == Decimal("57.84")
 
