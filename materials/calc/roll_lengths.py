@@ -8,6 +8,7 @@ from decimal import Decimal
 from math import gcd
 
 from materials.calc.cutting.supply import Kind
+from openings.calc.figures import places_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +35,7 @@ def price_of_each(roll_lengths: Sequence[RollLength]) -> dict[Decimal, Decimal]:
 
 def price_unit_of(paid: Collection[Decimal]) -> Decimal:
     """Return the largest price of which all are whole multiples."""
-    exponent = max((_places(price) for price in paid), default=0)
+    exponent = max(map(places_of, paid), default=0)
     return Decimal(gcd(*(int(price.scaleb(exponent)) for price in paid))).scaleb(-exponent)
 
 
@@ -51,8 +52,3 @@ def kinds_of(
         room = room_of(length_in)
         by_room[room] = min((price, length_in), by_room.get(room, (price, length_in)))
     return {Kind(room, int(price / price_unit)): length_in for room, (price, length_in) in by_room.items()}
-
-
-def _places(price: Decimal) -> int:
-    exponent = price.normalize().as_tuple().exponent
-    return max(-exponent, 0) if isinstance(exponent, int) else 0

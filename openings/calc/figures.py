@@ -19,6 +19,16 @@ def ceil_ratio(length: Decimal, step: Decimal) -> int:
     return int(whole) + (rest > 0)
 
 
+def places_of(figure: Decimal) -> int:
+    """Return how many decimal places the figure needs.
+
+    >>> places_of(Decimal("36.50")), places_of(Decimal("1E+1"))
+    (1, 0)
+    """
+    exponent = figure.normalize().as_tuple().exponent
+    return max(-exponent, 0) if isinstance(exponent, int) else 0
+
+
 def plain(figure: Decimal | int | str) -> str:
     """Return the figure without padding or exponent, at most five places; text as it stands.
 

@@ -79,7 +79,7 @@ def _programs(
 ) -> Iterator[tuple[_Program, list[float], _Knapsack, bool]]:
     """Yield the program after each pattern, the values of the sizes, what rolls hold by them, and whether it is best.
 
-    Ends before it is best where that is too much work.
+    Ends before it is best where that is too much work, or lost in rounding.
     """
     if PATTERNS_A_SIZE * len(demands) ** 2 * room > MOST_WORK:
         return
@@ -91,16 +91,16 @@ def _programs(
         values = program.values()
         least = min(range(len(values)), key=values.__getitem__)
         if values[least] < -TINY:
-            program.enter({least: -1}, 0)
+            if not program.enter({least: -1}, 0):
+                return
             continue
         knapsack = _Knapsack(program.sizes, demands, values, room)
         work += len(demands) * room
         kind = max(kinds, key=lambda one: knapsack.worth[one.room] / one.price)
         is_last = knapsack.worth[kind.room] <= kind.price + TINY
         yield program, values, knapsack, is_last
-        if is_last:
+        if is_last or not program.enter(knapsack.pattern(kind.room), kind.price):
             return
-        program.enter(knapsack.pattern(kind.room), kind.price)
 
 
 def _whole_bound(
@@ -200,14 +200,16 @@ class _Program:
                 values = [value + cost * entry for value, entry in zip(values, row, strict=True)]
         return values
 
-    def enter(self, pattern: Mapping[int, int], cost: int) -> None:
-        """Cut a pattern as often as may be; the one that is not cut any more leaves."""
+    def enter(self, pattern: Mapping[int, int], cost: int) -> bool:
+        """Cut a pattern as often as may be; the one that is not cut any more leaves. False where rounding hides it."""
         shares = [sum(count * row[place] for place, count in pattern.items()) for row in self._inverse]
         ratios = [
             (amount / share, row)
             for row, (amount, share) in enumerate(zip(self._amounts, shares, strict=True))
             if share > TINY
         ]
+        if not ratios:
+            return False
         often, leaving = min(ratios)
         pivot = [entry / shares[leaving] for entry in self._inverse[leaving]]
         for row, share in enumerate(shares):
@@ -217,3 +219,4 @@ class _Program:
                 self._amounts[row] = max(self._amounts[row] - share * often, 0.0)
         self._patterns[leaving] = pattern
         self._inverse[leaving], self._amounts[leaving], self._costs[leaving] = pivot, often, float(cost)
+        return True

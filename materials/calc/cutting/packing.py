@@ -23,9 +23,10 @@ class Packing:
     def close(self, room: int) -> None:
         """Add a last roll for what is loose, as much of it as fits."""
         self.loose.sort(reverse=True)
-        pieces = self.loose if sum(self.loose) <= room else taken(self.loose, best_fill(self.loose, room))
-        if pieces is self.loose:
-            self.loose = []
+        if sum(self.loose) <= room:
+            pieces, self.loose = self.loose, []
+        else:
+            pieces = taken(self.loose, best_fill(self.loose, room))
         self.rooms.append(room)
         self.held.append(pieces)
         self.slack.append(room - sum(pieces))

@@ -145,8 +145,7 @@ class Search:
 
     def _pack(self, new: Sequence[int], *, patience: int) -> Packing | None:
         """Return a packing on the remnants and new rolls, the last of which takes what the others leave."""
-        rooms = [*self._remnants, *new]
-        waste = sum(rooms) - sum(self._sizes)
+        rooms, waste = self._rooms(new)
         if waste < 0:
             return None
         packing = self._begun(rooms)
@@ -156,9 +155,14 @@ class Search:
         self._tried = None if is_done else packing
         return packing if is_done else None
 
+    def _rooms(self, new: Sequence[int]) -> tuple[list[int], int]:
+        """Return the remnants and new rolls, and what is left of them when all pieces are cut."""
+        rooms = [*self._remnants, *new]
+        return rooms, sum(rooms) - sum(self._sizes)
+
     def _pack_by_patterns(self, new: Sequence[int]) -> Packing | None:
         """Return a packing that begins with the patterns of the linear program, remnants filled before."""
-        rooms = [*self._remnants, *new]
+        rooms, _ = self._rooms(new)
         old = packed(self._sizes, self._remnants)
         if not old.loose or old.loose[0] > self._kinds[0].room:
             return None
@@ -182,8 +186,7 @@ class Search:
 
     def _alternate(self, new: Sequence[int], rounds: int) -> Packing | None:
         """Return what comes of the packing tried last, if on these rolls, by rebuilding and refilling in turn."""
-        rooms = [*self._remnants, *new]
-        waste = sum(rooms) - sum(self._sizes)
+        rooms, waste = self._rooms(new)
         for _ in range(rounds):
             packing = self._tried
             if packing is None or packing.rooms != rooms or self._is_over():
@@ -220,8 +223,7 @@ class Search:
         """
         is_settled = len(choices) < ALIKE**2
         for choice in choices if len(self._sizes) <= FEW_PIECES and self._at_least <= cost else ():
-            rooms = [*self._remnants, *choice.rooms]
-            waste = sum(rooms) - sum(self._sizes)
+            rooms, waste = self._rooms(choice.rooms)
             if waste < 0:
                 continue
             try:

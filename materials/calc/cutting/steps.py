@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from math import gcd
 
+from openings.calc.figures import places_of
+
 MOST_STEPS = 1 << 17
 """Of a roll: the sums of its pieces are bits of an integer, which more would make slow."""
 
@@ -41,16 +43,9 @@ def steps_of(sizes_in: Sequence[Decimal], longest_in: Decimal) -> Steps:
     Args:
         sizes_in: one or more, > 0.
     """
-    lengths = [*sizes_in, longest_in]
-    exponent = max(0, *(-_exponent(length_in) for length_in in lengths))
+    exponent = max(map(places_of, [*sizes_in, longest_in]))
     units = gcd(*(int(size_in.scaleb(exponent)) for size_in in sizes_in))
     longest = int(longest_in.scaleb(exponent))
     if longest > units * MOST_STEPS:
         return Steps(-(-longest // MOST_STEPS), exponent, are_exact=False)
     return Steps(units, exponent, are_exact=True)
-
-
-def _exponent(length_in: Decimal) -> int:
-    exponent = length_in.normalize().as_tuple().exponent
-    assert isinstance(exponent, int)  # noqa: S101 (finite lengths only)
-    return exponent
