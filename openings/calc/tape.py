@@ -3,66 +3,96 @@
 from __future__ import annotations
 
 import re
-import unicodedata
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from functools import lru_cache
-from typing import Literal
+from typing import NamedTuple
 
+from openings.calc.call_sizes import call_sizes_in, feet_and_inches, run_together_in
+from openings.calc.notation import (
+    FEET_MARK,
+    FRACTION,
+    INCH_MARK,
+    LONGEST_LENGTH,
+    METRIC,
+    NUMBER,
+    PLACES,
+    LengthUnit,
+    length_of,
+    tidied,
+    why_not,
+)
 from openings.errors import BadLength
 
-LengthUnit = Literal["in", "ft", "mm", "cm", "m"]
+__all__ = ["BareSize", "LengthUnit", "Size", "bare_size", "format_length", "read_length", "read_size", "size_in_text"]
 
-PLACES = Decimal("0.00001")
-"""Decimal inches carry five places: a thirty-second is exact."""
+_LONGEST_TEXT = 200
+_RIGHT = """write it width first, like 3'-0" x 4'-6", 36 x 54, 5/0 x 4/6, 3046 or 915 x 1370 mm"""
+_LEAST_SIDE_IN = 4
+"""Less than that inside a text is the thickness of glass or the count of something, not an opening (our choice)."""
 
-_IN_INCHES: dict[str, tuple[int, int]] = {
-    "in": (1, 1),
-    "ft": (12, 1),
-    "mm": (5, 127),
-    "cm": (50, 127),
-    "m": (5000, 127),
-}
-_DENOMINATORS = (2, 4, 8, 16, 32, 64)
-_LONGEST_TEXT = 60
-_RIGHT = """write it like 3'-0 1/2", 36 1/2, 35.5 or 915 mm"""
-_RIGHT_SIZE = """write it width first, like 3'-0" x 4'-6", 36 x 54, 5/0 x 4/6, 3046 or 915 x 1370 mm"""
-
-_RAISED = re.compile("[¼½¾⅐-⅞]|[⁰¹²³⁴-⁹]+(?=[⁄/])")
-_SIGNS = str.maketrans(
-    {
-        **dict.fromkeys("′‘’‛´ʹʼ＇", "'"),
-        **dict.fromkeys("″“”„‟ʺ〃＂", '"'),
-        **dict.fromkeys("‐‑‒–—−", "-"),
-        **dict.fromkeys("×✕✖⨯", "x"),
-    }
-)
-
-_FRACTION = r"\d{1,2}/\d{1,2}"
-_NUMBER = r"(?:\d{1,7}(?:\.\d{0,9})?|\.\d{1,9})(?![\d/])"
-_FEET_MARK = r"(?:'|feet|foot|ft\.?)"
-_INCH_MARK = r"(?:\"|inch(?:es)?|in\.?)"
-_TAPE = re.compile(
-    rf"(?:(?P<feet>\d{{1,4}})(?: ?{_FEET_MARK}[ -]*|(?P<dash>-)(?=\d+(?![\d/]))))?"
-    rf"(?:(?P<inches>{_NUMBER})(?:[ -]+(?P<part>{_FRACTION}))?|(?P<only_part>{_FRACTION}))?"
-    rf"(?: ?(?P<mark>{_INCH_MARK}))?(?(dash)'?)"
-)
-_METRIC = r"(?:mm|cm|m|(?:milli|centi)?met(?:er|re)s?)"
-_PLAIN = re.compile(rf"(?P<number>{_NUMBER}) ?(?P<unit>{_METRIC}|{_FEET_MARK})?")
-_HAS_FEET = re.compile(rf"{_FEET_MARK}|^\d+/\d+$|^\d+-\d+(?![\d/])")
-_SLASH = re.compile(r"(\d{1,2})/(\d{1,2})")
+_HAS_FEET = re.compile(rf"{FEET_MARK}|^\d+/\d+$|^\d+-\d+(?![\d/])")
 _BETWEEN = re.compile(r" ?(?:x|\bby\b) ?")
-_LABEL = re.compile(r"(?:(?P<before>[wh])[ :=]*(?=[\d.]))?(?P<side>.*?)(?: ?(?P<after>[wh]))?")
-_METRIC_END = re.compile(rf"(?<=[\d. ]){_METRIC}$")
+_WIDE_OR_HIGH = r"(?:w(?:ide|idth)?|h(?:igh|eight)?)"
+_LABEL = re.compile(
+    rf"(?:(?P<before>{_WIDE_OR_HIGH})[ :=]*(?=[\d.]))?(?P<side>.*?)(?: ?\(?\b(?P<after>{_WIDE_OR_HIGH})\)?)?"
+)
+_GLUED_LABEL = re.compile(r"(?<=[\d\"'])(?=[wh]$)")
+_METRIC_END = re.compile(rf"(?<=[\d. ]){METRIC}$")
+_BARE = re.compile(
+    rf"(?P<type>[a-z]{{1,6}})[- ]?(?P<w>\d\d)(?P<h>\d\d)|(?P<first>{NUMBER}) ?(?:x|by) ?(?P<second>{NUMBER})"
+)
+
+_INCHES = rf"(?:{NUMBER}(?:[ -]{FRACTION})?|{FRACTION})"
+_MARKED = (
+    rf"(?:\d{{1,3}}(?:-\d{{1,2}}'| ?{FEET_MARK}(?:[ -]*{_INCHES}(?: ?{INCH_MARK})?)?)"
+    rf"|{_INCHES} ?{INCH_MARK}|{NUMBER} ?{METRIC})(?![a-wyz0-9])(?: ?{_WIDE_OR_HIGH}\b)?"
+)
+_IN_TEXT = re.compile(
+    rf"(?<![a-z0-9./'\"])(?<!\d[,-])(?<!x )(?<!by )(?:{_MARKED}|{_INCHES}) ?(?:x|by) ?(?>{_MARKED})"
+    r"(?![a-z0-9/'\"]| ?(?:x|by) ?\d)"
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Size:
-    """Width and height in decimal inches."""
+    """Width and height in decimal inches.
+
+    Args:
+        found_in: the text that said more than this size; empty if it said nothing else.
+    """
 
     width_in: Decimal
     height_in: Decimal
+    found_in: str = field(default="", compare=False)
+
+
+class BareSize(NamedTuple):
+    """A size without any mark or unit, such as 30x46 or A-3648: its two numbers as they are written."""
+
+    first: str
+    second: str
+    is_code: bool
+
+    @property
+    def is_open(self) -> bool:
+        """Whether both numbers can be inches, or feet and inches run together."""
+        return run_together_in(self.first) is not None and run_together_in(self.second) is not None
+
+    @property
+    def is_small(self) -> bool:
+        """Whether both numbers are too small for inches of an opening, so that they may be feet."""
+        return 0 < float(self.first) < _SMALL and 0 < float(self.second) < _SMALL
+
+    @property
+    def readings(self) -> tuple[str, str]:
+        """How it reads in inches, and in feet (and inches)."""
+        as_feet = [run_together_in(side) or int(Decimal(side) * 12) for side in (self.first, self.second)]
+        return f"{self.first} x {self.second} in", " x ".join(map(feet_and_inches, as_feet))
+
+
+_SMALL = 10
 
 
 @lru_cache(maxsize=8192)
@@ -84,19 +114,20 @@ def read_length(text: str, *, unit: LengthUnit = "in") -> Decimal:
     Source:
         Inch of 25.4 mm: NIST Handbook 44, Appendix C. That 3-0 and 5/0 are feet and inches: schedules in use.
     """
-    return _length(_tidy(text), text=text, unit=unit, is_side=False)
+    return length_of(tidied(text), text=text, unit=unit, is_side=False)
 
 
 @lru_cache(maxsize=8192)
-def read_size(text: str, *, unit: LengthUnit = "in", height_first: bool = False) -> Size:
+def read_size(text: str, *, unit: LengthUnit | None = None, height_first: bool = False) -> Size:
     """Return the width and height that a written size means, in decimal inches to five places.
 
     >>> read_size("3046")
-    Size(width_in=Decimal('36.00000'), height_in=Decimal('54.00000'))
+    Size(width_in=Decimal('36.00000'), height_in=Decimal('54.00000'), found_in='')
 
     Args:
-        text: two lengths with x or "by" between them, or a call size of four to six digits.
-        unit: what bare numbers are in.
+        text: two lengths with x or "by" between them, a call size of four to six digits, or a longer text with
+            exactly one size in it whose unit is written.
+        unit: what bare numbers are in; None if nobody said, so that 30x30 can mean two sizes.
         height_first: whether the heading says that height stands before width.
 
     Raises:
@@ -105,18 +136,36 @@ def read_size(text: str, *, unit: LengthUnit = "in", height_first: bool = False)
     Source:
         Call size: feet and inches of the width, then of the height (common practice of schedules).
     """
-    tidy = _tidy(text)
-    parts = _BETWEEN.split(tidy)
-    if len(parts) == 1 and tidy.isdecimal():
-        return _call_size(tidy, height_first=height_first)
-    if len(parts) != 2:
-        raise BadLength(f"“{text}” does not give exactly two sides{_why_not(tidy)}; {_RIGHT_SIZE}")
-    labels, (first, second) = _unlabelled(parts, text=text)
-    first, second = _shared_unit(first, second, text=text)
-    lengths = [_length(side, text=text, unit=unit, is_side=True) for side in (first, second)]
-    if labels in (("h", "w"), ("h", ""), ("", "w")) or (height_first and labels == ("", "")):
-        lengths.reverse()
-    return Size(width_in=lengths[0], height_in=lengths[1])
+    tidy = tidied(text, longest=_LONGEST_TEXT)
+    try:
+        return _whole_size(tidy, text=text, unit=unit, height_first=height_first)
+    except BadLength:
+        found = _sizes_in(tidy, height_first=height_first)
+        if len(found) > 1:
+            shown = ", ".join(f"{format_length(one.width_in)} x {format_length(one.height_in)}" for one in found)
+            raise BadLength(f"“{text}” gives {len(found)} sizes ({shown}); leave one") from None
+        if not found:
+            raise
+    return Size(width_in=found[0].width_in, height_in=found[0].height_in, found_in=text)
+
+
+def size_in_text(text: str, *, height_first: bool = False) -> Size | None:
+    """Return the one size in a text that is written with its unit; None if there is none, or more than one.
+
+    >>> size_in_text("Fixed: 0915 x 1830mm")
+    Size(width_in=Decimal('36.02362'), height_in=Decimal('72.04724'), found_in='Fixed: 0915 x 1830mm')
+    """
+    found = _sizes_in(tidied(text[:_LONGEST_TEXT], longest=_LONGEST_TEXT), height_first=height_first)
+    return Size(width_in=found[0].width_in, height_in=found[0].height_in, found_in=text) if len(found) == 1 else None
+
+
+def bare_size(text: str) -> BareSize | None:
+    """Return the numbers of a size that says no unit, or None if it says one or is none.
+
+    >>> bare_size("30 x 46").readings
+    ('30 x 46 in', '3\\'-0" x 4\\'-6"')
+    """
+    return _bare_size(tidied(text)) if len(text) <= LONGEST_LENGTH else None
 
 
 def format_length(inches: Decimal) -> str:
@@ -134,124 +183,93 @@ def format_length(inches: Decimal) -> str:
     return sign + (f"{feet}' " if feet else "") + f'{shown}"'
 
 
-def _tidy(text: str) -> str:
-    """Return the text in lower case with one sign for each mark, dash and fraction."""
-    if len(text) > _LONGEST_TEXT:
-        raise BadLength(f"“{text[:_LONGEST_TEXT]}…” is too long to be a length; {_RIGHT}")
-    if not text.isascii():
-        text = unicodedata.normalize("NFKC", _RAISED.sub(r" \g<0>", text).translate(_SIGNS)).replace("⁄", "/")
-    return " ".join(text.lower().replace("*", "x").replace("`", "'").replace("''", '"').split())
-
-
-def _length(tidy: str, *, text: str, unit: LengthUnit, is_side: bool) -> Decimal:
-    if slash := _SLASH.fullmatch(tidy):
-        return _slashed(int(slash[1]), int(slash[2]), text=text, is_side=is_side)
-    if plain := _PLAIN.fullmatch(tidy):
-        return _in_inches(Decimal(plain["number"]), _unit_of(plain["unit"]) or unit)
-    tape = _TAPE.fullmatch(tidy)
-    if not tape or not any(tape.group("feet", "inches", "only_part")):
-        raise BadLength(f"“{text}” is no length{_why_not(tidy)}; {_RIGHT}")
-    part = tape["part"] or tape["only_part"]
-    if unit != "in" and part and not tape["feet"] and not tape["mark"]:
-        raise BadLength(f"“{text}” is a fraction, but the heading says {unit}; {_RIGHT}")
-    inches = Decimal(tape["inches"] or 0) + (_part_of_an_inch(part, text=text) if part else 0)
-    if tape["feet"] and inches >= 12:
-        raise BadLength(f"“{text}” has {inches} in after the feet, which must be under 12; {_RIGHT}")
-    return (int(tape["feet"] or 0) * 12 + inches).quantize(PLACES, ROUND_HALF_UP)
-
-
-def _slashed(over: int, under: int, *, text: str, is_side: bool) -> Decimal:
-    """Return feet/inches such as 5/0. A side of an opening is never a mere fraction of an inch."""
-    is_fraction = under in _DENOMINATORS and 0 < over < under and not is_side
-    is_feet = under < 12
-    if is_fraction and is_feet:
-        as_inches, as_feet = f'{over}/{under}"', f"""{over}'-{under}\""""
-        raise BadLength(f"“{text}” can mean {over}/{under} in or {as_feet}; write {as_inches} or {as_feet}")
-    if not is_fraction and not is_feet:
-        raise BadLength(f"“{text}” is neither feet/inches nor a fraction of an inch; {_RIGHT}")
-    inches = Decimal(over) / under if is_fraction else Decimal(over * 12 + under)
-    return inches.quantize(PLACES, ROUND_HALF_UP)
-
-
-def _part_of_an_inch(part: str, *, text: str) -> Decimal:
-    over, under = map(int, part.split("/"))
-    if under not in _DENOMINATORS or not 0 < over < under:
-        raise BadLength(f"“{text}” has the fraction {part}, which is on no tape; use halves to sixty-fourths")
-    return Decimal(over) / under
-
-
-def _in_inches(number: Decimal, unit: str) -> Decimal:
-    over, under = _IN_INCHES[unit]
-    return (number * over / under).quantize(PLACES, ROUND_HALF_UP)
-
-
-def _unit_of(written: str | None) -> str | None:
-    if not written:
+@lru_cache(maxsize=8192)
+def _bare_size(tidy: str) -> BareSize | None:
+    found = _BARE.fullmatch(tidy)
+    if not found:
         return None
-    if written in _IN_INCHES:
-        return written
-    return {"mil": "mm", "cen": "cm", "met": "m"}.get(written[:3], "ft")
+    if found["type"]:
+        return BareSize(found["w"], found["h"], is_code=True)
+    return BareSize(found["first"], found["second"], is_code=False)
 
 
-def _why_not(tidy: str) -> str:
-    """Return what stands in the way, for the slips that people make most."""
-    if tidy.startswith("-"):
-        return ": it is negative"
-    if re.fullmatch(r"\d{1,3}(,\d{3})+\b.*", tidy):
-        bare = tidy.replace(",", "")
-        return f": it can mean {bare}, {tidy.replace(',', '.')} or a call size, so leave the comma out"
-    if "," in tidy:
-        return ": write a decimal point, not a comma"
-    return ""
+def _whole_size(tidy: str, *, text: str, unit: LengthUnit | None, height_first: bool) -> Size:
+    if tidy.isdecimal() and unit in (None, "in", "ft", "feet-inches"):
+        return _call_size(tidy, height_first=height_first)
+    if bare := _bare_size(tidy):
+        return _size_of_bare(bare, text=text, unit=unit, height_first=height_first)
+    parts = _BETWEEN.split(tidy)
+    if len(parts) != 2:
+        raise BadLength(f"“{text}” does not give exactly two sides{_why_no_size(tidy)}; {_RIGHT}")
+    labels, (first, second) = _unlabelled(parts, text=text)
+    first, second = _shared_unit(first, second, text=text)
+    lengths = [length_of(side, text=text, unit=unit or "in", is_side=True) for side in (first, second)]
+    if labels in (("h", "w"), ("h", ""), ("", "w")) or (height_first and labels == ("", "")):
+        lengths.reverse()
+    return Size(width_in=lengths[0], height_in=lengths[1])
+
+
+def _size_of_bare(bare: BareSize, *, text: str, unit: LengthUnit | None, height_first: bool) -> Size:
+    is_unsure = bare.is_open or bare.is_small if unit is None else bare.is_code and unit not in ("in", "feet-inches")
+    if is_unsure:
+        raise BadLength(f"“{text}” can mean {' or '.join(bare.readings)}; write it with feet and inch marks")
+    if bare.is_code and height_first:
+        raise BadLength(f"“{text}” gives the width first, but the heading says height first; {_RIGHT}")
+    first, second = (length_of(side, text=text, unit=unit or "in", is_side=True) for side in (bare.first, bare.second))
+    return Size(width_in=second, height_in=first) if height_first else Size(width_in=first, height_in=second)
+
+
+def _sizes_in(tidy: str, *, height_first: bool) -> list[Size]:
+    """Return the different sizes in a text that are written with their unit."""
+    found: list[Size] = []
+    for written in _IN_TEXT.finditer(tidy):
+        try:
+            size = _whole_size(written[0], text=written[0], unit="in", height_first=height_first)
+        except BadLength:
+            continue
+        if min(size.width_in, size.height_in) >= _LEAST_SIDE_IN and size not in found:
+            found.append(size)
+    return found
+
+
+def _why_no_size(tidy: str) -> str:
+    if glass := re.fullmatch(r"(\d{1,2})/(\d{1,2})", tidy):
+        length = f" or one side of {glass[1]}'-{glass[2]}\"" if int(glass[2]) < 12 else ""
+        return f": it can mean a light of glass of {glass[1]} x {glass[2]} in{length}"
+    return why_not(tidy)
 
 
 def _unlabelled(parts: list[str], *, text: str) -> tuple[tuple[str, str], tuple[str, str]]:
     """Return the letters w and h that stand at the two sides, and the sides without them."""
-    found = [_LABEL.fullmatch(part) for part in parts]
-    labels = [(match["before"] or match["after"] or "") if match else "" for match in found]
+    found = [_LABEL.fullmatch(_GLUED_LABEL.sub(" ", part)) for part in parts]
+    labels = [(match["before"] or match["after"] or "")[:1] if match else "" for match in found]
     sides = [match["side"] if match else part for match, part in zip(found, parts, strict=True)]
     if labels[0] and labels[0] == labels[1]:
-        raise BadLength(f"“{text}” gives the same side twice; {_RIGHT_SIZE}")
+        raise BadLength(f"“{text}” gives the same side twice; {_RIGHT}")
     return (labels[0], labels[1]), (sides[0], sides[1])
 
 
 def _shared_unit(first: str, second: str, *, text: str) -> tuple[str, str]:
     """Return both sides with the metric unit that is written once, after the second."""
-    is_bare = [re.fullmatch(_NUMBER, side) is not None for side in (first, second)]
+    is_bare = [re.fullmatch(NUMBER, side) is not None for side in (first, second)]
     metric = _METRIC_END.search(second)
     if metric and is_bare[0]:
         return f"{first} {metric[0]}", second
     has_feet = [_HAS_FEET.search(side) is not None for side in (first, second)]
     if (is_bare[0] and has_feet[1]) or (is_bare[1] and has_feet[0]):
-        raise BadLength(f"“{text}” says feet on one side only; {_RIGHT_SIZE}")
+        raise BadLength(f"“{text}” says feet on one side only; {_RIGHT}")
     return first, second
 
 
 def _call_size(digits: str, *, height_first: bool) -> Size:
-    """Return the one size that the digits can mean: feet and inches of the width, then of the height."""
-    readings = [
-        ((int(width_ft), int(width_in)), (int(height_ft), int(height_in)))
-        for width_ft, width_in, height_ft, height_in in _splits(digits)
-    ]
-    shown = [f"{w[0]}'-{w[1]}\" x {h[0]}'-{h[1]}\"" for w, h in readings]
+    """Return the one size that the digits can mean."""
+    readings = call_sizes_in(digits)
+    shown = [" x ".join(map(feet_and_inches, reading)) for reading in readings]
     if not readings:
-        raise BadLength(f"“{digits}” is no call size; {_RIGHT_SIZE}")
+        raise BadLength(f"“{digits}” is no call size; {_RIGHT}")
     if len(readings) > 1:
         raise BadLength(f"“{digits}” can mean {' or '.join(shown)}; write it with feet and inch marks")
     if height_first:
         raise BadLength(f"“{digits}” is a call size, width first, but the heading says height first; write {shown[0]}")
-    width_in, height_in = (Decimal(feet * 12 + inches).quantize(PLACES) for feet, inches in readings[0])
+    width_in, height_in = (Decimal(side).quantize(PLACES) for side in readings[0])
     return Size(width_in=width_in, height_in=height_in)
-
-
-def _splits(digits: str) -> list[tuple[str, str, str, str]]:
-    """Return every way to cut a call size into feet and inches; a width of even feet may lack its zero."""
-    patterns = (
-        r"([1-9])(\d)([1-9])(\d)",
-        r"([1-9])(1[01])([1-9])(\d)",
-        r"([1-9])(\d)([1-9])(1[01])",
-        r"([1-9])(1[01])([1-9])(1[01])",
-        r"([1-9])()([1-9])(1[01])",
-    )
-    found = (re.fullmatch(pattern, digits) for pattern in patterns)
-    return [(match[1], match[2] or "0", match[3], match[4]) for match in found if match]
