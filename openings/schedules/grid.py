@@ -15,7 +15,15 @@ class Unread(Enum):
     ERROR = "shows an error such as #REF! or #N/A; mend its formula or type the value"
 
 
-Cell = str | float | bool | datetime.date | datetime.datetime | datetime.time | datetime.timedelta | Unread
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Refused:
+    """A cell that whoever laid the grid out found no one value for: what to show, and what would be right."""
+
+    shown: str
+    detail: str
+
+
+Cell = str | float | bool | datetime.date | datetime.datetime | datetime.time | datetime.timedelta | Unread | Refused
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,7 +38,12 @@ class Merge:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Grid:
-    """The cells of one sheet from its first row on, all lines equally long."""
+    """The cells of one sheet from its first row on, all lines equally long.
+
+    Args:
+        row_numbers: what each line is called where lines stand for something else, such as entities of a model;
+            empty counts the lines from 1.
+    """
 
     lines: list[list[Cell]]
     name: str = ""
@@ -39,6 +52,7 @@ class Grid:
     hidden_columns: tuple[int, ...] = ()
     decimal_comma: bool = False
     notes: tuple[str, ...] = ()
+    row_numbers: tuple[int, ...] = ()
 
 
 def column_letter(index: int) -> str:

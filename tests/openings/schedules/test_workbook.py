@@ -11,7 +11,7 @@ import pytest
 from openpyxl import Workbook
 
 from openings.errors import BadSchedule
-from openings.schedules import MAX_FILE_BYTES, read_schedule
+from openings.schedules import MAX_FILE_BYTES, MAX_MODEL_BYTES, read_schedule
 from tests.openings.schedules.files import read_xlsx, repacked, saved, with_sheet, xlsx
 
 HEADINGS = ["Mark", "Qty", "RO Width", "RO Height", "Floor"]
@@ -85,13 +85,14 @@ def test_schedule_is_found_on_whichever_visible_sheet_it_stands() -> None:
     assert "The hidden sheet “Old windows” was not read." in read.notes
 
 
-def test_two_sheets_that_could_be_the_schedule_are_refused() -> None:
+def test_two_sheets_that_could_be_the_schedule_are_asked_about() -> None:
     book = Workbook()
     for name in ("East", "West"):
         sheet = book.create_sheet(name)
         sheet.append(HEADINGS)
         sheet.append(["A", 1, 36, 54])
-    assert "“East”, “West”" in refusal(saved(book))
+    [question] = read_schedule(filename="a.xlsx", content=saved(book)).questions
+    assert (question.field, question.choices[:2]) == ("tables", ("East!1", "West!1"))
 
 
 def test_sheet_named_windows_is_read_beside_one_of_doors() -> None:
@@ -123,6 +124,7 @@ def zip_of(parts: dict[str, bytes]) -> bytes:
 WRONG_FILES = [
     ("empty", "a.xlsx", b"", "empty"),
     ("too large", "a.xlsx", bytes(MAX_FILE_BYTES + 1), "at most 20,000,000"),
+    ("model too large", "a.ifc", bytes(MAX_MODEL_BYTES + 1), "at most 60,000,000"),
     ("other ending", "a.docx", b"words", "neither .xlsx nor .csv"),
     ("old workbook by name", "a.xls", b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1", "old .xls"),
     ("locked with a password", "a.xlsx", b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + bytes(600), "password"),
