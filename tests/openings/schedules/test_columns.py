@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from openings.schedules.columns import Meaning, read_heading
+from openings.schedules.columns.plain import is_foreign, read_heading
+from openings.schedules.layout import Meaning
 
 # Columns that schedules commonly have: birchlerarroyo.com, what is a window and door schedule; the words for
 # them and their short forms: common practice, no source.
@@ -40,10 +41,46 @@ HEADINGS = [
     ("Mounting", Meaning.DETAIL),
     ("Comments", Meaning.REMARKS),
     ("Unit Weight (lb)", Meaning.WEIGHT),
+    ("Sill Height", Meaning.SILL_ABOVE_FLOOR),
+    ("Sill Ht. AFF", Meaning.SILL_ABOVE_FLOOR),
+    ("WINDOW NO'S", Meaning.MARK),
+    ("RoughOpngWidth", Meaning.RO_WIDTH),
+    ("RO_WIDTH_MM", Meaning.RO_WIDTH),
+    ("roHeightIn", Meaning.RO_HEIGHT),
+    ("Rough Open-\ning Width", Meaning.RO_WIDTH),
+    ("Rough Opng. Hgt", Meaning.RO_HEIGHT),
+    ("Family and Type", Meaning.OPERATION),
+    ("Total", Meaning.QUANTITY),
+    ("DP (psf)", Meaning.DESIGN_PRESSURE),
+    ("Frame Mat'l", Meaning.FRAME_MATERIAL),
+    ("Sizes Unit W", Meaning.UNIT_WIDTH),
+]
+
+# The headings that the export of a job writes: they must come back as what they were.
+OWN_HEADINGS = [
+    ("Sill above floor (in)", Meaning.SILL_ABOVE_FLOOR),
+    ("Sill above grade (in)", Meaning.SILL_ABOVE_GRADE),
+    ("Storeys up", Meaning.STOREYS_UP),
+    ("Egress", Meaning.IS_EGRESS),
+    ("Lites (in)", Meaning.LITES),
+    ("Frame material", Meaning.FRAME_MATERIAL),
+    ("Clear width (in)", Meaning.CLEAR_WIDTH),
+    ("Clear height (in)", Meaning.CLEAR_HEIGHT),
+    ("Clear sill above floor (in)", Meaning.CLEAR_SILL_ABOVE_FLOOR),
+    ("Pane width (in)", Meaning.PANE_WIDTH),
+    ("Pane height (in)", Meaning.PANE_HEIGHT),
+    ("Grade floor", Meaning.IS_GRADE_FLOOR),
+    ("Near door", Meaning.IS_NEAR_DOOR),
+    ("Near walkway", Meaning.IS_NEAR_WALKWAY),
+    ("Wet area", Meaning.IS_WET_AREA),
+    ("Design pressure (psf)", Meaning.DESIGN_PRESSURE),
+    ("Access", Meaning.ACCESS),
 ]
 
 
-@pytest.mark.parametrize(("text", "meaning"), HEADINGS, ids=[text for text, _ in HEADINGS])
+@pytest.mark.parametrize(
+    ("text", "meaning"), [*HEADINGS, *OWN_HEADINGS], ids=[text for text, _ in [*HEADINGS, *OWN_HEADINGS]]
+)
 def test_heading_is_recognised_by_its_meaning(text: str, meaning: Meaning) -> None:
     heading = read_heading(text)
     assert heading is not None
@@ -51,7 +88,17 @@ def test_heading_is_recognised_by_its_meaning(text: str, meaning: Meaning) -> No
 
 
 @pytest.mark.parametrize(
-    "text", ["Sill Height", "Head Height", "Glass Size", "Daylight Width", "Masonry Opening", "Jamb Depth", "Finish"]
+    "text",
+    [
+        "Head Height",
+        "Hd. Ht. AFF",
+        "Glass Size",
+        "Daylight Width",
+        "Masonry Opening",
+        "M.O. Width",
+        "Jamb Depth",
+        "Finish",
+    ],
 )
 def test_other_dimensions_are_not_taken_for_the_opening_or_the_unit(text: str) -> None:
     assert read_heading(text) is None
@@ -82,3 +129,23 @@ def test_heading_says_that_height_stands_first(text: str) -> None:
     heading = read_heading(text)
     assert heading is not None
     assert heading.height_first
+
+
+@pytest.mark.parametrize("meaning", [one for one in Meaning if one is not Meaning.COUNT_ON_FLOOR])
+def test_every_meaning_is_read_by_its_own_name(meaning: Meaning) -> None:
+    heading = read_heading(meaning.value)
+    assert heading is not None
+    assert heading.meaning is meaning
+
+
+@pytest.mark.parametrize("text", ["Status", "Crew", "Crew day", "Holds", "Schedule mark", "Glazing", "Model", "SHGC"])
+def test_heading_of_something_else_is_known_as_such(text: str) -> None:
+    assert is_foreign(text)
+    assert read_heading(text) is None
+
+
+@pytest.mark.parametrize(("text", "confidence"), [("RO Width", "1"), ("Width", "0.9"), ("Call Size", "0.9")])
+def test_heading_that_leaves_something_to_assume_is_less_sure(text: str, confidence: str) -> None:
+    heading = read_heading(text)
+    assert heading is not None
+    assert str(heading.confidence) == confidence

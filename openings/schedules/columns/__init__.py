@@ -1,0 +1,1 @@
+"""What each column of a table says: plain, likely, settled or asked."""

@@ -1,0 +1,149 @@
+"""A table with its columns understood, ready to be read."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from openings.schedules.columns.asking import name_of
+from openings.schedules.columns.claims import Claims, claims_of
+from openings.schedules.columns.guesses import Guess, guesses_of
+from openings.schedules.columns.headings import Column, Headings
+from openings.schedules.columns.plain import Heading, names_openings
+from openings.schedules.columns.similar import NOT_PLAIN, POSSIBLE
+from openings.schedules.columns.stated import unit_stated_for
+from openings.schedules.grid import Grid
+from openings.schedules.layout import Marks, Meaning, Says
+from openings.schedules.rows import Question
+from openings.schedules.tables.blocks import text_of
+from openings.schedules.tables.table import Table
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Found:
+    """A table, what its columns are taken to say, and what must be asked about that.
+
+    Args:
+        grid: the cells of the table alone where others stand beside it.
+        guesses: one for every column with a heading; those that are not read have none of their meaning.
+    """
+
+    table: Table
+    grid: Grid
+    headings: Headings
+    guesses: tuple[Guess, ...]
+    questions: tuple[Question, ...]
+
+
+def found_in(table: Table, settled: Mapping[int, Says], *, marks: Marks | None) -> Found:
+    """Return a table with the columns to read.
+
+    Raises:
+        BadSchedule: it lacks a mark or a size, or what is settled contradicts itself.
+    """
+    guesses = guesses_of(table, settled)
+    claims = claims_of(guesses)
+    unit, stated = unit_stated_for(table)
+    notes = list(claims.notes)
+    if unit:
+        notes.insert(0, f"“{stated}” stands above or beneath the table, so bare numbers are read as {unit}.")
+    mark = claims.chosen[Meaning.MARK]
+    headings = Headings(
+        columns={meaning: _column(meaning, guess) for meaning, guess in _in_order(claims)},
+        counts=tuple(_column(Meaning.COUNT_ON_FLOOR, guess) for guess in claims.counts),
+        first_line=table.block.bottom,
+        last_line=table.last_line,
+        unit=unit or "in",
+        is_unit_stated=unit is not None,
+        marks=marks or (Marks.AS_WRITTEN if names_openings(mark.text) else None),
+        notes=(*notes, *_notes(table, guesses, claims)),
+    )
+    return Found(
+        table=table,
+        grid=_without(_alone(table), stated, first=table.block.bottom),
+        headings=headings,
+        guesses=tuple(_as_claimed(guess, claims) for guess in guesses),
+        questions=tuple(sorted(claims.questions, key=lambda one: (len(one.field), one.field))),
+    )
+
+
+def _in_order(claims: Claims) -> Sequence[tuple[Meaning, Guess]]:
+    return sorted(claims.chosen.items(), key=lambda one: one[1].index)
+
+
+def _column(meaning: Meaning, guess: Guess) -> Column:
+    return Column(index=guess.index, text=guess.text, heading=guess.heading or Heading(meaning=meaning))
+
+
+def _as_claimed(guess: Guess, claims: Claims) -> Guess:
+    """Return the guess with the meaning that its column is read for, or without one."""
+    chosen = [one for one in (*claims.chosen.values(), *claims.counts) if one.index == guess.index]
+    if chosen:
+        return chosen[0]
+    if guess.heading is None:
+        return guess
+    is_asked = any(question.field == f"columns.{guess.letter}.meaning" for question in claims.questions)
+    confidence = min(guess.confidence, POSSIBLE) if is_asked else guess.confidence
+    return replace(guess, heading=None, choices=guess.choices or (guess.heading.meaning,), confidence=confidence)
+
+
+def _alone(table: Table) -> Grid:
+    """Return the cells of a table without those of the tables beside it."""
+    grid, columns = table.grid, table.columns
+    if columns is None:
+        return grid
+    left, width = [""] * columns.start, len(grid.lines[0])
+    right = [""] * (width - columns.stop)
+    return replace(
+        grid,
+        lines=[[*left, *line[columns.start : columns.stop], *right] for line in grid.lines],
+        merges=tuple(merge for merge in grid.merges if merge.left in columns),
+    )
+
+
+def _without(grid: Grid, stated: str, *, first: int) -> Grid:
+    """Return the cells without a line beneath the headings that says nothing but a unit: it is no row."""
+    numbers = (
+        []
+        if not stated
+        else [
+            number
+            for number, line in enumerate(grid.lines[first:], start=first)
+            if stated in map(text_of, line) and sum(1 for cell in line if cell != "") == 1
+        ]
+    )
+    if not numbers:
+        return grid
+    lines = list(grid.lines)
+    for number in numbers:
+        lines[number] = [""] * len(lines[number])
+    return replace(grid, lines=lines)
+
+
+def _notes(table: Table, guesses: Sequence[Guess], claims: Claims) -> list[str]:
+    notes = [
+        f"“{guess.text}”: {guess.heading.caveat}."
+        for _, guess in _in_order(claims)
+        if guess.heading and guess.heading.caveat and not guess.choices
+    ]
+    notes.extend(
+        f"{guess.named} is read as {name_of(meaning)}; its heading says so in other words."
+        for meaning, guess in _in_order(claims)
+        if guess.heading and guess.heading.rank >= NOT_PLAIN and not guess.choices and not guess.is_settled
+    )
+    if claims.counts:
+        floors = ", ".join(f"“{guess.heading.floor}” ({guess.letter})" for guess in claims.counts if guess.heading)
+        notes.append(f"Counted floor by floor: {floors}.")
+    elif Meaning.QUANTITY not in claims.chosen:
+        notes.append("There is no quantity column, so every row is one opening.")
+    unread = [guess.named for guess in guesses if guess.index not in claims.indexes]
+    hidden = sorted(
+        guess.letter for guess in guesses if guess.index in claims.indexes and guess.index in table.grid.hidden_columns
+    )
+    if unread:
+        notes.append(f"Not read: {', '.join(unread)}.")
+    if table.beside:
+        notes.append(f"Not read, for it stands beside the table: {', '.join(f'“{text}”' for text in table.beside)}.")
+    if hidden:
+        notes.append(f"Hidden but read: column {', '.join(hidden)}.")
+    return notes

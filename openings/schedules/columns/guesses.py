@@ -1,0 +1,156 @@
+"""What each column of a table seems to mean: settled, plain, likely or open."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+from openings.schedules.columns.levels import floor_counted, may_count
+from openings.schedules.columns.plain import Heading, is_foreign, read_heading
+from openings.schedules.columns.samples import are_counts, beneath, fits, rows_of
+from openings.schedules.columns.similar import LIKELY, MARGIN, POSSIBLE, similar_headings
+from openings.schedules.grid import column_letter
+from openings.schedules.layout import LENGTHS, Meaning, Says
+from openings.schedules.tables.table import Table
+
+UNKNOWN = Decimal("0.7")
+"""How sure it is that a column need not be read whose heading resembles none (our choice)."""
+
+_MOST_LIKENED = 200
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Guess:
+    """What a column seems to mean.
+
+    Args:
+        text: its heading; without one, its letter.
+        samples: different texts beneath it.
+        heading: None if it is not read.
+        choices: what it may mean, the likeliest first; empty if there is nothing to ask.
+        is_settled: whether a person said so.
+    """
+
+    index: int
+    text: str
+    samples: tuple[str, ...] = ()
+    heading: Heading | None = None
+    choices: tuple[Meaning, ...] = ()
+    is_settled: bool = False
+    confidence: Decimal = Decimal(1)
+
+    @property
+    def letter(self) -> str:
+        return column_letter(self.index)
+
+    @property
+    def meaning(self) -> Meaning | None:
+        return self.heading.meaning if self.heading else None
+
+    def meant_as(self, meaning: Meaning, *, confidence: Decimal | None = None) -> Guess:
+        """Return the guess that the column has that meaning, with nothing left to assume about it."""
+        sure = self.confidence if confidence is None else confidence
+        heading = replace(self.heading or Heading(meaning=meaning), meaning=meaning, caveat="", confidence=sure)
+        return replace(self, heading=heading, confidence=sure)
+
+    @property
+    def named(self) -> str:
+        """How a sentence names the column."""
+        return f"“{self.text}” ({self.letter})"
+
+
+def guesses_of(table: Table, settled: Mapping[int, Says]) -> list[Guess]:
+    """Return a guess for every column that has a heading or was settled, from left to right."""
+    block = table.block
+    rows = rows_of(table.grid.lines, first=block.bottom, last=table.last_line)
+    found: list[Guess] = []
+    for index in sorted({*block.texts, *settled}):
+        guess = Guess(
+            index=index,
+            text=block.texts.get(index) or f"column {column_letter(index)}",
+            samples=beneath(rows, index, heading=block.texts.get(index, "")),
+        )
+        found.append(_as_settled(guess, settled[index]) if index in settled else _guessed(guess, len(found)))
+    return _with_counts(found)
+
+
+def _as_settled(guess: Guess, says: Says) -> Guess:
+    if says.meaning is None:
+        return replace(guess, is_settled=True)
+    plain = read_heading(guess.text)
+    if plain is None or plain.meaning is not says.meaning:
+        plain = Heading(
+            meaning=says.meaning, unit=plain.unit if plain else "", height_first=bool(plain and plain.height_first)
+        )
+    heading = replace(
+        plain,
+        rank=0,
+        unit=says.unit or plain.unit,
+        height_first=plain.height_first if says.height_first is None else says.height_first,
+        floor=says.floor or (floor_counted(guess.text) or guess.text if says.meaning is Meaning.COUNT_ON_FLOOR else ""),
+        is_settled=bool(says.unit) or says.meaning not in LENGTHS,
+        confidence=Decimal(1),
+    )
+    return replace(guess, heading=heading, is_settled=True)
+
+
+def _guessed(guess: Guess, number: int) -> Guess:
+    """Return what a heading says itself or resembles; of very many headings only the first are held against others."""
+    if heading := read_heading(guess.text):
+        return replace(guess, heading=heading, confidence=heading.confidence)
+    if is_foreign(guess.text):
+        return guess
+    floor = floor_counted(guess.text)
+    if floor and are_counts(guess.samples):
+        return replace(guess, heading=Heading(meaning=Meaning.COUNT_ON_FLOOR, floor=floor))
+    return _likely(guess) if number < _MOST_LIKENED else replace(guess, confidence=UNKNOWN)
+
+
+def _likely(guess: Guess) -> Guess:
+    """Return the guess with the likeliest meaning of a heading that is not plain, and what else it may mean."""
+    similar = [one for one in similar_headings(guess.text) if _goes_with(one.heading)]
+    if not similar:
+        return replace(guess, confidence=UNKNOWN)
+    best = similar[0]
+    rest = similar[1].score if len(similar) > 1 else Decimal(0)
+    is_fitting = fits(best.heading.meaning, guess.samples)
+    if best.score >= LIKELY and best.score - rest >= MARGIN and is_fitting:
+        return replace(guess, heading=best.heading, confidence=best.score)
+    open_ones = [one for one in similar if one.score >= max(POSSIBLE, best.score - 2 * MARGIN)]
+    fitting = [one for one in open_ones if fits(one.heading.meaning, guess.samples)]
+    if not fitting and best.score < LIKELY:
+        return replace(guess, confidence=UNKNOWN)
+    fitting = fitting or [best]
+    choices = tuple(one.heading.meaning for one in fitting)
+    return replace(guess, heading=fitting[0].heading, choices=choices, confidence=min(fitting[0].score, LIKELY))
+
+
+def _goes_with(heading: Heading) -> bool:
+    """Return whether the unit of a heading goes with its meaning."""
+    if heading.unit in ("lb", "kg"):
+        return heading.meaning is Meaning.WEIGHT
+    return not heading.unit or heading.meaning in LENGTHS
+
+
+def _with_counts(guesses: Sequence[Guess]) -> list[Guess]:
+    """Return the guesses with what may be counts of a side or a house, beside others like it."""
+    counts = {guess.index for guess in guesses if guess.meaning is Meaning.COUNT_ON_FLOOR}
+    odd = {guess.index for guess in guesses if _is_open(guess) and may_count(guess.text) and are_counts(guess.samples)}
+    blank = {guess.index for guess in guesses if _is_open(guess) and floor_counted(guess.text) and not guess.samples}
+    beside = {index for index in odd if {index - 1, index + 1} & (odd | counts)}
+    found = []
+    for guess in guesses:
+        floor = floor_counted(guess.text) or guess.text
+        heading = Heading(meaning=Meaning.COUNT_ON_FLOOR, floor=floor)
+        if counts and guess.index in blank:
+            found.append(replace(guess, heading=heading, choices=(), confidence=LIKELY))
+        elif guess.index in beside:
+            found.append(replace(guess, heading=heading, choices=(Meaning.COUNT_ON_FLOOR,), confidence=POSSIBLE))
+        else:
+            found.append(guess)
+    return found
+
+
+def _is_open(guess: Guess) -> bool:
+    return not guess.is_settled and guess.confidence < Decimal("0.9")

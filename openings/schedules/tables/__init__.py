@@ -1,0 +1,1 @@
+"""Where in a file its tables stand, and which of them are read."""
