@@ -12,13 +12,16 @@ from decimal import ROUND_HALF_UP, Decimal
 from jobs.errors import BadInput
 from openings.calc.facts import MAX_SIDE_IN
 from openings.calc.figures import plain
+from openings.calc.notation import UNSEEN
 from openings.calc.tape import LengthUnit, Size, read_length, read_size
 from openings.errors import BadSchedule
-from openings.schedules.columns import Meaning, length_unit
-from openings.schedules.grid import Cell, Unread
-from openings.schedules.headings import Column
+from openings.schedules.columns.headings import Column
+from openings.schedules.grid import Cell, Refused, Unread
+from openings.schedules.layout import Meaning
+from openings.schedules.lines.mark_ranges import several_in
+from openings.schedules.rows import FactValue
 
-MAX_MARK_LETTERS = 40
+MAX_MARK_LETTERS = 50
 MAX_TEXT_LETTERS = 200
 MAX_QUANTITY = 999
 MAX_WEIGHT_LB = Decimal(10_000)
@@ -27,10 +30,13 @@ MAX_WEIGHT_LB = Decimal(10_000)
 LB_PER_KG = 1 / Decimal("0.45359237")
 """Source: NIST Handbook 44, Appendix C, avoirdupois pound (exact)."""
 
-Value = str | int | Decimal | Size | None
+Value = FactValue | Size | None
 
 _CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ud800-\udfff\ufffe\uffff]")
-_BLANK = {"", "-", "–", "—", "n/a", "N/A", "NA"}
+_BLANK = {"", "-", "--", "–", "—", "$", "n/a", "na", "none", "null", "nil"}
+"""$ and null: how models of buildings leave a value out (ISO 10303-21 and their exports)."""
+_ZERO = re.compile(r"[0.'\" -]+(?:mm|cm|m|in|ft)?", re.IGNORECASE)
+_DITTO = {"do", "do.", "ditto", "same", "same as above"}
 _COMMA_IN_NUMBER = re.compile(r"(?<=\d),(?=\d)")
 _WEIGHT = re.compile(r"(\d{1,6}(?:\.\d{1,6})?) ?(lbs?\.?|#|kgs?)?", re.IGNORECASE)
 
@@ -58,38 +64,41 @@ class CellReader(dict[Cell, Value | Wrong]):
         return value
 
 
-def reader_for(column: Column, *, unit: LengthUnit, decimal_comma: bool) -> CellReader:
-    """Return the reader of a column's cells.
+def reader_for(column: Column, *, unit: LengthUnit, decimal_comma: bool, has_counts: bool) -> CellReader:
+    """Return the reader of a column's cells; columns of facts have readers of their own.
 
     Args:
         column: where the cells come from and what its heading says.
-        unit: what bare lengths are in, if the heading does not say.
+        unit: what bare lengths are in.
         decimal_comma: whether a comma between digits is a decimal point.
+        has_counts: whether the quantity may be blank, because floors are counted.
     """
     heading = column.heading
-    unit = length_unit(heading.unit) or unit
 
     def size(cell: Cell) -> Size | None:
-        return read_sides(_point(cell, decimal_comma), unit=unit, height_first=heading.height_first)
+        return read_sides(point(cell, decimal_comma), unit=unit, height_first=heading.height_first)
 
     def side(cell: Cell) -> Decimal | None:
-        return read_side(_point(cell, decimal_comma), unit=unit)
+        return read_side(point(cell, decimal_comma), unit=unit)
 
     def weight(cell: Cell) -> Decimal | None:
-        return read_weight(_point(cell, decimal_comma), is_metric=heading.unit == "kg")
+        return read_weight(point(cell, decimal_comma), is_metric=heading.unit == "kg")
+
+    def quantity(cell: Cell) -> int | None:
+        return None if has_counts and is_none_given(cell) else read_quantity(cell)
 
     match heading.meaning:
         case Meaning.MARK:
             return CellReader(read_mark)
         case Meaning.QUANTITY:
-            return CellReader(read_quantity)
+            return CellReader(quantity)
         case Meaning.WEIGHT:
             return CellReader(weight)
         case Meaning.RO_SIZE | Meaning.UNIT_SIZE:
             return CellReader(size)
         case Meaning.RO_WIDTH | Meaning.RO_HEIGHT | Meaning.UNIT_WIDTH | Meaning.UNIT_HEIGHT:
             return CellReader(side)
-        case Meaning.OPERATION | Meaning.FLOOR | Meaning.DETAIL | Meaning.REMARKS:
+        case _:
             return CellReader(read_text)
 
 
@@ -100,6 +109,7 @@ def read_text(cell: Cell, *, limit: int = MAX_TEXT_LETTERS) -> str:
         BadSchedule: the cell has no value, holds control characters or is longer than `limit`.
     """
     if isinstance(cell, str):
+        cell = cell if cell.isascii() else cell.translate(UNSEEN)
         if _CONTROL.search(cell):
             raise BadSchedule("the text holds control characters, which no sheet can show; type it anew")
         text = " ".join(cell.split())
@@ -111,15 +121,21 @@ def read_text(cell: Cell, *, limit: int = MAX_TEXT_LETTERS) -> str:
 
 
 def read_mark(cell: Cell) -> str:
-    """Return a mark.
+    """Return a mark, or several of them as they are written.
 
     Raises:
         BadSchedule: there is none, it is too long, or the spreadsheet program made a date of it.
     """
-    _refuse_date(cell, example="1-2")
-    mark = read_text(cell, limit=MAX_MARK_LETTERS)
+    refuse_date(cell, example="1-2")
+    mark = read_text(cell)
     if not mark:
         raise BadSchedule("the row has no mark; give one like W3")
+    if len(mark) <= MAX_MARK_LETTERS and mark.isalnum() and not mark.isalpha():
+        return mark  # as nearly all are
+    if mark.lower() in _DITTO or not any(map(str.isalnum, mark)):
+        raise BadSchedule(f"“{mark}” is no mark; if it repeats the one above, write that out")
+    if len(mark) > MAX_MARK_LETTERS and not several_in(mark):
+        raise BadSchedule(f"the text has {len(mark)} letters; at most {MAX_MARK_LETTERS} are kept")
     return mark
 
 
@@ -129,7 +145,7 @@ def read_quantity(cell: Cell) -> int:
     Raises:
         BadSchedule: it is no whole number from 1 to 999.
     """
-    _refuse_date(cell, example="2")
+    refuse_date(cell, example="2")
     text = read_text(cell)
     if not re.fullmatch(r"\d{1,9}", text, re.ASCII) or not 1 <= int(text) <= MAX_QUANTITY:
         raise BadSchedule(f"the quantity must be a whole number from 1 to {MAX_QUANTITY}")
@@ -137,31 +153,42 @@ def read_quantity(cell: Cell) -> int:
 
 
 def read_side(cell: Cell, *, unit: LengthUnit) -> Decimal | None:
-    """Return a side in inches, or None if the cell is blank.
+    """Return a side in inches, or None if the cell is blank or 0, as models leave a side that nobody gave.
 
     Raises:
         BadLength: it cannot be read.
-        BadSchedule: it is not above 0 and at most 40 ft.
+        BadSchedule: it is above 40 ft.
     """
-    _refuse_date(cell, example="""3'-6\"""")
+    length_in = read_inches(cell, unit=unit)
+    return (length_in and _checked(length_in, unit=unit)) or None
+
+
+def read_inches(cell: Cell, *, unit: LengthUnit) -> Decimal | None:
+    """Return a length in inches, or None if the cell is blank.
+
+    Raises:
+        BadLength: it cannot be read.
+        BadSchedule: the spreadsheet program made a date of it.
+    """
+    refuse_date(cell, example="""3'-6\"""")
     text = read_text(cell)
-    if text in _BLANK:
-        return None
-    return _checked(read_length(text, unit=unit), unit=unit)
+    return None if text.lower() in _BLANK else read_length(text, unit=unit)
 
 
 def read_sides(cell: Cell, *, unit: LengthUnit, height_first: bool) -> Size | None:
-    """Return a size, or None if the cell is blank.
+    """Return a size, or None if the cell is blank or 0.
 
     Raises:
         BadLength: it cannot be read.
         BadSchedule: a side is not above 0 and at most 40 ft.
     """
-    _refuse_date(cell, example="""3'-0\" x 4'-6\"""")
+    refuse_date(cell, example="""3'-0\" x 4'-6\"""")
     text = read_text(cell)
-    if text in _BLANK:
+    if text.lower() in _BLANK or _ZERO.fullmatch(text):
         return None
     size = read_size(text, unit=unit, height_first=height_first)
+    if size.width_in == size.height_in == 0:
+        return None
     for side in (size.width_in, size.height_in):
         _checked(side, unit=unit)
     return size
@@ -173,9 +200,9 @@ def read_weight(cell: Cell, *, is_metric: bool) -> Decimal | None:
     Raises:
         BadSchedule: it cannot be read, or is not above 0 and at most 10,000 lb.
     """
-    _refuse_date(cell, example="120")
+    refuse_date(cell, example="120")
     text = read_text(cell)
-    if text in _BLANK:
+    if text.lower() in _BLANK:
         return None
     written = _WEIGHT.fullmatch(text)
     if not written:
@@ -191,7 +218,7 @@ def read_weight(cell: Cell, *, is_metric: bool) -> Decimal | None:
 def shown(cell: Cell) -> str:
     """Return what a user sees in a cell, short enough for a message and without control characters."""
     try:
-        text = _plain(cell)
+        text = cell.shown if isinstance(cell, Refused) else _plain(cell)
     except BadSchedule:
         text = ""
     return _CONTROL.sub("\N{REPLACEMENT CHARACTER}", text)[:MAX_TEXT_LETTERS]
@@ -201,9 +228,16 @@ def is_blank(cell: Cell) -> bool:
     return isinstance(cell, str) and not cell.strip()
 
 
+def is_none_given(cell: Cell) -> bool:
+    """Return whether a cell says that there is no value: blank, a dash, n/a, $."""
+    return isinstance(cell, str) and " ".join(cell.translate(UNSEEN).split()).lower() in _BLANK
+
+
 def _plain(cell: Cell) -> str:
     if isinstance(cell, Unread):
         raise BadSchedule(f"the cell {cell.value}")
+    if isinstance(cell, Refused):
+        raise BadSchedule(cell.detail)
     if isinstance(cell, bool):
         return str(cell).upper()
     if isinstance(cell, datetime.date | datetime.time):
@@ -217,11 +251,17 @@ def _plain(cell: Cell) -> str:
     return str(int(cell)) if cell == int(cell) else f"{cell:.15g}"
 
 
-def _point(cell: Cell, decimal_comma: bool) -> Cell:
+def point(cell: Cell, decimal_comma: bool) -> Cell:
+    """Return a cell with a decimal point where the file has decimal commas."""
     return _COMMA_IN_NUMBER.sub(".", cell) if decimal_comma and isinstance(cell, str) else cell
 
 
-def _refuse_date(cell: Cell, *, example: str) -> None:
+def refuse_date(cell: Cell, *, example: str) -> None:
+    """Refuse a cell of which the spreadsheet program made a date.
+
+    Raises:
+        BadSchedule: it did; the sentence says what to type instead.
+    """
     if isinstance(cell, datetime.date | datetime.time | datetime.timedelta):
         raise BadSchedule(
             f"the spreadsheet program made a date or time of it ({cell}); format the column as text and "

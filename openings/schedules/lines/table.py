@@ -1,0 +1,282 @@
+"""A grid of cells → the rows of a window schedule and everything wrong in them."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable, Iterator, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any
+
+from jobs.errors import Fault
+from openings.calc.tape import Size
+from openings.schedules.columns.headings import PAIRS, Column, Headings
+from openings.schedules.grid import Cell, Grid, Unread
+from openings.schedules.layout import FACTS, Meaning
+from openings.schedules.lines.body import Body, body_of
+from openings.schedules.lines.cells import Wrong, reader_for, shown
+from openings.schedules.lines.counts import Counts, counts_of
+from openings.schedules.lines.facts import fact_reader, facts_of
+from openings.schedules.lines.marks import named
+from openings.schedules.lines.repeats import ALIKE, repeats_in
+from openings.schedules.lines.unfold import Openings, spread, unfolded
+from openings.schedules.lines.units import units_of
+from openings.schedules.rows import NO_FACTS, Question, ScheduleRow, WrongLine
+
+MOST_WRONG_LINES = 500
+MOST_FAULTS = 2_000
+"""So many wrong cells are listed; a file with more is wrong as a whole (our choice)."""
+
+_TEXTS = (Meaning.OPERATION, Meaning.FLOOR, Meaning.DETAIL, Meaning.REMARKS)
+_SIDES = (Meaning.RO_WIDTH, Meaning.RO_HEIGHT, Meaning.UNIT_WIDTH, Meaning.UNIT_HEIGHT)
+_MOST_NAMED = 5
+
+_Found = tuple[int, Column, str]
+"""A line of the body, the column in it and what would be right there."""
+
+_Cells = dict[Meaning, list[Cell]]
+
+_Values = dict[Meaning, Sequence[Any]]
+"""Column by column what each line means: the kind of value its meaning has, or Wrong."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TableRead:
+    """The rows of one table, everything wrong in them, and what must be settled about them."""
+
+    rows: tuple[ScheduleRow, ...]
+    faults: tuple[Fault, ...]
+    notes: tuple[str, ...]
+    questions: tuple[Question, ...] = ()
+    wrong_lines: tuple[WrongLine, ...] = ()
+
+
+def read_table(grid: Grid, headings: Headings) -> TableRead:
+    """Return the rows between the lines that the headings name.
+
+    Raises:
+        BadSchedule: there are no rows beneath the headings, or too many.
+    """
+    body = body_of(grid, headings)
+    mark = headings.columns[Meaning.MARK]
+    cells: _Cells = {meaning: body.column(column.index) for meaning, column in headings.columns.items()}
+    units = units_of(headings, cells, decimal_comma=grid.decimal_comma)
+    values = _values(cells, body, headings, units=units.units, decimal_comma=grid.decimal_comma)
+    counts = _counts(values, body, headings)
+    quantities = counts.sums() if counts else values[Meaning.QUANTITY] if _has_quantities(headings) else None
+    names = named(values[Meaning.MARK], quantities=quantities, rows=body.rows, column=mark, settled=headings.marks)
+    found = [
+        *_unreadable(values, headings),
+        *_wrong_sizes(values, headings),
+        *((line, mark, detail) for line, detail in names.wrong),
+        *(counts.wrong if counts else ()),
+        *((line, mark, detail) for line, detail in spread(names.several, counts)),
+    ]
+    openings = unfolded(
+        values[Meaning.MARK],
+        quantities=values[Meaning.QUANTITY],
+        floors=values[Meaning.FLOOR],
+        several=names.several,
+        counts=counts,
+    )
+    notes = [*_found_in_texts(values, body, headings), *units.notes, *names.notes]
+    found.extend(_repeated(openings, values, body, headings, notes, wrong={line for line, _, _ in found}))
+    rows = _rows(openings, values, body, headings, without={line for line, _, _ in found})
+    return TableRead(
+        rows=tuple(rows),
+        faults=at_most([_fault(*one, body=body) for one in sorted(found, key=lambda one: (one[0], one[1].index))]),
+        notes=(*body.notes, *notes),
+        questions=(*units.questions, *names.questions),
+        wrong_lines=tuple(_wrong_lines({line for line, _, _ in found}, body, headings)),
+    )
+
+
+def _has_quantities(headings: Headings) -> bool:
+    return Meaning.QUANTITY in headings.columns or bool(headings.counts)
+
+
+def _values(
+    cells: _Cells, body: Body, headings: Headings, *, units: dict[Meaning, Any], decimal_comma: bool
+) -> _Values:
+    """Return the value of every cell, column by column; whole sizes are split into their two sides."""
+    defaults: dict[Meaning, Any] = {Meaning.QUANTITY: 1, **dict.fromkeys(_TEXTS, "")}
+    values: _Values = {meaning: [defaults.get(meaning)] * len(body.rows) for meaning in Meaning}
+    values[Meaning.FLOOR] = body.floors
+    for meaning, column in headings.columns.items():
+        if meaning in FACTS:
+            reader = fact_reader(column, unit=units[meaning], decimal_comma=decimal_comma)
+        else:
+            reader = reader_for(
+                column, unit=units[meaning], decimal_comma=decimal_comma, has_counts=bool(headings.counts)
+            )
+        values[meaning] = list(map(reader.__getitem__, cells[meaning]))
+    if Meaning.FLOOR in headings.columns and any(body.floors):
+        values[Meaning.FLOOR] = [
+            place if place != "" else floor for place, floor in zip(values[Meaning.FLOOR], body.floors, strict=True)
+        ]
+    for width, height, size in PAIRS:
+        if size in headings.columns:
+            values[width] = [value.width_in if isinstance(value, Size) else value for value in values[size]]
+            values[height] = [value.height_in if isinstance(value, Size) else value for value in values[size]]
+    return values
+
+
+def _counts(values: _Values, body: Body, headings: Headings) -> Counts | None:
+    if not headings.counts:
+        return None
+    total = headings.columns.get(Meaning.QUANTITY)
+    return counts_of(
+        [body.column(column.index) for column in headings.counts],
+        headings.counts,
+        places=values[Meaning.FLOOR],
+        quantities=values[Meaning.QUANTITY] if total else [None] * len(body.rows),
+        total=total,
+    )
+
+
+def _repeated(
+    openings: Openings, values: _Values, body: Body, headings: Headings, notes: list[str], *, wrong: set[int]
+) -> Iterator[_Found]:
+    """Yield rows that contradict an earlier one of their mark, and give each mark one spelling."""
+    mark, lines = headings.columns[Meaning.MARK].index, openings.of(body.lines)
+
+    def said(place: int) -> Hashable:
+        return tuple(cell for at, cell in enumerate(lines[place]) if at != mark)
+
+    repeats = repeats_in(
+        openings.marks,
+        floors=openings.floors,
+        rows=openings.of(body.rows),
+        values={meaning: openings.of(values[meaning]) for meaning in ALIKE},
+        unreadable={place for place, line in enumerate(openings.lines) if line in wrong} if wrong else set(),
+        has_quantities=bool(headings.counts) or set(values[Meaning.QUANTITY]) != {1},
+        said=said,
+    )
+    openings.marks = repeats.spelled
+    notes.extend(repeats.notes)
+    sizes = {side: size for *pair, size in PAIRS for side in pair}
+    for clash in repeats.clashes:
+        meaning = clash.meaning if clash.meaning in headings.columns else sizes[clash.meaning]
+        yield openings.lines[clash.place], headings.columns[meaning], clash.detail
+
+
+def _found_in_texts(values: _Values, body: Body, headings: Headings) -> Iterator[str]:
+    """Yield a note on sizes that were taken out of longer texts, whose other words are not kept."""
+    for *_, size in PAIRS:
+        if size not in headings.columns:
+            continue
+        texts = {
+            value.found_in: row
+            for value, row in zip(values[size], body.rows, strict=True)
+            if isinstance(value, Size) and value.found_in
+        }
+        if texts:
+            shown_texts = ", ".join(f"“{text}” (row {row})" for text, row in list(texts.items())[:_MOST_NAMED])
+            more = f" and {len(texts) - _MOST_NAMED} more" if len(texts) > _MOST_NAMED else ""
+            yield f"“{headings.columns[size].text}”: only the size was read of {shown_texts}{more}."
+
+
+def _unreadable(values: _Values, headings: Headings) -> Iterator[_Found]:
+    for meaning, column in headings.columns.items():
+        if Wrong in set(map(type, values[meaning])):
+            for line, value in enumerate(values[meaning]):
+                if isinstance(value, Wrong):
+                    yield line, column, value.detail
+
+
+def _wrong_sizes(values: _Values, headings: Headings) -> Iterator[_Found]:
+    """Yield sizes that are missing, half given, or larger than the opening they go into."""
+    (ro_width, ro_height, _), (unit_width, unit_height, _) = PAIRS
+    sides = zip(values[ro_width], values[ro_height], values[unit_width], values[unit_height], strict=True)
+    columns = {
+        meaning: headings.columns.get(meaning) or headings.columns.get(size)
+        for *pair, size in PAIRS
+        for meaning in pair
+    }
+    first = next(column for column in columns.values() if column)
+    for line, (ro_w, ro_h, unit_w, unit_h) in enumerate(sides):
+        if ro_w is None and ro_h is None and unit_w is None and unit_h is None:
+            yield (
+                line,
+                first,
+                "the row gives neither a rough opening nor a unit size; fill in width and height",
+            )
+        elif (ro_w is None) is not (ro_h is None):
+            column = columns[ro_width if ro_w is None else ro_height]
+            yield line, column or first, "one side of the rough opening is missing; fill it in"
+        elif (unit_w is None) is not (unit_h is None):
+            column = columns[unit_width if unit_w is None else unit_height]
+            yield line, column or first, "one side of the unit is missing; fill it in"
+        elif (
+            isinstance(ro_w, Decimal) and isinstance(ro_h, Decimal)
+            and isinstance(unit_w, Decimal) and isinstance(unit_h, Decimal)
+            and (unit_w > ro_w or unit_h > ro_h)
+        ):  # fmt: skip
+            detail = f"the unit ({unit_w} × {unit_h} in) is larger than its rough opening ({ro_w} × {ro_h} in)"
+            yield line, columns[unit_width] or first, detail
+
+
+def _wrong_lines(wrong: set[int], body: Body, headings: Headings) -> Iterator[WrongLine]:
+    columns = sorted([*headings.columns.values(), *headings.counts], key=lambda column: column.index)
+    for line in sorted(wrong)[:MOST_WRONG_LINES]:
+        cells = tuple((column.text, shown(body.lines[line][column.index])[:80]) for column in columns)
+        yield WrongLine(row=body.rows[line], cells=cells)
+
+
+def at_most(faults: Sequence[Fault]) -> tuple[Fault, ...]:
+    """Return the faults, or as many as anybody reads and how many more there are."""
+    if len(faults) <= MOST_FAULTS + 1:
+        return tuple(faults)
+    more = f"{len(faults) - MOST_FAULTS:,} more cells are wrong; mend these first"
+    return (*faults[:MOST_FAULTS], Fault(field="", detail=more))
+
+
+def _fault(line: int, column: Column, detail: str, *, body: Body) -> Fault:
+    row, cell = body.rows[line], body.lines[line][column.index]
+    if isinstance(cell, Unread):
+        detail = f"the cell {column.letter}{row} {cell.value}"
+    return Fault(field=column.text, row=row, value=shown(cell), detail=detail)
+
+
+def _rows(
+    openings: Openings, values: _Values, body: Body, headings: Headings, *, without: set[int]
+) -> Iterator[ScheduleRow]:
+    texts = (Meaning.OPERATION, Meaning.DETAIL, Meaning.REMARKS)
+    said = [meaning for meaning in headings.columns if meaning in FACTS]
+    facts = facts_of(values, said) if said else [NO_FACTS] * len(body.rows)
+    columns = [
+        openings.of(column)
+        for column in (body.rows, *(values[one] for one in (*_SIDES, *texts, Meaning.WEIGHT)), facts)
+    ]
+    lines = zip(openings.lines, openings.marks, openings.quantities, openings.floors, *columns, strict=True)
+    for (
+        line,
+        mark,
+        quantity,
+        floor,
+        row,
+        ro_w,
+        ro_h,
+        unit_w,
+        unit_h,
+        operation,
+        detail,
+        remarks,
+        weight_lb,
+        fact,
+    ) in lines:
+        if line not in without:
+            yield ScheduleRow(
+                row=row,
+                mark=mark,
+                quantity=quantity,
+                ro_width_in=ro_w,
+                ro_height_in=ro_h,
+                unit_width_in=unit_w,
+                unit_height_in=unit_h,
+                operation=operation,
+                floor=floor,
+                detail=detail,
+                remarks=remarks,
+                weight_lb=weight_lb,
+                facts=fact,
+            )
