@@ -1,0 +1,1 @@
+"""What models of buildings and their handover sheets say of windows."""
