@@ -97,8 +97,9 @@ if environment.flag("BEHIND_TLS_PROXY"):
 
 # Uploads
 
-UPLOAD_LIMIT_BYTES = 20 * 2**20
+UPLOAD_LIMIT_BYTES = 60 * 2**20
 DATA_UPLOAD_MAX_MEMORY_SIZE = 5 * 2**20
+DATA_UPLOAD_MAX_NUMBER_FIELDS = 5000  # the difference of a schedule has a box for each opening it shows
 FILE_UPLOAD_HANDLERS = [
     "config.uploads.SizeGuard",
     "django.core.files.uploadhandler.MemoryFileUploadHandler",
@@ -149,6 +150,8 @@ SPECTACULAR_SETTINGS = {
     "POSTPROCESSING_HOOKS": ["drf_spectacular.hooks.postprocess_schema_enums", "config.exchange.offer_units"],
     "ENUM_NAME_OVERRIDES": {
         "BeadShapeEnum": [(shape, shape) for shape in ("round", "rectangle", "fillet")],
+        "PullSheetStateEnum": "materials.models.PullSheet.State",
+        "ScheduleDraftStateEnum": "openings.models.ScheduleDraft.State",
     },
     "SWAGGER_UI_DIST": "SIDECAR",  # from this service, not from elsewhere
     "SWAGGER_UI_FAVICON_HREF": "SIDECAR",
@@ -179,6 +182,11 @@ CELERY_TIMEZONE = "UTC"
 CELERY_BEAT_SCHEDULE = {
     "send due pull sheets": {
         "task": "materials.tasks.send_due_pull_sheets",
+        "schedule": timedelta(minutes=1),
+        "options": {"expires": 55},
+    },
+    "go on with schedules": {
+        "task": "materials.tasks.go_on_with_schedules",
         "schedule": timedelta(minutes=1),
         "options": {"expires": 55},
     },

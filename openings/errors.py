@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from jobs.errors import BadInput, Conflict
+from collections.abc import Iterable
+from typing import Any
+
+from jobs.errors import BadInput, Conflict, Fault
 
 
 class BadLength(BadInput):
@@ -27,6 +30,20 @@ class BadSchedule(BadInput):
     """A window schedule that cannot be taken: the file as a whole, or some of its rows."""
 
     code = "bad-schedule"
+
+
+class WrongRows(BadSchedule):
+    """A window schedule that was read, but cannot be taken as it stands; `plan` is what was understood of it."""
+
+    def __init__(self, detail: str, *, plan: Any, faults: Iterable[Fault]) -> None:
+        super().__init__(detail, faults=faults)
+        self.plan = plan
+
+
+class BadChoice(BadInput):
+    """A choice among the lines of a difference that names what is not there."""
+
+    code = "bad-choice"
 
 
 class StepOutOfOrder(Conflict):

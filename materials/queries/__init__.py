@@ -7,6 +7,7 @@ from materials.queries.opening import OpeningSheet, Reckoning, opening_advice, o
 from materials.queries.progress import progress_board
 from materials.queries.pull_sheet import (
     crew_days_assigned,
+    drawn_from_stock,
     earliest_today,
     latest_written,
     next_staging_day,
@@ -40,6 +41,7 @@ __all__ = [
     "crew_days_assigned",
     "cuts_asked",
     "draw_asked",
+    "drawn_from_stock",
     "earliest_today",
     "evidence_on",
     "free_remnants_on",

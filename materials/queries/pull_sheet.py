@@ -37,6 +37,19 @@ def latest_written() -> QuerySet[PullSheet]:
     return written.filter(~Exists(newer))
 
 
+def drawn_from_stock(job_id: int) -> dict[int, str]:
+    """Return by opening of a job that its material lies on a truck, as half a sentence. One query.
+
+    It does where something of the newest written sheet that lists the opening is loaded.
+    """
+    loaded = PullSheetLine.objects.filter(sheet=OuterRef("pk"), loaded_packages__gt=0)
+    sheets = latest_written().filter(Exists(loaded), openings__job=job_id)
+    return {
+        opening_id: f"its material lies on the truck of {crew} for {on}; bring that back first"
+        for opening_id, crew, on in sheets.order_by().values_list("openings", "crew_day__crew__name", "crew_day__on")
+    }
+
+
 def pull_sheet_counts() -> dict[str, int]:
     """Return how many pull sheets stand in each state. One query."""
     counted = PullSheet.objects.order_by().values_list("state").annotate(n=Count("pk"))

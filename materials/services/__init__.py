@@ -10,20 +10,41 @@ from materials.services.remnants import (
     settle_rolls,
 )
 from materials.services.request import request_due_pull_sheets, request_pull_sheet
+from materials.services.schedule import preview_schedule, take_schedule
+from materials.services.schedule_draft import (
+    choose_of_draft,
+    discard_draft,
+    drafts_to_go_on,
+    is_for_worker,
+    read_draft,
+    send_schedule,
+    settle_draft,
+    take_draft,
+)
 from materials.services.stock import move
 from materials.services.write import write_pull_sheet
 
 __all__ = [
     "Settled",
+    "choose_of_draft",
+    "discard_draft",
+    "drafts_to_go_on",
     "enter_remnant",
+    "is_for_worker",
     "load_line",
     "load_lines",
     "move",
+    "preview_schedule",
+    "read_draft",
     "request_due_pull_sheets",
     "request_pull_sheet",
     "reserve_remnants",
     "scrap_remnant",
+    "send_schedule",
+    "settle_draft",
     "settle_roll",
     "settle_rolls",
+    "take_draft",
+    "take_schedule",
     "write_pull_sheet",
 ]

@@ -54,16 +54,21 @@ def request_due_pull_sheets(*, now: datetime) -> list[int]:
     """
     for crew_day in _due(now):
         try:
-            _request_due(crew_day.pk)
+            request_revision(crew_day.pk)
         except Exception:
             log.exception("No pull sheet for %s", crew_day)
     return _take_waiting(now)
 
 
 @transaction.atomic
-def _request_due(crew_day_id: int) -> None:
+def request_revision(crew_day_id: int) -> PullSheet:
+    """Return the sheet of a crew day, as `request_pull_sheet`, whatever the date.
+
+    Raises:
+        NothingAssigned: nothing is assigned to that day and no sheet was ever written.
+    """
     crew_day = CrewDay.objects.select_for_update(of=("self",), no_key=True).select_related("crew").get(pk=crew_day_id)
-    _request(crew_day, by=None)
+    return _request(crew_day, by=None)
 
 
 def _request(crew_day: CrewDay, *, by: Person | None) -> PullSheet:

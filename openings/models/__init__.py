@@ -4,7 +4,7 @@ from openings.models.detail import InstallationDetail
 from openings.models.opening import Assignment, FieldMeasurement, Hold, Opening
 from openings.models.rate import LaborRate
 from openings.models.record import Callback, HourRecord, InstallRecord, StepRecord
-from openings.models.schedule import WindowSchedule
+from openings.models.schedule import ScheduleDraft, SenderLayout, WindowSchedule
 
 __all__ = [
     "Assignment",
@@ -16,6 +16,8 @@ __all__ = [
     "InstallationDetail",
     "LaborRate",
     "Opening",
+    "ScheduleDraft",
+    "SenderLayout",
     "StepRecord",
     "WindowSchedule",
 ]

@@ -40,7 +40,7 @@ class Opening(models.Model):
     )
     schedule_row = models.PositiveIntegerField(null=True, blank=True)
     mark = models.CharField(max_length=50, help_text="Such as W3-01.")
-    schedule_mark = models.CharField(max_length=40, help_text="The mark as the schedule has it, such as W3.")
+    schedule_mark = models.CharField(max_length=50, help_text="The mark as the schedule has it, such as W3.")
     position = models.PositiveIntegerField(default=0, help_text="Order within the job, as the schedule has it.")
     ro_width_in = side()
     ro_height_in = side()
@@ -190,6 +190,7 @@ class Hold(models.Model):
         MATERIALS_NOT_COMPATIBLE = "materials not compatible"
         WEATHER = "weather"
         ACCESS = "access"
+        SCHEDULE_CHANGED = "schedule changed"
         OTHER = "other"
 
     opening = models.ForeignKey(Opening, on_delete=models.PROTECT, related_name="holds")

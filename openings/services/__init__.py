@@ -4,19 +4,24 @@ from openings.services.assign import assign, withdraw
 from openings.services.detail import add_detail, revise_detail
 from openings.services.hold import place_hold, release_hold
 from openings.services.measure import record_measurement
+from openings.services.plan_schedule import SchedulePlan
 from openings.services.rate import reset_rate, set_rate
 from openings.services.record import finish_install, record_hours, record_step, start_install
 from openings.services.revise import add_opening, revise_opening
-from openings.services.schedule import SchedulePlan, import_schedule, preview_schedule
+from openings.services.schedule import Choice, Taken, import_schedule, preview_schedule, take_schedule
+from openings.services.show_schedule import outcome_of
 from openings.services.void import void_opening
 
 __all__ = [
+    "Choice",
     "SchedulePlan",
+    "Taken",
     "add_detail",
     "add_opening",
     "assign",
     "finish_install",
     "import_schedule",
+    "outcome_of",
     "place_hold",
     "preview_schedule",
     "record_hours",
@@ -28,6 +33,7 @@ __all__ = [
     "revise_opening",
     "set_rate",
     "start_install",
+    "take_schedule",
     "void_opening",
     "withdraw",
 ]

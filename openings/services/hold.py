@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from django.db import transaction
 from django.utils import timezone
 
@@ -25,6 +27,18 @@ def place_hold(*, opening_id: int, kind: str, reason: str, by: Person | None) ->
     if getattr(opening, "install_record", None) and opening.install_record.done_at:
         raise Conflict(f"{opening} is complete; report what is wrong with it as a callback")
     return add(Hold, opening=opening, kind=kind, reason=reason, placed_by=by)
+
+
+def hold_all(reasons: Mapping[int, str]) -> None:
+    """Place a hold on every opening of `reasons`, which their caller has locked, because the schedule changed.
+
+    One that has such a hold keeps it: somebody has to look all the same. One query.
+    """
+    holds = [
+        Hold(opening_id=opening_id, kind=Hold.Kind.SCHEDULE_CHANGED, reason=reason)
+        for opening_id, reason in reasons.items()
+    ]
+    Hold.objects.bulk_create(holds, ignore_conflicts=True)
 
 
 @transaction.atomic

@@ -1,239 +1,290 @@
-"""Taking a window schedule into a job."""
+"""Taking a window schedule into a job: its first file, and every revision after it."""
 
 from __future__ import annotations
 
-import hashlib
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
 
-from django.db import connection, transaction
+from django.db import transaction
 from django.db.models import QuerySet
 
 from jobs.errors import Conflict, Fault, NotFound
 from jobs.models import Job, Person
 from jobs.services import add
-from openings.calc.facts import DetailFacts, OpeningFacts, require_fit
-from openings.calc.labor_rates import Access
-from openings.calc.sides import sides_of
-from openings.calc.starting_details import STARTING_DETAILS, folded, starting_detail
-from openings.errors import BadDetail, BadLength, BadSchedule
-from openings.models import InstallationDetail, Opening, WindowSchedule
-from openings.schedules import ScheduleRead, ScheduleRow, read_schedule
+from openings.calc.starting_details import STARTING_DETAILS
+from openings.errors import BadChoice, WrongRows
+from openings.models import InstallationDetail, Opening, SenderLayout, WindowSchedule
+from openings.queries.standing import StandingOpening
+from openings.schedules.difference import APPLIED, Change, DifferenceLine
+from openings.schedules.kept import packed, packed_rows
 from openings.services.detail import add_detail
-
-MOST_OPENINGS = 50_000
-"""How many openings one file may make (our choice: no building has more windows)."""
+from openings.services.hold import hold_all
+from openings.services.plan_schedule import (
+    NOT_OF_THE_BUILD,
+    Drawn,
+    PlannedOpening,
+    Say,
+    SchedulePlan,
+    nothing_drawn,
+    plan_schedule,
+    say_nothing,
+)
+from openings.services.write_schedule import change_openings, copy_openings, move_openings, places
 
 LONGEST_NAME = 200
 """Letters of a file's name that are kept, counted from its ending."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class PlannedOpening:
-    """One opening that a schedule row makes; the detail by name, sizes in inches."""
+class Choice:
+    """What of a difference is applied.
 
-    mark: str
-    row: ScheduleRow
-    facts: OpeningFacts
-    detail: str
+    Args:
+        kinds: those of `APPLIED` that are.
+        leave: marks of openings that are left as they are, whatever the file says.
+        seen: fingerprint of the plan that was looked at; empty if nobody looks first.
+    """
+
+    kinds: frozenset[Change] = frozenset(APPLIED)
+    leave: frozenset[str] = frozenset()
+    seen: str = ""
+
+    def left_out(self, change: Change, mark: str) -> str:
+        """Return why an opening is left as it is by choice; nothing if it is not."""
+        kind = Change.ADDED if change is Change.RESTORED else change
+        return "it was left by choice" if kind not in self.kinds or mark in self.leave else ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class SchedulePlan:
-    """What taking the file would do: nothing but this is done when it is taken."""
+class Taken:
+    """A schedule that was taken, and what it did.
 
-    sha256: str
-    openings: tuple[PlannedOpening, ...]
-    new_details: tuple[str, ...]
-    columns: dict[str, str]
-    notes: tuple[str, ...]
+    Args:
+        touched: ids of assigned openings that it changed.
+    """
+
+    schedule: WindowSchedule
+    counts: Mapping[str, int]
+    touched: tuple[int, ...]
 
 
-def preview_schedule(*, job_id: int, filename: str, content: bytes, detail: str = "") -> SchedulePlan:
-    """Return what `import_schedule` would do, and write nothing.
+def preview_schedule(
+    *,
+    job_id: int,
+    filename: str,
+    content: bytes,
+    detail: str = "",
+    mapping: Any = None,
+    with_faults: bool = False,
+    drawn: Drawn = nothing_drawn,
+    say: Say = say_nothing,
+) -> SchedulePlan:
+    """Return what `take_schedule` would do, and write nothing. What must be asked stands in `plan.read.questions`.
+
+    Args:
+        with_faults: whether wrong rows are only named in the plan.
 
     Raises:
-        NotFound, Conflict, BadSchedule: as `import_schedule`.
+        NotFound, Conflict, BadSchedule: as `take_schedule`, but for questions.
     """
     job = _job(Job.objects, job_id)
-    return _plan(job, InstallationDetail.objects.all(), filename=filename, content=content, detail=detail)
+    plan = plan_schedule(
+        job,
+        InstallationDetail.objects.all(),
+        filename=filename,
+        content=content,
+        detail=detail,
+        mapping=mapping,
+        drawn=drawn,
+        say=say,
+    )
+    _refuse_known(job, plan)
+    if plan.faults and not plan.read.questions and not with_faults:
+        raise _wrong(plan)
+    return plan
 
 
 @transaction.atomic
-def import_schedule(
-    *, job_id: int, filename: str, content: bytes, by: Person | None, detail: str = ""
-) -> WindowSchedule:
-    """Take a schedule file into a job: every row or none. The file itself is kept.
+def take_schedule(
+    *,
+    job_id: int,
+    filename: str,
+    content: bytes,
+    by: Person | None,
+    detail: str = "",
+    mapping: Any = None,
+    choice: Choice = Choice(),
+    drawn: Drawn = nothing_drawn,
+    say: Say = say_nothing,
+) -> Taken:
+    """Take a schedule file into a job as its next revision: all that was chosen and can be done, or nothing.
+
+    Added openings are written, changed ones get what the file says, and those that it no longer has are marked
+    void. One that is bound (its install was started, its material is drawn, or it is to go and is assigned) is
+    left as it is, and the revision says so. A changed opening that is assigned gets a hold. The file itself, its
+    rows and its difference are kept, and so is the layout where something was settled about it.
 
     Args:
         detail: name of the installation detail for rows that name none; the job's default where empty.
+        mapping: what is settled about tables and columns, as `layout_of` takes it.
 
     Raises:
         NotFound: there is no such job.
-        Conflict: the job has this very file already.
-        BadSchedule: the file or some of its rows cannot be taken; `faults` lists every one.
+        Conflict: the newest revision is this very file and nothing of it is left to do, or the difference is
+            not the one that was seen.
+        BadSchedule: the file, its mapping or some of its rows cannot be taken, or something must be settled
+            first; `faults` lists every one.
+        BadChoice: the choice names a mark that is not in the difference.
     """
     job = _job(Job.objects.select_for_update(no_key=True), job_id)
     details = InstallationDetail.objects.select_for_update(no_key=True)
-    plan = _plan(job, details, filename=filename, content=content, detail=detail)
-    for name in plan.new_details:
-        add_detail(job=job, name=name, starting_point=name)
-    schedule = add(
-        WindowSchedule,
-        job=job,
-        revision=WindowSchedule.objects.filter(job=job).count() + 1,
-        filename=filename[-LONGEST_NAME:],
-        content=content,
-        sha256=plan.sha256,
-        columns=plan.columns,
-        notes=list(plan.notes),
-        uploaded_by=by,
+    list(Opening.objects.select_for_update(of=("self",)).filter(job=job).order_by("pk").values_list("pk"))
+    plan = plan_schedule(
+        job, details, filename=filename, content=content, detail=detail, mapping=mapping, drawn=drawn, say=say
     )
-    _copy_openings(schedule, plan.openings)
-    return schedule
+    _refuse_known(job, plan)
+    _refuse_unsettled(plan)
+    if plan.faults:
+        raise _wrong(plan)
+    _refuse_choice(plan, choice)
+    added = [one for one in plan.openings if not choice.left_out(Change.ADDED, one.mark)]
+    lines = [_decided(line, choice) for line in plan.lines]
+    done = [line for line in lines if not line.hindrance]
+    say("writing", 95)
+    for name in _new_details(plan, added, done):
+        add_detail(job=job, name=name, starting_point=name)
+    schedule = _add_schedule(job, plan, lines, added=added, filename=filename, content=content, by=by)
+    at, moved = places(plan, added)
+    copy_openings(schedule, added, at)
+    change_openings(schedule, done, plan.standing)
+    move_openings(moved)
+    if mapping:
+        _remember(job, plan, by)
+    return Taken(schedule=schedule, counts=schedule.counts, touched=_hold(schedule, done, plan.standing))
 
 
-def _job(jobs, job_id: int) -> Job:
+def import_schedule(**what: Any) -> WindowSchedule:
+    """Return the schedule that `take_schedule` took."""
+    return take_schedule(**what).schedule
+
+
+def _job(jobs: QuerySet[Job], job_id: int) -> Job:
     job = jobs.filter(pk=job_id).first()
     if job is None:
         raise NotFound(f"there is no job {job_id}")
     return job
 
 
-def _plan(
-    job: Job, own_details: QuerySet[InstallationDetail], *, filename: str, content: bytes, detail: str
-) -> SchedulePlan:
-    digest = hashlib.sha256(content).hexdigest()
-    same = WindowSchedule.objects.filter(job=job, sha256=digest).first()
-    if same:
-        raise Conflict(f"{job.code} has this very file already: {same}")
-    read = read_schedule(filename=filename, content=content)
-    count = sum(row.quantity for row in read.rows)
-    if count > MOST_OPENINGS:
-        raise BadSchedule(f"the file makes {count} openings; at most {MOST_OPENINGS} fit in one file")
-    details = _Details(job, own_details.filter(job=job), default=detail)
-    faults = list(read.faults)
-    planned: list[PlannedOpening] = []
-    for row in read.rows:
-        try:
-            planned.extend(_openings_of(row, details, read))
-        except BadSchedule as error:
-            faults.extend(error.faults)
-    faults.extend(_marks_taken(job, planned))
+def _refuse_known(job: Job, plan: SchedulePlan) -> None:
+    newest = WindowSchedule.objects.filter(job=job).defer("content", "rows", "difference").first()
+    if newest and newest.sha256 == plan.sha256 and plan.changes_nothing and not plan.faults:
+        raise Conflict(f"{job.code} has this very file already: {newest}")
+
+
+def _wrong(plan: SchedulePlan) -> WrongRows:
+    rows = len({fault.row for fault in plan.faults} - {None})
+    more = "More than " if any(fault.row is None for fault in plan.faults) else ""
+    summary = f"{more}{rows} row{'s are' if rows != 1 else ' is'} wrong; nothing was written"
+    return WrongRows(f"{summary}. Mend them and send the file again", plan=plan, faults=plan.faults)
+
+
+def _refuse_unsettled(plan: SchedulePlan) -> None:
+    faults = [
+        Fault(field=one.field, value=one.heading, detail=f"{one.detail} Answers: {', '.join(one.choices)}.")
+        for one in plan.read.questions
+    ]
     if faults:
-        raise BadSchedule(_summary(faults), faults=sorted(faults, key=lambda fault: (fault.row or 0, fault.field)))
-    return SchedulePlan(
-        sha256=digest,
-        openings=tuple(planned),
-        new_details=tuple(details.taken),
-        columns={meaning: f"{column.heading} (column {column.letter})" for meaning, column in read.columns.items()},
-        notes=read.notes,
+        things = f"{len(faults)} thing{'s' if len(faults) != 1 else ''}"
+        sentence = (
+            f"{things} must be settled first; nothing was written. Send the file again with a mapping that says it"
+        )
+        raise WrongRows(sentence, plan=plan, faults=faults)
+
+
+def _refuse_choice(plan: SchedulePlan, choice: Choice) -> None:
+    if choice.seen and choice.seen != plan.fingerprint:
+        raise Conflict("the job or the file has changed since this difference was looked at; look at it again")
+    known = {one.mark for one in plan.openings} | {line.mark for line in plan.lines} | set(plan.unchanged)
+    if unknown := sorted(choice.leave - known):
+        sentence = "the difference has no opening of that mark"
+        faults = [Fault(field="leave", value=mark, detail=sentence) for mark in unknown]
+        raise BadChoice(f"{', '.join(unknown[:5])}: {sentence}", faults=faults)
+
+
+def _decided(line: DifferenceLine, choice: Choice) -> DifferenceLine:
+    left = choice.left_out(line.change, line.mark)
+    return replace(line, hindrance=line.hindrance or left) if left else line
+
+
+def _new_details(plan: SchedulePlan, added: Sequence[PlannedOpening], done: Sequence[DifferenceLine]) -> list[str]:
+    """Return the starting details that the job takes a copy of, in the order in which the file names them."""
+    used = {one.detail for one in added} | {str(line.new["detail"]) for line in done if "detail" in line.new}
+    return [name for name in plan.new_details if name in used and name in STARTING_DETAILS]
+
+
+def _add_schedule(
+    job: Job,
+    plan: SchedulePlan,
+    lines: Sequence[DifferenceLine],
+    *,
+    added: Sequence[PlannedOpening],
+    filename: str,
+    content: bytes,
+    by: Person | None,
+) -> WindowSchedule:
+    left_out = [one.mark for one in plan.openings] if len(added) < len(plan.openings) else []
+    left = sorted(set(left_out) - {one.mark for one in added})
+    counts = dict.fromkeys([*Change], 0) | {"added": len(added), "unchanged": len(plan.unchanged)}
+    for line in lines:
+        if not line.hindrance:
+            counts[line.change] += 1
+    counts["left"] = len(left) + sum(1 for line in lines if line.hindrance)
+    last = WindowSchedule.objects.filter(job=job).order_by("-revision").values_list("revision", flat=True).first()
+    return add(
+        WindowSchedule,
+        job=job,
+        revision=(last or 0) + 1,
+        filename=filename[-LONGEST_NAME:],
+        content=content,
+        sha256=plan.sha256,
+        columns=plan.columns,
+        layout=plan.read.layout.as_json(),
+        notes=list(plan.notes),
+        rows=packed_rows(plan.read.rows),
+        difference=packed({"added": [one.mark for one in added], "lines": lines, "left": left}),
+        counts={str(change): count for change, count in counts.items()},
+        uploaded_by=by,
     )
 
 
-def _summary(faults: Sequence[Fault]) -> str:
-    rows = len({fault.row for fault in faults})
-    return f"{rows} row{'s are' if rows != 1 else ' is'} wrong; nothing was written. Mend them and send the file again"
-
-
-def _openings_of(row: ScheduleRow, details: _Details, read: ScheduleRead) -> Iterator[PlannedOpening]:
-    name, facts = details.find(row, read)
-    try:
-        opening = _facts(row, facts)
-        require_fit(opening, facts)
-    except BadDetail as error:
-        sentence = f"{error.detail}; give this row another detail, or change {name}"
-        raise BadSchedule(sentence, faults=[Fault(field="detail", row=row.row, value=name, detail=sentence)]) from error
-    except BadLength as error:
-        size = f"{row.unit_width_in or row.ro_width_in} × {row.unit_height_in or row.ro_height_in} in"
-        raise BadSchedule(
-            error.detail, faults=[Fault(field="size", row=row.row, value=size, detail=error.detail)]
-        ) from error
-    places = max(2, len(str(row.quantity)))
-    for number in range(1, row.quantity + 1):
-        mark = f"{row.mark}-{number:0{places}}" if row.quantity > 1 else row.mark
-        yield PlannedOpening(mark=mark, row=row, facts=opening, detail=name)
-
-
-def _facts(row: ScheduleRow, detail: DetailFacts) -> OpeningFacts:
-    sides = sides_of(
-        ro_width_in=row.ro_width_in,
-        ro_height_in=row.ro_height_in,
-        unit_width_in=row.unit_width_in,
-        unit_height_in=row.unit_height_in,
-        detail=detail,
-    )
-    return OpeningFacts(**sides, operation=row.operation, weight_lb=row.weight_lb)
-
-
-class _Details:
-    """Finds the detail that a row means: the job's own by name, then a starting point, which is noted as taken."""
-
-    def __init__(self, job: Job, details: Iterable[InstallationDetail], *, default: str) -> None:
-        own = list(details)
-        self._job = job
-        self._known = {folded(d.name): (d.name, d.as_facts()) for d in own}
-        self._default = default or next((d.name for d in own if d.is_default or len(own) == 1), "")
-        self.taken: list[str] = []
-
-    def find(self, row: ScheduleRow, read: ScheduleRead) -> tuple[str, DetailFacts]:
-        wanted = row.detail or self._default
-        found = self._known.get(folded(wanted))
-        if found is None:
-            found = starting_detail(wanted)
-            if found is None:
-                raise BadSchedule("unknown detail", faults=[self._fault(wanted, row, read)])
-            self._known[folded(wanted)] = found
-            self.taken.append(found[0])
-        return found
-
-    def _fault(self, wanted: str, row: ScheduleRow, read: ScheduleRead) -> Fault:
-        known = sorted({name for name, _ in self._known.values()} | set(STARTING_DETAILS))
-        problem = "no such installation detail" if wanted else "no installation detail is named or set as default"
-        column = read.columns.get("detail")
-        return Fault(
-            field=column.heading if column else "detail",
-            row=row.row,
-            value=wanted,
-            detail=f"{problem}; {self._job.code} can use: {'; '.join(known)}",
+def _remember(job: Job, plan: SchedulePlan, by: Person | None) -> None:
+    """Keep what was settled for the next file that is laid out alike."""
+    if plan.read.fingerprint:
+        SenderLayout.objects.update_or_create(
+            job=job,
+            fingerprint=plan.read.fingerprint,
+            defaults={"layout": plan.read.layout.as_json(), "settled_by": by},
         )
 
 
-def _marks_taken(job: Job, planned: Sequence[PlannedOpening]) -> list[Fault]:
-    """Return a fault for each row with a mark that stands in the job already or twice in the file."""
-    seen = dict.fromkeys(Opening.objects.filter(job=job).values_list("mark", flat=True), f"is in {job.code} already")
-    faults: dict[int, Fault] = {}
-    for opening in planned:
-        row = opening.row
-        if opening.mark in seen and row.row not in faults:
-            problem = f"mark {opening.mark} {seen[opening.mark]}; every opening needs a mark of its own"
-            faults[row.row] = Fault(field="mark", row=row.row, value=row.mark, detail=problem)
-        seen[opening.mark] = f"is made by row {row.row} already"
-    return list(faults.values())
+def _hold(
+    schedule: WindowSchedule, done: Collection[DifferenceLine], standing: Mapping[int, StandingOpening]
+) -> tuple[int, ...]:
+    """Hold assigned openings whose build changed; return every assigned opening that changed."""
+    assigned = [line for line in done if line.opening_id is not None and standing[line.opening_id].assigned_to]
+    hold_all(
+        {
+            line.opening_id: f"revision {schedule.revision} of the schedule changed {_names(line)}; see what it asks "
+            "for, then release this hold"
+            for line in assigned
+            if line.opening_id is not None and not NOT_OF_THE_BUILD.issuperset(line.new)
+        }
+    )
+    return tuple(line.opening_id for line in assigned if line.opening_id is not None)
 
 
-_COLUMNS = (
-    "job_id", "schedule_id", "schedule_row", "mark", "schedule_mark", "position", "operation", "floor",
-    "detail_id", "remarks", "is_void", "ro_width_in", "ro_height_in", "unit_width_in", "unit_height_in", "weight_lb",
-    "frame_material", "lites_in", "access", "storeys_up",
-)  # fmt: skip
-
-
-def _copy_openings(schedule: WindowSchedule, planned: Sequence[PlannedOpening]) -> None:
-    """Write the openings by COPY: a schedule may have tens of thousands."""
-    details = dict(InstallationDetail.objects.filter(job=schedule.job_id).values_list("name", "pk"))
-    last = Opening.objects.filter(job=schedule.job_id).order_by("-position").values_list("position", flat=True).first()
-    with (
-        connection.wrap_database_errors,
-        connection.cursor() as cursor,
-        cursor.copy(f"COPY {Opening._meta.db_table} ({', '.join(_COLUMNS)}) FROM STDIN") as copy,
-    ):
-        for position, opening in enumerate(planned, start=(last or 0) + 1):
-            row, facts = opening.row, opening.facts
-            copy.write_row(
-                (
-                    schedule.job_id, schedule.pk, row.row, opening.mark, row.mark, position, row.operation, row.floor,
-                    details[opening.detail], row.remarks, False, facts.ro_width_in, facts.ro_height_in,
-                    facts.unit_width_in, facts.unit_height_in, facts.weight_lb, "", [], Access.CLEAR.value, 0,
-                )
-            )  # fmt: skip
+def _names(line: DifferenceLine) -> str:
+    """Return the columns that a line changes, in words that fit the reason of a hold."""
+    words = [name.removesuffix("_in").removesuffix("_lb").replace("_", " ").replace("ro ", "RO ") for name in line.new]
+    return ", ".join(words)[:160]

@@ -1,0 +1,100 @@
+"""Take a window schedule into a job from the command line."""
+
+from __future__ import annotations
+
+from argparse import ArgumentParser
+from pathlib import Path
+from typing import Any
+
+from django.core.management import BaseCommand, CommandError
+
+from jobs.errors import Mendable
+from jobs.models import Job
+from materials import services
+from openings.calc.tape import format_length
+from openings.schedules import check_file_size
+from openings.schedules.difference import APPLIED, Change
+from openings.services import Choice, SchedulePlan
+
+
+class Command(BaseCommand):
+    help = (
+        "Take a window schedule (.xlsx, .csv, .ifc) into a job as its next revision: all that was chosen, or nothing."
+    )
+
+    def add_arguments(self, parser: ArgumentParser) -> None:
+        parser.add_argument("job", metavar="JOB", help="code of the job")
+        parser.add_argument("file", metavar="FILE", type=Path)
+        parser.add_argument("--detail", default="", help="installation detail for rows that name none")
+        parser.add_argument("--dry-run", action="store_true", help="show what would be done, and do nothing")
+        parser.add_argument("--mapping", default="", help="what is settled about tables and columns, as JSON")
+        parser.add_argument(
+            "--apply",
+            nargs="*",
+            choices=[change.value for change in APPLIED],
+            default=[change.value for change in APPLIED],
+            help="kinds of change that are applied; all where nothing is said",
+        )
+        parser.add_argument("--leave", nargs="*", metavar="MARK", default=[], help="openings that are left as they are")
+
+    def handle(self, *, job: str, file: Path, dry_run: bool, **options: Any) -> None:
+        found = Job.objects.filter(code=job).first()
+        if found is None:
+            known = ", ".join(Job.objects.values_list("code", flat=True)) or "none yet"
+            raise CommandError(f"there is no job {job}; the jobs are: {known}")
+        try:
+            check_file_size(file.stat().st_size, filename=file.name)
+            what = {
+                "job_id": found.pk,
+                "filename": file.name,
+                "content": file.read_bytes(),
+                "detail": options["detail"],
+                "mapping": options["mapping"],
+            }
+            if dry_run:
+                self._show(services.preview_schedule(**what))
+            else:
+                self._take(what, kinds=options["apply"], leave=options["leave"])
+        except OSError as error:
+            raise CommandError(f"{file}: {error.strerror}") from error
+        except Mendable as error:
+            raise CommandError(_sentence(error)) from error
+
+    def _take(self, what: dict[str, Any], *, kinds: list[str], leave: list[str]) -> None:
+        choice = Choice(kinds=frozenset(map(Change, kinds)), leave=frozenset(leave))
+        taken, sheets = services.take_schedule(**what, choice=choice, by=None)
+        self.stdout.write(f"{taken.schedule}: {taken.counts['added']} openings.")
+        others = [f"{count} {change}" for change, count in taken.counts.items() if count and change != "added"]
+        if others:
+            self.stdout.write(f"Of those that stood: {', '.join(others)}.")
+        for sheet_id in sheets:
+            self.stdout.write(f"Pull sheet {sheet_id} gets a new revision; the worker writes it within a minute.")
+
+    def _show(self, plan: SchedulePlan) -> None:
+        for column in plan.read.proposal:
+            meaning = f"{column.meaning or 'not read'}{f', {column.unit}' if column.unit else ''}"
+            samples = ", ".join(column.samples)
+            self.stdout.write(f"{column.letter} “{column.heading}”: {meaning} ({column.confidence}), such as {samples}")
+        for note in plan.notes:
+            self.stdout.write(f"note: {note}")
+        for question in plan.read.questions:
+            self.stdout.write(f"to settle, {question.field}: {question.detail} Answers: {', '.join(question.choices)}")
+        for opening in plan.openings:
+            size = f"{format_length(opening.facts.ro_width_in)} × {format_length(opening.facts.ro_height_in)}"
+            self.stdout.write(f"row {opening.row.row}: {opening.mark}, rough opening {size}, {opening.detail}")
+        for line in plan.lines:
+            values = ", ".join(f"{name} {line.old[name]} → {new}" for name, new in line.new.items())
+            why = (
+                f"; cannot be done: {line.hindrance}" if line.hindrance else f"; {line.follows}" if line.follows else ""
+            )
+            self.stdout.write(f"{line.mark}: {line.change} {values}".rstrip() + why)
+        unchanged = f", {len(plan.unchanged)} stay as they are" if plan.has_openings else ""
+        self.stdout.write(f"{len(plan.openings)} openings would be made{unchanged}; nothing was written.")
+
+
+def _sentence(error: Mendable) -> str:
+    faults = [
+        f"{f'row {fault.row}, ' if fault.row else ''}{fault.field}: “{fault.value}”: {fault.detail}"
+        for fault in error.faults
+    ]
+    return "\n".join([error.detail, *faults])

@@ -1,0 +1,208 @@
+"""A schedule file between sending and taking: read, settled, read again, and then taken or discarded."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Collection
+from datetime import datetime, timedelta
+from pathlib import PurePath
+from typing import Any
+
+from django.db import transaction
+from django.db.models import Q
+from django.utils import timezone
+
+from jobs.errors import Conflict, Mendable, NotFound
+from jobs.models import Person
+from jobs.services import add, change
+from materials.services.schedule import preview_schedule, take_schedule
+from openings.models import ScheduleDraft
+from openings.queries import job_of
+from openings.schedules import check_file_size
+from openings.schedules.kept import packed
+from openings.schedules.layout import layout_of
+from openings.services import Choice, outcome_of
+
+State = ScheduleDraft.State
+
+LARGE_BYTES = 400_000
+"""From here on reading takes longer than somebody waits for a page (measured: about 15,000 rows a second)."""
+
+SLOW_KINDS = {".ifc"}
+LONGEST_NAME = 200
+
+SEND_AGAIN_AFTER = timedelta(minutes=5)
+"""How long a draft may wait before a worker is asked again: longer than reading the largest file takes."""
+
+DISCARD_AFTER = timedelta(days=30)
+"""How long a file that nobody takes is kept (our choice)."""
+
+
+def send_schedule(
+    *, job_id: int, filename: str, content: bytes, by: Person | None, detail: str = "", mapping: Any = None
+) -> ScheduleDraft:
+    """Keep a file that is to be read, and write nothing else.
+
+    Raises:
+        NotFound: there is no such job.
+        BadSchedule: the file is empty or too large, or the mapping is none.
+    """
+    check_file_size(len(content), filename=filename)
+    return add(
+        ScheduleDraft,
+        job=job_of(job_id),
+        filename=filename[-LONGEST_NAME:],
+        content=content,
+        sha256=hashlib.sha256(content).hexdigest(),
+        detail=detail,
+        mapping=layout_of(mapping).as_json(),
+        sent_by=by,
+    )
+
+
+def is_for_worker(draft: ScheduleDraft) -> bool:
+    """Return whether reading the file takes longer than a request should."""
+    return len(draft.content) >= LARGE_BYTES or PurePath(draft.filename).suffix.lower() in SLOW_KINDS
+
+
+def read_draft(*, draft_id: int) -> None:
+    """Read a draft and keep what it would do. Safe to repeat; one that nobody waits for is left alone."""
+    draft = ScheduleDraft.objects.filter(pk=draft_id, state__in=[State.WAITING, State.READING]).first()
+    if draft is None:
+        return
+    report = _Report(draft_id)
+    report("reading the file", 1)
+    found: dict[str, Any] = {"problem": {}, "outcome": b""}
+    try:
+        plan = preview_schedule(**_asked(draft), say=report, with_faults=True)
+    except Mendable as error:
+        found |= {"state": State.REFUSED, "problem": _problem(error)}
+    else:
+        found |= {"state": State.READ, "outcome": packed(outcome_of(plan))}
+    # A mapping that was settled meanwhile asks for another reading.
+    ScheduleDraft.objects.filter(pk=draft_id, state=State.READING, mapping=draft.mapping, detail=draft.detail).update(
+        **found, doing="", done_pct=100
+    )
+
+
+@transaction.atomic
+def settle_draft(*, draft_id: int, mapping: Any, detail: str) -> ScheduleDraft:
+    """Settle what a draft asked, so that it is read again.
+
+    Raises:
+        NotFound: there is no such draft.
+        Conflict: it is taken, or being taken.
+        BadSchedule: the mapping is none.
+    """
+    draft = _open_draft(draft_id)
+    settled = layout_of(mapping).as_json()
+    return change(draft, mapping=settled, detail=detail, state=State.WAITING, doing="", done_pct=0, asked_at=None)
+
+
+@transaction.atomic
+def choose_of_draft(*, draft_id: int, kinds: Collection[str], leave: Collection[str], seen: str) -> ScheduleDraft:
+    """Choose what of a difference is applied; `take_draft` then applies it.
+
+    Args:
+        seen: fingerprint of the difference that was looked at.
+
+    Raises:
+        NotFound: there is no such draft.
+        Conflict: it is not read, or taken already.
+    """
+    draft = _open_draft(draft_id)
+    if draft.state != State.READ:
+        raise Conflict(f"{draft} cannot be taken; it must be read without a fault first")
+    choice = {"kinds": sorted(kinds), "leave": sorted(leave), "seen": seen}
+    return change(
+        draft, choice=choice, state=State.TAKING, problem={}, doing="waiting for the worker", done_pct=0, asked_at=None
+    )
+
+
+def take_draft(*, draft_id: int, by: Person | None = None) -> list[int]:
+    """Take a draft as it was chosen, and return the ids of pull sheets that a worker should write now.
+
+    Safe to repeat: a taken one is left alone. What somebody can mend is kept with the draft, which is then open again.
+    """
+    try:
+        return _take(draft_id, by)
+    except Mendable as error:
+        ScheduleDraft.objects.filter(pk=draft_id, state=State.TAKING).update(
+            state=State.READ, problem=_problem(error), doing="", done_pct=100
+        )
+        return []
+
+
+@transaction.atomic
+def _take(draft_id: int, by: Person | None) -> list[int]:
+    draft = ScheduleDraft.objects.select_for_update(of=("self",)).filter(pk=draft_id, state=State.TAKING).first()
+    if draft is None:
+        return []
+    chosen = draft.choice
+    choice = Choice(kinds=frozenset(chosen["kinds"]), leave=frozenset(chosen["leave"]), seen=chosen["seen"])
+    taken, sheets = take_schedule(**_asked(draft), choice=choice, by=by or draft.sent_by)
+    change(draft, state=State.TAKEN, schedule=taken.schedule, doing="", done_pct=100, content=b"", outcome=b"")
+    return sheets
+
+
+@transaction.atomic
+def discard_draft(*, draft_id: int) -> None:
+    """Forget a file that is not taken.
+
+    Raises:
+        NotFound: there is no such draft.
+        Conflict: it is taken, or being taken.
+    """
+    _open_draft(draft_id).delete()
+
+
+@transaction.atomic
+def drafts_to_go_on(*, now: datetime) -> tuple[list[int], list[int]]:
+    """Return the ids of drafts that a worker should read and of those that it should take, and discard old ones.
+
+    A draft that nobody went on with, since a worker was down or a queue lost its entries, is due again after a while.
+    """
+    ScheduleDraft.objects.filter(sent_at__lt=now - DISCARD_AFTER).exclude(
+        state__in=[State.TAKEN, State.TAKING]
+    ).delete()
+    due = ScheduleDraft.objects.select_for_update(skip_locked=True, of=("self",)).filter(
+        Q(asked_at__isnull=True, sent_at__lt=now - SEND_AGAIN_AFTER) | Q(asked_at__lt=now - SEND_AGAIN_AFTER),
+        state__in=[State.WAITING, State.READING, State.TAKING],
+    )
+    found = list(due.order_by("pk").values_list("pk", "state"))
+    ScheduleDraft.objects.filter(pk__in=[pk for pk, _ in found]).update(asked_at=now)
+    return [pk for pk, state in found if state != State.TAKING], [pk for pk, state in found if state == State.TAKING]
+
+
+class _Report:
+    """Says how far reading is, where a page can see it."""
+
+    def __init__(self, draft_id: int) -> None:
+        self._draft = ScheduleDraft.objects.filter(pk=draft_id, state__in=[State.WAITING, State.READING])
+
+    def __call__(self, doing: str, done_pct: int) -> None:
+        self._draft.update(state=State.READING, doing=doing, done_pct=done_pct, asked_at=timezone.now())
+
+
+def _open_draft(draft_id: int) -> ScheduleDraft:
+    draft = ScheduleDraft.objects.select_for_update(of=("self",)).filter(pk=draft_id).first()
+    if draft is None:
+        raise NotFound(f"there is no schedule draft {draft_id}")
+    if draft.state in (State.TAKING, State.TAKEN):
+        raise Conflict(f"{draft} is {draft.state} already")
+    return draft
+
+
+def _asked(draft: ScheduleDraft) -> dict[str, Any]:
+    return {
+        "job_id": draft.job_id,
+        "filename": draft.filename,
+        "content": bytes(draft.content),
+        "detail": draft.detail,
+        "mapping": draft.mapping,
+    }
+
+
+def _problem(error: Mendable) -> dict[str, Any]:
+    faults = [{"field": f.field, "row": f.row, "value": f.value, "detail": f.detail} for f in error.faults]
+    return {"detail": error.detail, "code": error.code, "errors": faults}

@@ -1,0 +1,189 @@
+"""What a schedule asks for against what stands in the job: which opening is meant by which row."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from enum import StrEnum
+from itertools import chain, count
+from typing import Any
+
+from openings.schedules.rows import ScheduleRow
+
+Values = Mapping[str, Any]
+"""Columns of an opening by name, the detail by its name."""
+
+
+class Change(StrEnum):
+    """What taking a schedule does with one opening."""
+
+    ADDED = "added"
+    RESTORED = "restored"
+    CHANGED = "changed"
+    UNCHANGED = "unchanged"
+    REMOVED = "removed"
+
+
+APPLIED = (Change.ADDED, Change.CHANGED, Change.REMOVED)
+"""What can be chosen; a void opening that the file has again counts as added."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Standing:
+    """One opening as it stands in the job.
+
+    Args:
+        floor: as in its values; openings of one mark are told apart by it.
+        bound: how much hinders taking it out of the job; of openings alike, the less bound ones are taken out.
+    """
+
+    opening_id: int
+    mark: str
+    schedule_mark: str
+    floor: str = ""
+    is_void: bool = False
+    is_by_hand: bool = False
+    bound: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Pair:
+    """A row of the file and the opening that it means; a row without one is new, and has the mark it will get."""
+
+    row: ScheduleRow
+    mark: str
+    standing: Standing | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Matched:
+    """Every opening that the file asks for, in its order, and those of earlier files that it no longer has."""
+
+    pairs: tuple[Pair, ...]
+    missing: tuple[Standing, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DifferenceLine:
+    """What a schedule changes about one opening.
+
+    Args:
+        row: of the file; None where the file no longer has it.
+        old, new: the values that differ, by column.
+        hindrance: why it cannot be done; empty if it can.
+        follows: what else will happen if it is done.
+    """
+
+    change: Change
+    mark: str
+    schedule_mark: str
+    row: int | None = None
+    sheet: str = ""
+    opening_id: int | None = None
+    old: Values = field(default_factory=dict)
+    new: Values = field(default_factory=dict)
+    hindrance: str = ""
+    follows: str = ""
+
+
+def matched(rows: Sequence[ScheduleRow], standing: Sequence[Standing]) -> Matched:
+    """Return which opening each row means.
+
+    A row whose mark an opening carries itself means that opening. Else the openings of a mark go to its rows
+    floor by floor, in their order, those first that could hardly be taken out; an opening keeps its mark, and
+    new ones of a quantity are numbered after it: W3-01, W3-02, …
+
+    Args:
+        standing: in the order of the job, void ones included.
+    """
+    groups: dict[str, list[ScheduleRow]] = defaultdict(list)
+    for row in rows:
+        groups[row.mark.casefold()].append(row)
+    pool = _Pool(standing)
+    asked = {mark: sum(row.quantity for row in alike) for mark, alike in groups.items()}
+    own = {mark: pool.take_own(mark) for mark, many in asked.items() if many == 1} if standing else {}
+    meant: dict[str, Iterator[tuple[str, Standing | None]]] = {}
+    for mark, alike in groups.items():
+        if one := own.get(mark):
+            meant[mark] = iter([(one.mark, one)])
+            continue
+        names = _names(alike[0].mark, asked[mark])
+        meant[mark] = pool.named(alike, names) if standing else ((name, None) for name in names)
+    pairs = [Pair(row, *next(meant[row.mark.casefold()])) for row in rows for _ in range(row.quantity)]
+    return Matched(pairs=tuple(pairs), missing=tuple(pool.left()))
+
+
+def _names(mark: str, many: int) -> list[str]:
+    """Return the marks of so many openings of one schedule mark: W3, or W3-01, W3-02, …"""
+    places = max(2, len(str(many)))
+    return [mark] if many == 1 else [_numbered(mark, number, places) for number in range(1, many + 1)]
+
+
+def _numbered(mark: str, number: int, places: int) -> str:
+    return f"{mark}-{number:0{places}}"
+
+
+class _Pool:
+    """Openings that no row has claimed yet."""
+
+    def __init__(self, standing: Sequence[Standing]) -> None:
+        self._by_mark = {one.mark.casefold(): one for one in standing}
+        self._alike: dict[str, list[Standing]] = defaultdict(list)
+        for one in standing:
+            self._alike[one.schedule_mark.casefold()].append(one)
+        self._claimed: set[int] = set()
+        self._standing = standing
+
+    def take_own(self, mark: str) -> Standing | None:
+        """Claim the opening that carries this mark itself."""
+        return self._claim(self._by_mark.get(mark))
+
+    def named(self, rows: Sequence[ScheduleRow], names: Sequence[str]) -> Iterator[tuple[str, Standing | None]]:
+        """Yield what the rows of one mark mean; a new opening is named by its place, or after all others."""
+        found = self._for_rows(rows, named=names)
+        mark, places = rows[0].mark, max(2, len(str(len(names))))
+        taken = {one.mark for one in self._alike.get(mark.casefold(), ())} | {one.mark for one in found if one}
+        spare = chain(
+            (name for name, one in zip(names, found, strict=True) if one and name not in taken),
+            (name for n in count(len(names) + 1) if (name := _numbered(mark, n, places)) not in taken),
+        )
+        for name, one in zip(names, found, strict=True):
+            yield (one.mark if one else next(spare) if name in taken else name), one
+
+    def _for_rows(self, rows: Sequence[ScheduleRow], *, named: Sequence[str]) -> list[Standing | None]:
+        """Claim an opening for each one that the rows of one mark ask for; None where there is no more."""
+        found: list[Standing | None] = [None] * sum(row.quantity for row in rows)
+        alike = self._unclaimed(rows[0].mark, named)
+        if not alike:
+            return found
+        floors = [row.floor for row in rows for _ in range(row.quantity)]
+        on_floor: dict[str, list[Standing]] = defaultdict(list)
+        for one in reversed(alike):
+            on_floor[one.floor].append(one)
+        for place, floor in enumerate(floors):
+            if on_floor[floor]:
+                found[place] = self._claim(on_floor[floor].pop())
+        rest = iter([one for one in alike if one.opening_id not in self._claimed])
+        return [one or self._claim(next(rest, None)) for one in found]
+
+    def left(self) -> Iterator[Standing]:
+        """Yield those that earlier files brought and no row claimed."""
+        for one in self._standing:
+            if one.opening_id not in self._claimed and not one.is_void and not one.is_by_hand:
+                yield one
+
+    def _unclaimed(self, mark: str, named: Sequence[str]) -> list[Standing]:
+        """Return the openings of a mark: those first that are hardest to take out, void ones last."""
+        alike = {one.opening_id: one for one in self._alike.get(mark.casefold(), ())}
+        for name in named if self._by_mark else ():
+            if one := self._by_mark.get(name.casefold()):
+                alike[one.opening_id] = one
+        unclaimed = [one for one in alike.values() if one.opening_id not in self._claimed]
+        return sorted(unclaimed, key=lambda one: (one.is_void, -one.bound))
+
+    def _claim(self, one: Standing | None) -> Standing | None:
+        if one is None or one.opening_id in self._claimed:
+            return None
+        self._claimed.add(one.opening_id)
+        return one

@@ -1,0 +1,293 @@
+"""What taking a window schedule would do: read, matched with what stands in the job, nothing written."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable, Collection, Hashable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+from django.db.models import QuerySet
+
+from jobs.errors import Fault
+from jobs.models import Job
+from openings.calc.facts import DetailFacts, OpeningFacts, require_fit
+from openings.calc.sides import sides_of
+from openings.calc.terms import FrameMaterial
+from openings.errors import BadDetail, BadLength, BadSchedule
+from openings.models import InstallationDetail, SenderLayout
+from openings.queries.standing import StandingOpening, standing_of
+from openings.schedules import ScheduleRead, ScheduleRow, read_schedule
+from openings.schedules.difference import Change, DifferenceLine, Matched, Pair, matched
+from openings.schedules.layout import Layout, layout_of
+from openings.schedules.lines.cells import MAX_MARK_LETTERS
+from openings.schedules.lines.table import at_most
+from openings.services.find_detail import Details, labelled
+from openings.services.revise import STAYS_WITH_THE_RECORD
+
+MOST_OPENINGS = 200_000
+"""How many openings one file may make (our choice: no building has more windows)."""
+
+SIDES = ("ro_width_in", "ro_height_in", "unit_width_in", "unit_height_in")
+OF_THE_UNIT = ("frame_material", "lites_in", "design_pressure_psf")
+NOT_OF_THE_BUILD = frozenset({"floor", "remarks"})
+"""Columns whose change needs nobody to look again before a crew goes."""
+
+Drawn = Callable[[int], Mapping[int, str]]
+"""By job: the openings whose material is drawn from stock already, and how that reads."""
+
+Say = Callable[[str, int], None]
+"""What is being done, and how many percent are done."""
+
+
+def nothing_drawn(_job_id: int) -> dict[int, str]:
+    return {}
+
+
+def say_nothing(_doing: str, _done_pct: int) -> None:
+    """Leave progress unsaid."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlannedOpening:
+    """One opening that a schedule row makes; the detail by name, sizes in inches."""
+
+    mark: str
+    row: ScheduleRow
+    facts: OpeningFacts
+    detail: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class SchedulePlan:
+    """What taking the file would do: nothing but this is done when it is taken.
+
+    Args:
+        openings: those it adds, in the order of the file.
+        lines: everything else that it changes, what cannot be done included.
+        unchanged: marks of the openings that stand as the file has them.
+        order: ids of the openings that stay, None for added ones, in the order of the job.
+        has_openings: whether the job had openings of an earlier file.
+    """
+
+    sha256: str
+    read: ScheduleRead
+    openings: tuple[PlannedOpening, ...] = ()
+    lines: tuple[DifferenceLine, ...] = ()
+    unchanged: tuple[str, ...] = ()
+    new_details: tuple[str, ...] = ()
+    faults: tuple[Fault, ...] = ()
+    has_openings: bool = False
+    standing: Mapping[int, StandingOpening]
+    matched: Matched
+
+    @property
+    def columns(self) -> dict[str, str]:
+        """What was read and from which heading."""
+        read = self.read.columns
+        return {meaning: f"{column.heading} (column {column.letter})" for meaning, column in read.items()}
+
+    @property
+    def notes(self) -> tuple[str, ...]:
+        return self.read.notes
+
+    @cached_property
+    def fingerprint(self) -> str:
+        """The same as long as the file would do the same to the job."""
+        added = [(one.mark, one.facts, one.detail) for one in self.openings]
+        return hashlib.sha256(repr((added, self.lines)).encode()).hexdigest()
+
+    @property
+    def changes_nothing(self) -> bool:
+        return not self.openings and not self.lines
+
+
+def plan_schedule(
+    job: Job,
+    own_details: QuerySet[InstallationDetail],
+    *,
+    filename: str,
+    content: bytes,
+    detail: str,
+    mapping: Any,
+    drawn: Drawn,
+    say: Say = say_nothing,
+) -> SchedulePlan:
+    """Return what taking the file would do. A wrong row is a fault of the plan, not raised.
+
+    Raises:
+        BadSchedule: the file as a whole or the mapping cannot be taken.
+    """
+    say("reading the file", 5)
+    read = read_schedule(filename=filename, content=content, settled=layout_of(mapping), remembered=_remembered(job.pk))
+    count = sum(row.quantity for row in read.rows)
+    if count > MOST_OPENINGS:
+        raise BadSchedule(f"the file makes {count:,} openings; at most {MOST_OPENINGS:,} fit in one file")
+    say(f"comparing {count:,} openings with the job", 50)
+    standing = standing_of(job.pk, drawn=drawn)
+    pairs = matched(read.rows, [one.standing for one in standing.values()])
+    details = Details(job, own_details.filter(job=job), default=detail)
+    lines = _Lines(read, details, standing)
+    lines.go_through(pairs)
+    say("finding what is wrong", 90)
+    faults = [*read.faults, *lines.faults, *_marks_taken(job, pairs.pairs, standing.values())]
+    return SchedulePlan(
+        sha256=hashlib.sha256(content).hexdigest(),
+        read=read,
+        openings=tuple(lines.added),
+        lines=tuple(lines.changed),
+        unchanged=tuple(lines.unchanged),
+        new_details=tuple(details.taken),
+        faults=at_most(sorted(faults, key=lambda fault: (fault.row is None, fault.row or 0, fault.field))),
+        has_openings=any(not one.standing.is_by_hand for one in standing.values()),
+        standing=standing,
+        matched=pairs,
+    )
+
+
+def _remembered(job_id: int) -> dict[str, Layout]:
+    kept = SenderLayout.objects.filter(job=job_id).values_list("fingerprint", "layout")
+    return {fingerprint: layout_of(layout) for fingerprint, layout in kept}
+
+
+class _Lines:
+    """What each row does, gone through in the order of the file."""
+
+    def __init__(self, read: ScheduleRead, details: Details, standing: Mapping[int, StandingOpening]) -> None:
+        self._read = read
+        self._details = details
+        self._standing = standing
+        self._facts: dict[Hashable, tuple[str, OpeningFacts]] = {}
+        self._texts = [name for name in ("operation", "floor", "remarks") if name in read.columns]
+        self.added: list[PlannedOpening] = []
+        self.changed: list[DifferenceLine] = []
+        self.unchanged: list[str] = []
+        self.faults: list[Fault] = []
+
+    def go_through(self, found: Matched) -> None:
+        row, planned = None, None
+        for pair in found.pairs:
+            if pair.standing is not None:
+                self._compare(pair, self._standing[pair.standing.opening_id])
+                continue
+            if pair.row is not row:
+                row, planned = pair.row, self._planned(pair.row)
+            if planned is not None:
+                name, facts = planned
+                self.added.append(PlannedOpening(mark=pair.mark, row=pair.row, facts=facts, detail=name))
+        for missing in found.missing:
+            one = self._standing[missing.opening_id]
+            self.changed.append(
+                DifferenceLine(
+                    change=Change.REMOVED,
+                    mark=missing.mark,
+                    schedule_mark=missing.schedule_mark,
+                    opening_id=missing.opening_id,
+                    hindrance=one.keeps_it(),
+                )
+            )
+
+    def _planned(self, row: ScheduleRow) -> tuple[str, OpeningFacts] | None:
+        """Return the detail and the facts of a row that makes new openings, or None where it is wrong."""
+        alike = (row.detail, *(getattr(row, side) for side in SIDES), row.operation, row.weight_lb, *row.facts.items())
+        try:
+            if alike not in self._facts:
+                name, detail = self._details.find(row, self._read)
+                sides = {side: getattr(row, side) for side in SIDES}
+                self._facts[alike] = name, _facts(row, sides, detail, name)
+            return self._facts[alike]
+        except BadSchedule as error:
+            self.faults.extend(error.faults)
+            return None
+
+    def _compare(self, pair: Pair, one: StandingOpening) -> None:
+        try:
+            new = self._new_values(pair.row, one)
+        except BadSchedule as error:
+            self.faults.extend(error.faults)
+            return
+        differing = [name for name, value in new.items() if value != one.values[name]]
+        if not differing and not one.standing.is_void:
+            self.unchanged.append(pair.mark)
+            return
+        hindrance, follows = one.stays_as_it_is(differing, STAYS_WITH_THE_RECORD), ""
+        if not hindrance and one.assigned_to and not NOT_OF_THE_BUILD.issuperset(differing):
+            follows = f"{one.assigned_to}: it gets a hold, and a pull sheet that was issued is revised"
+        self.changed.append(
+            DifferenceLine(
+                change=Change.RESTORED if one.standing.is_void else Change.CHANGED,
+                mark=pair.mark,
+                schedule_mark=one.standing.schedule_mark,
+                row=pair.row.row,
+                sheet=pair.row.sheet,
+                opening_id=one.standing.opening_id,
+                old={name: one.values[name] for name in differing},
+                new={name: new[name] for name in differing},
+                hindrance=hindrance,
+                follows=follows,
+            )
+        )
+
+    def _new_values(self, row: ScheduleRow, one: StandingOpening) -> dict[str, Any]:
+        """Return the values that an opening has by the row; what the file does not speak of stays."""
+        values = dict(one.values)
+        said = {name: getattr(row, name) for name in self._texts}
+        if row.floor:
+            said["floor"] = row.floor
+        if row.weight_lb is not None:
+            said["weight_lb"] = row.weight_lb
+        said |= row.facts
+        name = self._details.find(row, self._read)[0] if row.detail else values["detail"]
+        sides = {side: given for side in SIDES if (given := getattr(row, side)) is not None}
+        if name != values["detail"] or any(values[side] != given for side, given in sides.items()):
+            facts = _facts(row, dict.fromkeys(SIDES) | sides, self._details.facts_of(name), name)
+            said |= {side: getattr(facts, side) for side in SIDES}
+        return values | said | {"detail": name}
+
+
+def _facts(row: ScheduleRow, sides: Mapping[str, Any], detail: DetailFacts, name: str) -> OpeningFacts:
+    """Return the facts of an opening that a row gives.
+
+    Raises:
+        BadSchedule: the opening cannot be, or cannot take the detail; one fault names the row.
+    """
+    try:
+        opening = OpeningFacts(
+            **sides_of(**sides, detail=detail), operation=row.operation, weight_lb=row.weight_lb, **_of_the_unit(row)
+        )
+        require_fit(opening, detail)
+    except BadDetail as error:
+        sentence = f"{error.detail}; give this row another detail, or change {name}"
+        raise BadSchedule(
+            sentence, faults=[Fault(field=labelled("detail", row), row=row.row, value=name, detail=sentence)]
+        ) from error
+    except BadLength as error:
+        size = f"{row.unit_width_in or row.ro_width_in} × {row.unit_height_in or row.ro_height_in} in"
+        raise BadSchedule(
+            error.detail, faults=[Fault(field=labelled("size", row), row=row.row, value=size, detail=error.detail)]
+        ) from error
+    return opening
+
+
+def _of_the_unit(row: ScheduleRow) -> dict[str, Any]:
+    given = {name: row.facts[name] for name in OF_THE_UNIT if name in row.facts} if row.facts else {}
+    if material := given.get("frame_material"):
+        given["frame_material"] = FrameMaterial(material)
+    return given
+
+
+def _marks_taken(job: Job, pairs: Sequence[Pair], standing: Collection[StandingOpening]) -> Iterator[Fault]:
+    """Yield a fault for each row with a mark that another opening of the job or of the file has."""
+    seen = {one.standing.mark: f"is in {job.code} already" for one in standing}
+    told = set()
+    for pair in pairs:
+        row, problem = pair.row, ""
+        if pair.standing is None and pair.mark in seen:
+            problem = f"mark {pair.mark} {seen[pair.mark]}; every opening needs a mark of its own"
+        elif len(pair.mark) > MAX_MARK_LETTERS:
+            problem = f"mark {pair.mark} has {len(pair.mark)} letters; at most {MAX_MARK_LETTERS} are kept"
+        if problem and (row.sheet, row.row) not in told:
+            told.add((row.sheet, row.row))
+            yield Fault(field=labelled("mark", row), row=row.row, value=row.mark, detail=problem)
+        seen[pair.mark] = f"is made by row {row.row} already"

@@ -1,0 +1,142 @@
+"""Writing what a schedule adds and changes, in as many statements for two openings as for ten thousand."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from typing import Any
+
+from django.db import connection
+from psycopg import Copy
+from psycopg.sql import SQL, Identifier
+
+from openings.calc.labor_rates import Access
+from openings.models import InstallationDetail, Opening, WindowSchedule
+from openings.queries.standing import COMPARED, StandingOpening
+from openings.schedules.difference import Change, DifferenceLine
+from openings.services.plan_schedule import SIDES, PlannedOpening, SchedulePlan
+
+_UNSAID: dict[str, Any] = {"frame_material": "", "lites_in": "{}", "access": Access.CLEAR.value, "storeys_up": 0}
+"""What an opening has of which the file does not speak, in columns that hold something always."""
+
+_OWN = (
+    "job_id", "schedule_id", "schedule_row", "mark", "schedule_mark", "position", "is_void", "detail_id",
+    "operation", "floor", "remarks", "weight_lb", *SIDES,
+)  # fmt: skip
+_FACTS = tuple(name for name in COMPARED if name not in _OWN)
+_CHANGING = ("schedule_id", "schedule_row", "is_void", "detail_id", *COMPARED)
+
+
+def copy_openings(schedule: WindowSchedule, added: Sequence[PlannedOpening], at: Sequence[int]) -> None:
+    """Write new openings by COPY: a schedule may have tens of thousands.
+
+    Args:
+        at: the place of each in the order of the job.
+    """
+    details = _details(schedule)
+    said = [name for name in _FACTS if name in _UNSAID or any(name in one.row.facts for one in added if one.row.facts)]
+    unsaid = [_UNSAID.get(name) for name in said]
+    with _copy(Opening._meta.db_table, (*_OWN, *said)) as copy:
+        for opening, place in zip(added, at, strict=True):
+            row, facts = opening.row, opening.facts
+            copy.write_row(
+                (
+                    schedule.job_id, schedule.pk, row.row, opening.mark, row.mark, place, False,
+                    details[opening.detail], row.operation, row.floor, row.remarks, row.weight_lb,
+                    facts.ro_width_in, facts.ro_height_in, facts.unit_width_in, facts.unit_height_in,
+                    *(_facts_of(row.facts, said) if row.facts else unsaid),
+                )
+            )  # fmt: skip
+
+
+def change_openings(
+    schedule: WindowSchedule, done: Sequence[DifferenceLine], standing: Mapping[int, StandingOpening]
+) -> None:
+    """Write what changed, and mark void what was removed."""
+    removed = [line.opening_id for line in done if line.change is Change.REMOVED]
+    if removed:
+        Opening.objects.filter(pk__in=removed).update(is_void=True)
+    changed = [line for line in done if line.change is not Change.REMOVED and line.opening_id is not None]
+    if not changed:
+        return
+    details = _details(schedule)
+    rows = []
+    for line in changed:
+        values = {**standing[line.opening_id or 0].values, **line.new}
+        texts = [_stored(values[name]) for name in COMPARED]
+        rows.append((line.opening_id, schedule.pk, line.row, False, details[str(values["detail"])], *texts))
+    _update(_CHANGING, rows)
+
+
+def places(plan: SchedulePlan, added: Sequence[PlannedOpening]) -> tuple[list[int], list[tuple[int, int]]]:
+    """Return the place of each added opening in the order of the job, and those that move, by id.
+
+    The job goes in the order of the file; openings that the file does not have follow. A file that has none of
+    the openings of the job follows after all of them.
+    """
+    pairs = plan.matched.pairs
+    met = {pair.standing.opening_id for pair in pairs if pair.standing}
+    others = [opening_id for opening_id in plan.standing if opening_id not in met]
+    place = 0 if met else max((one.position for one in plan.standing.values()), default=0)
+    taken = {one.mark for one in added}
+    of_added: dict[str, int] = {}
+    of_met: dict[int, int] = {}
+    for pair in pairs:
+        if pair.standing:
+            place += 1
+            of_met[pair.standing.opening_id] = place
+        elif pair.mark in taken:
+            place += 1
+            of_added[pair.mark] = place
+    if met:
+        of_met |= {opening_id: number for number, opening_id in enumerate(others, start=place + 1)}
+    moved = [(pk, place) for pk, place in of_met.items() if plan.standing[pk].position != place]
+    return [of_added[one.mark] for one in added], moved
+
+
+def move_openings(moved: Sequence[tuple[int, int]]) -> None:
+    """Write the places of openings in the order of their job, by id."""
+    if moved:
+        _update(("position",), moved)
+
+
+def _details(schedule: WindowSchedule) -> dict[str, int]:
+    return dict(InstallationDetail.objects.filter(job=schedule.job_id).values_list("name", "pk"))
+
+
+def _facts_of(facts: Mapping[str, Any], said: Iterable[str]) -> list[Any]:
+    return [_stored(facts.get(name, _UNSAID.get(name))) for name in said]
+
+
+def _stored(value: Any) -> Any:
+    """Return a value as COPY takes it: an array as PostgreSQL writes it, which costs a tenth of adapting a list."""
+    return f"{{{','.join(map(str, value))}}}" if isinstance(value, tuple) else value
+
+
+@contextmanager
+def _copy(table: str, columns: Iterable[str]) -> Iterator[Copy]:
+    statement = SQL("COPY {} ({}) FROM STDIN").format(Identifier(table), SQL(", ").join(map(Identifier, columns)))
+    with connection.wrap_database_errors, connection.cursor() as cursor, cursor.copy(statement) as copy:
+        yield copy
+
+
+def _update(columns: Sequence[str], rows: Iterable[Sequence[Any]]) -> None:
+    """Write the columns of openings by id: copied beside the table, then taken over in one statement."""
+    named = {
+        "table": Identifier(Opening._meta.db_table),
+        "columns": SQL(", ").join(map(Identifier, columns)),
+        "taken_over": SQL(", ").join(
+            SQL("{} = revised.{}").format(Identifier(column), Identifier(column)) for column in columns
+        ),
+    }
+    with connection.cursor() as cursor:
+        cursor.execute(
+            SQL("CREATE TEMPORARY TABLE revised AS SELECT id, {columns} FROM {table} WITH NO DATA").format(**named)
+        )
+        with _copy("revised", ("id", *columns)) as copy:
+            for row in rows:
+                copy.write_row(row)
+        cursor.execute(
+            SQL("UPDATE {table} SET {taken_over} FROM revised WHERE {table}.id = revised.id").format(**named)
+        )
+        cursor.execute("DROP TABLE revised")
