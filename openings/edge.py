@@ -20,6 +20,9 @@ from openings.errors import BadLength
 if TYPE_CHECKING:  # it imports views, whose settings name what is built on this file
     from drf_spectacular.openapi import AutoSchema
 
+XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
+"""The media type of a workbook. Source: ISO/IEC 29500-1, as IANA registered it."""
+
 LONGEST_SHOWN = 40
 
 

@@ -18,8 +18,7 @@ from jobs.resource import Readable
 from materials import queries, services, tasks
 from materials.models import PullSheet
 from materials.serializers import LoadSerializer, PullSheetSerializer, RequestSheetSerializer
-
-XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
+from openings.edge import XLSX
 
 
 class PullSheetFilter(FilterSet):

@@ -1,0 +1,56 @@
+"""The window schedule of a job, written out with the status of its openings."""
+
+from __future__ import annotations
+
+from typing import Any, ClassVar
+
+from django.http import HttpResponse
+from drf_spectacular.types import OpenApiTypes
+from drf_spectacular.utils import extend_schema
+from rest_framework.request import Request
+from rest_framework.views import APIView
+
+from jobs.permissions import ByRole
+from jobs.queries import today_at
+from openings import queries
+from openings.edge import XLSX
+from openings.schedules.written import schedule_csv, schedule_xlsx
+
+CSV = "text/csv"
+
+
+class _Download(APIView):
+    permission_classes: ClassVar = [ByRole]
+
+    def perform_content_negotiation(self, request: Request, force: bool = False) -> Any:
+        """Take any Accept: the address names the kind of file, and only a problem is rendered."""
+        return super().perform_content_negotiation(request, force=True)
+
+
+class ScheduleWorkbook(_Download):
+    @extend_schema(operation_id="jobs_schedule_workbook_retrieve", responses={(200, XLSX): OpenApiTypes.BINARY})
+    def get(self, request: Request, job_id: int) -> HttpResponse:
+        """The openings of a job that are not void as an Excel workbook, with their status, crew, day and holds.
+
+        Sizes are inches in any `units`. Sent back as a schedule it changes nothing.
+        """
+        export = queries.schedule_export(job_id)
+        job = export.job
+        content = schedule_xlsx(export.openings, title=f"{job.name} ({job.code})", on=today_at(job))
+        return _file(content, kind=XLSX, name=f"{job.code}-window-schedule.xlsx")
+
+
+class ScheduleText(_Download):
+    @extend_schema(operation_id="jobs_schedule_text_retrieve", responses={(200, CSV): OpenApiTypes.BINARY})
+    def get(self, request: Request, job_id: int) -> HttpResponse:
+        """The same as comma-separated text: UTF-8 with a byte-order mark.
+
+        A text that a spreadsheet program would take for a formula, a date or a number begins with a tab. Sent
+        back as a schedule it changes nothing.
+        """
+        export = queries.schedule_export(job_id)
+        return _file(schedule_csv(export.openings), kind=CSV, name=f"{export.job.code}-window-schedule.csv")
+
+
+def _file(content: bytes, *, kind: str, name: str) -> HttpResponse:
+    return HttpResponse(content, content_type=kind, headers={"Content-Disposition": f'attachment; filename="{name}"'})
