@@ -57,7 +57,7 @@ def describe(error: Exception) -> dict[str, Any] | None:
         case Mendable():
             status = next(code for root, code in STATUSES.items() if isinstance(error, root))
             faults = [{"field": f.field, "row": f.row, "value": f.value, "detail": f.detail} for f in error.faults]
-            return _document(status, error.code, error.detail, faults)
+            return _document(status, error.code, error.detail, faults) | error.members
         case ModelError():
             return _model_problem(error)
         case exceptions.ValidationError():

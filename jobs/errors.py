@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Any
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -17,7 +18,10 @@ class Fault:
 
 
 class Mendable(Exception):
-    """Root of the errors a caller can mend. `code` is stable; the sentence says the figures."""
+    """Root of the errors a caller can mend. `code` is stable; the sentence says the figures.
+
+    An edge may add `members` to what is answered, where they help to mend it.
+    """
 
     code = "mendable"
 
@@ -25,6 +29,7 @@ class Mendable(Exception):
         super().__init__(detail)
         self.detail = detail
         self.faults = tuple(faults)
+        self.members: dict[str, Any] = {}
 
 
 class BadInput(Mendable):

@@ -4,9 +4,21 @@ from django.urls import path
 from rest_framework.routers import SimpleRouter
 
 from materials import api
-from materials.pages import job_draw, opening, progress, remnants, staging
+from materials.pages import (
+    job_draw,
+    opening,
+    progress,
+    remnants,
+    schedule,
+    schedule_draft,
+    schedule_revision,
+    staging,
+)
 
 router = SimpleRouter()
+router.register("schedules", api.Schedules)
+router.register("schedule-drafts", api.ScheduleDrafts)
+router.register("schedule-layouts", api.ScheduleLayouts)
 router.register("products", api.Products)
 router.register("detail-products", api.DetailProducts)
 router.register("compatibilities", api.Compatibilities)
@@ -37,4 +49,7 @@ pages = [
     path("boards/progress/", progress, name="progress-page"),
     path("openings/<int:opening_id>/", opening, name="opening-page"),
     path("jobs/<int:job_id>/draw/", job_draw, name="job-draw-page"),
+    path("jobs/<int:job_id>/schedule/", schedule, name="schedule-page"),
+    path("jobs/<int:job_id>/schedule/drafts/<int:draft_id>/", schedule_draft, name="schedule-draft-page"),
+    path("jobs/<int:job_id>/schedule/revisions/<int:revision>/", schedule_revision, name="schedule-revision-page"),
 ]

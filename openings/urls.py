@@ -4,11 +4,10 @@ from django.urls import path
 from rest_framework.routers import SimpleRouter
 
 from openings import api
-from openings.pages import crew_board, crew_day, job, job_list, schedule
+from openings.pages import crew_board, crew_day, job, job_list
 
 router = SimpleRouter()
 router.register("details", api.Details)
-router.register("schedules", api.Schedules)
 router.register("openings", api.Openings)
 router.register("measurements", api.Measurements)
 router.register("holds", api.Holds)
@@ -19,6 +18,8 @@ router.register("callbacks", api.Callbacks)
 urlpatterns = [
     *router.urls,
     path("jobs/<int:job_id>/labor/", api.JobLabor.as_view(), name="job-labor"),
+    path("jobs/<int:job_id>/schedule.xlsx/", api.ScheduleWorkbook.as_view(), name="schedule-workbook"),
+    path("jobs/<int:job_id>/schedule.csv/", api.ScheduleText.as_view(), name="schedule-text"),
     path("labor-rates/", api.LaborRates.as_view(), name="labor-rates"),
     path("labor-rates/<slug:name>/", api.LaborRateByName.as_view(), name="labor-rate"),
     path("compute/labor/", api.ComputeLabor.as_view(), name="compute-labor"),
@@ -30,5 +31,4 @@ pages = [
     path("crew-day/", crew_day, name="crew-day-page"),
     path("jobs/", job_list, name="jobs-page"),
     path("jobs/<int:job_id>/", job, name="job-page"),
-    path("jobs/<int:job_id>/schedule/", schedule, name="schedule-page"),
 ]

@@ -6,7 +6,7 @@ from openings.api.compute import ComputeLabor, ComputeLift
 from openings.api.install import Callbacks, InstallRecords
 from openings.api.opening import Details, Holds, JobLabor, Measurements, Openings
 from openings.api.rate import LaborRateByName, LaborRates
-from openings.api.schedule import Schedules
+from openings.api.schedule_export import ScheduleText, ScheduleWorkbook
 
 __all__ = [
     "Assignments",
@@ -22,5 +22,6 @@ __all__ = [
     "LaborRates",
     "Measurements",
     "Openings",
-    "Schedules",
+    "ScheduleText",
+    "ScheduleWorkbook",
 ]

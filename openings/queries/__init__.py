@@ -4,7 +4,7 @@ from openings.queries.board import crew_board, crew_board_json
 from openings.queries.computed import measured_checks, opening_labor, opening_lift
 from openings.queries.crew_day import DayOfStops, days_of_crew
 from openings.queries.install import Install, install_of, record_id_of
-from openings.queries.job import JobSheet, detail_names, job_of, job_sheet, jobs_with_counts, schedules_of
+from openings.queries.job import JobSheet, detail_names, job_of, job_sheet, jobs_with_counts
 from openings.queries.opening import (
     Computable,
     State,
@@ -20,6 +20,8 @@ from openings.queries.opening import (
 )
 from openings.queries.progress import JobProgress, job_progress
 from openings.queries.rate import labor_rates, named_rate, named_rates
+from openings.queries.schedule import draft_of, drafts_of, revision_of, schedules_of
+from openings.queries.schedule_export import ScheduleExport, schedule_export
 from openings.queries.span import CrewOnDay, crews_by_day
 from openings.queries.waiting import Waiting, openings_shown, waiting
 
@@ -30,6 +32,7 @@ __all__ = [
     "Install",
     "JobProgress",
     "JobSheet",
+    "ScheduleExport",
     "State",
     "Waiting",
     "alike",
@@ -39,6 +42,8 @@ __all__ = [
     "crews_by_day",
     "days_of_crew",
     "detail_names",
+    "draft_of",
+    "drafts_of",
     "install_of",
     "job_labor",
     "job_of",
@@ -58,6 +63,8 @@ __all__ = [
     "person_hours",
     "planned_person_h",
     "record_id_of",
+    "revision_of",
+    "schedule_export",
     "schedules_of",
     "waiting",
     "with_state",

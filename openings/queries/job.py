@@ -7,12 +7,13 @@ from dataclasses import dataclass
 from typing import Any
 
 from django.core.paginator import Page, Paginator
-from django.db.models import Count, QuerySet
+from django.db.models import Count
 
 from jobs.errors import NotFound
 from jobs.models import Job
 from openings.models import InstallationDetail, Opening, WindowSchedule
 from openings.queries.opening import State, job_labor, opening_counts, opening_list, with_state
+from openings.queries.schedule import schedules_of
 
 OPENINGS_A_PAGE = 100
 
@@ -64,12 +65,6 @@ def job_sheet(job_id: int, *, state: str, page: int) -> JobSheet:
         labor=job_labor(job.pk),
         schedules=tuple(schedules_of(job.pk)),
     )
-
-
-def schedules_of(job_id: int) -> QuerySet[WindowSchedule]:
-    """Return the schedules of a job without their files, newest first. One query."""
-    schedules = WindowSchedule.objects.filter(job=job_id).defer("content").select_related("uploaded_by")
-    return schedules.annotate(openings_count=Count("openings"))
 
 
 def detail_names(job_id: int) -> list[str]:

@@ -7,6 +7,7 @@ from rest_framework.test import APIClient
 
 from jobs.models import Person
 from tests.factories import PersonFactory
+from tests.openings.api.clients import signed_in
 
 
 @pytest.fixture
@@ -24,3 +25,8 @@ def client_of():
 @pytest.fixture
 def warehouse(client_of) -> APIClient:
     return client_of(Person.Role.WAREHOUSE)
+
+
+@pytest.fixture
+def scheduler(db: None) -> APIClient:
+    return signed_in(PersonFactory(role="scheduler"))

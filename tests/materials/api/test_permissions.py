@@ -20,7 +20,17 @@ WRITES = {
     "remnants": {"scheduler", "warehouse"},
 }
 COMPUTES = ["compute/cuts", "compute/draw"]
-READS = [*WRITES, "stock", "shortages", "rolls-to-settle", "boards/staging", "boards/progress"]
+SCHEDULES = ["schedules", "schedule-drafts"]
+READS = [
+    *WRITES,
+    *SCHEDULES,
+    "schedule-layouts",
+    "stock",
+    "shortages",
+    "rolls-to-settle",
+    "boards/staging",
+    "boards/progress",
+]
 
 
 @pytest.mark.parametrize("role", ROLES)
@@ -43,6 +53,14 @@ def test_each_role_writes_what_is_its_own(client_of, path, writers, role):
     assert answer.status_code == (400 if role in writers else 403), answer.json()
     if role not in writers:
         assert f"you are {role}" in answer.json()["detail"]
+
+
+@pytest.mark.parametrize("role", ROLES)
+@pytest.mark.parametrize("path", [*SCHEDULES, *(f"schedule-drafts/1/{act}" for act in ("settle", "take", "discard"))])
+def test_schedules_are_for_the_office(client_of, path, role):
+    answer = client_of(role).post(f"/api/v1/{path}/", {}, format="multipart")
+    allowed = 404 if path.startswith("schedule-drafts/") else 400
+    assert answer.status_code == (allowed if role in {"scheduler", "owner"} else 403), answer.json()
 
 
 @pytest.mark.parametrize("role", ROLES)

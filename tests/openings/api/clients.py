@@ -24,12 +24,13 @@ def problem_of(response: Response, status: int, code: str) -> dict[str, Any]:
     """Return the problem document of a refusal, once its shape is checked.
 
     Source:
-        RFC 9457, sections 3.1 and 3.2: media type, `type`, `title`, `status`, `detail`, and members of our own.
+        RFC 9457, sections 3.1 and 3.2: media type, `type`, `title`, `status`, `detail`, and members of our own
+        (`schedule` says how a file was understood).
     """
     problem = response.json()
     assert response.status_code == status, problem
     assert response["Content-Type"] == "application/problem+json"
-    assert set(problem) == {"type", "title", "status", "detail", "code", "errors"}
+    assert set(problem) - {"schedule"} == {"type", "title", "status", "detail", "code", "errors"}
     assert (problem["status"], problem["code"]) == (status, code), problem
     assert problem["title"] == HTTPStatus(status).phrase
     assert problem["type"].endswith(code)

@@ -17,6 +17,8 @@ NOUNS = [
     "forecasts",
     "details",
     "schedules",
+    "schedule-drafts",
+    "schedule-layouts",
     "openings",
     "measurements",
     "holds",
@@ -41,6 +43,8 @@ READS = [
     "openings/{id}/labor",
     "openings/{id}/lift",
     "openings/{id}/lay-order",
+    "jobs/{job_id}/schedule.xlsx",
+    "jobs/{job_id}/schedule.csv",
 ]
 
 

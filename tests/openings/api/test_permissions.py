@@ -13,7 +13,7 @@ from jobs.urls import urlpatterns as of_jobs
 from openings.urls import urlpatterns as of_openings
 from tests.factories import CrewFactory, DetailFactory, JobFactory, PersonFactory, make_openings, tomorrow
 from tests.openings.api.clients import API, problem_of, signed_in
-from tests.openings.rows import live, make_assigned, schedule_of, start, take
+from tests.openings.rows import live, make_assigned, start
 
 OFFICE = {"scheduler", "owner"}
 FIELD = {"scheduler", "crew_lead"}
@@ -31,7 +31,6 @@ WRITES = {
     "PATCH /forecasts/{id}/": OFFICE,
     "POST /details/": OFFICE,
     "PATCH /details/{id}/": OFFICE,
-    "POST /schedules/": OFFICE,
     "POST /openings/": OFFICE,
     "PATCH /openings/{id}/": OFFICE,
     "POST /openings/{id}/void/": OFFICE,
@@ -60,7 +59,6 @@ ROWS: dict[str, Callable[[], Any]] = {
     "crew-days": lambda: CrewFactory().days.create(on=tomorrow(), capacity_person_h=8),
     "forecasts": lambda: JobFactory().forecasts.create(on=tomorrow(), low_f=40, high_f=60),
     "details": DetailFactory,
-    "schedules": lambda: take(DetailFactory().job, schedule_of("W,1,36,54,")),
     "openings": lambda: make_openings(1)[0],
     "measurements": lambda: make_openings(1)[0].measurements.create(
         **dict.fromkeys(["width_top_in", "width_middle_in", "width_bottom_in"], 36),

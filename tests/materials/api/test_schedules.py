@@ -137,7 +137,7 @@ def test_an_upload_of_200_mb_is_refused_by_its_size_before_it_is_read(scheduler)
         CONTENT_LENGTH=200_000_000,
         **{"wsgi.input": Unread()},
     )
-    assert "190.7 MiB; at most 20 MiB" in problem_of(response, 413, "too-large")["detail"]
+    assert "190.7 MiB; at most 60 MiB" in problem_of(response, 413, "too-large")["detail"]
 
 
 @pytest.mark.parametrize("media", ["application/json", "text/csv", "application/octet-stream"])
