@@ -9,6 +9,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
 from config.errors import describe
+from jobs.errors import NotFound
 from jobs.models import Person
 
 START = {
@@ -41,9 +42,14 @@ class Refusals:
         request.problem = describe(error)
         if request.problem is None or request.path.startswith("/api/"):
             return None
-        show_again = getattr(request, "show_again", None)
-        if show_again is None:
-            return render(request, "problem.html", {"problem": request.problem}, status=request.problem["status"])
-        response = show_again()
+        response = self._shown_again(request) or render(request, "problem.html", {"problem": request.problem})
         response.status_code = request.problem["status"]
         return response
+
+    def _shown_again(self, request: HttpRequest) -> HttpResponse | None:
+        """Return the page with its form, or None where there is none, or what it shows is gone."""
+        show_again = getattr(request, "show_again", None)
+        try:
+            return show_again() if show_again else None
+        except NotFound:
+            return None

@@ -11,11 +11,9 @@ from django.core.exceptions import ValidationError
 
 from jobs.models import Crew
 from openings.calc.readings import READING_NAMES, SIDE_NAMES, Measured
-from openings.calc.starting_details import STARTING_DETAILS
 from openings.calc.tape import format_length, read_length
 from openings.errors import BadLength
 from openings.models import Hold, Opening
-from openings.queries import detail_names
 
 
 class TapeField(forms.CharField):
@@ -85,29 +83,6 @@ class HoldOneForm(HoldForm):
 class ReleaseForm(forms.Form):
     hold = forms.IntegerField()
     note = forms.CharField(max_length=300, required=False)
-
-
-class ScheduleForm(forms.Form):
-    file = forms.FileField(
-        label="Window schedule",
-        help_text=".xlsx or .csv, up to 20 MB",
-        widget=forms.FileInput(attrs={"accept": ".xlsx,.csv,.txt,.tsv"}),
-    )
-    detail = forms.ChoiceField(
-        required=False,
-        label="Detail for rows that name none",
-        help_text="The job's own detail of that name, or a starting point that the job takes a copy of.",
-    )
-
-    def __init__(self, *args: Any, job_id: int, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        own = detail_names(job_id)
-        shipped = [name for name in STARTING_DETAILS if name not in own]
-        self.fields["detail"].choices = [
-            ("", "the job's default"),
-            *([("Details of this job", [(name, name) for name in own])] if own else []),
-            ("Starting points", [(name, name) for name in shipped]),
-        ]
 
 
 class StepForm(forms.Form):

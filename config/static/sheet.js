@@ -3,41 +3,28 @@
 
 const parse = (text) => new DOMParser().parseFromString(text, "text/html");
 
-// A button marked data-in-place replaces the listed elements only, so that its form keeps the chosen file.
-for (const button of document.querySelectorAll("button[data-in-place]")) {
-  button.form.addEventListener("submit", async (event) => {
-    if (event.submitter !== button) return;
-    event.preventDefault();
-    const form = button.form;
-    form.setAttribute("aria-busy", "true");
-    try {
-      const answer = await fetch(form.action, { method: "POST", body: new FormData(form, button) });
-      const fresh = parse(await answer.text());
-      for (const id of button.dataset.inPlace.split(" ")) {
-        const there = fresh.getElementById(id);
-        document.getElementById(id).replaceChildren(...(there ? there.childNodes : []));
-      }
-    } catch {
-      document.getElementById("refusal").textContent = "There is no answer. Check the connection and try again.";
-    } finally {
-      form.removeAttribute("aria-busy");
-    }
-  });
-}
-
-// What a worker is still writing is asked for again until it is there.
+// What a worker is still at is asked for again until it is there: the element itself is replaced then, or the whole
+// page is loaded where it says data-waiting="reload". Until then only what it says of its progress changes.
+const PAUSE_MS = 2000;
 const watch = () => {
   const waiting = document.querySelectorAll("[data-waiting]");
-  if (waiting.length) {
-    window.setTimeout(async () => {
-      const fresh = parse(await (await fetch(window.location.href)).text());
+  if (!waiting.length) return;
+  window.setTimeout(async () => {
+    try {
+      const answer = await fetch(window.location.href);
+      const fresh = parse(await answer.text());
       for (const element of waiting) {
         const there = fresh.getElementById(element.id);
-        if (there && !there.hasAttribute("data-waiting")) element.replaceWith(there);
+        if (element.dataset.waiting === "reload") {
+          if (there?.hasAttribute("data-waiting")) element.replaceChildren(...there.childNodes);
+          else if (answer.ok) return window.location.reload();
+        } else if (there && !there.hasAttribute("data-waiting")) element.replaceWith(there);
       }
-      watch();
-    }, 3000);
-  }
+    } catch {
+      // No connection at this moment: asked again after the pause.
+    }
+    watch();
+  }, PAUSE_MS);
 };
 watch();
 
@@ -50,5 +37,34 @@ for (const tally of document.querySelectorAll("[data-tally]")) {
     tally.textContent = ticked.length ? `${ticked.length} ticked, ${hours.toFixed(2)} person-hours` : "";
   };
   tally.closest("form").addEventListener("change", show);
+  show();
+}
+
+// One button ticks or unticks all boxes of its list.
+for (const button of document.querySelectorAll("button[data-tick]")) {
+  const boxes = button.closest("section").querySelectorAll("input[type=checkbox]");
+  button.hidden = false;
+  button.addEventListener("click", () => {
+    const on = [...boxes].every((box) => !box.checked);
+    for (const box of boxes) {
+      box.checked = on;
+      box.indeterminate = false;
+    }
+    button.textContent = on ? "Tick none" : "Tick all";
+  });
+}
+
+// The box of a group ticks its openings, and shows what is ticked of them.
+for (const whole of document.querySelectorAll("input[data-whole]")) {
+  const boxes = [...whole.closest("[data-group]").querySelectorAll("input[type=checkbox]")].filter((box) => box !== whole);
+  const hasOthers = whole.dataset.whole !== "0";
+  const show = () => {
+    whole.checked = boxes.some((box) => box.checked) || (whole.checked && hasOthers);
+    whole.indeterminate = whole.checked && !boxes.every((box) => box.checked);
+  };
+  whole.addEventListener("change", () => {
+    for (const box of boxes) box.checked = whole.checked;
+  });
+  for (const box of boxes) box.addEventListener("change", show);
   show();
 }

@@ -3,6 +3,5 @@
 from openings.pages.board import crew_board
 from openings.pages.crew_day import crew_day
 from openings.pages.job import job, job_list
-from openings.pages.schedule import schedule
 
-__all__ = ["crew_board", "crew_day", "job", "job_list", "schedule"]
+__all__ = ["crew_board", "crew_day", "job", "job_list"]

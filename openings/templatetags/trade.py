@@ -11,10 +11,14 @@ from django import template
 from openings.calc.figures import brief, plain
 from openings.calc.tape import format_length
 from openings.calc.units import US, Units
+from openings.schedules.words import counts_in_words, meaning_name, parts_of
 
 register = template.Library()
 
 register.filter("plain", plain)
+register.filter("meaning_name", meaning_name)
+register.filter("counts_in_words", counts_in_words)
+register.filter("parts_of", parts_of)
 
 
 @register.filter
@@ -73,6 +77,30 @@ def words(name: str) -> str:
 
 
 @register.filter
+def said(value: Any, column: str) -> str:
+    """What an opening has in a column, as a person says it."""
+    if value is None or value == "" or value == []:
+        return "nothing"
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, list):
+        return " + ".join(f"{plain(Decimal(one))} in" for one in value)
+    measure = column.rpartition("_")[2]
+    if measure == "in":
+        return format_length(Decimal(value))
+    return f"{plain(Decimal(value))} {measure}" if measure in ("lb", "psf") else str(value)
+
+
+@register.simple_tag
+def said_change(column: str, old: Any, new: Any) -> str:
+    """Old and new value of a column; exact inches where the tape would not tell them apart."""
+    told = (said(old, column), said(new, column))
+    if told[0] == told[1]:
+        told = (f"{plain(old)} in", f"{plain(new)} in")
+    return " → ".join(told)
+
+
+@register.filter
 def pairs(mapping: Mapping[str, Any]) -> ItemsView[str, Any]:
     """Keys with values; of a counter too, whose `items` a template would take for a key."""
     return mapping.items()
@@ -93,3 +121,9 @@ def same_page(context: template.Context, **changes: Any) -> str:
         if value not in ("", None):
             asked[name] = value
     return f"?{asked.urlencode()}"
+
+
+@register.simple_tag(takes_context=True)
+def turned(context: template.Context, number: int, name: str = "") -> str:
+    """The query string of this page with a list of it turned to another page; `name` where it has several lists."""
+    return same_page(context, **{name or "page": number})

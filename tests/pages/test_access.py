@@ -9,6 +9,7 @@ from django.urls import reverse
 from jobs.models import Person
 from tests.factories import CrewFactory, OpeningFactory
 from tests.pages.people import PASSWORD, assign_form, person, signed_in
+from tests.pages.schedules import address_of, make_draft, make_outcome, make_revision
 
 PAGES = ("crew-board-page", "crew-day-page", "jobs-page", "staging-page", "remnants-page", "progress-page")
 PAGES_OF_A_JOB = ("job-page", "schedule-page", "job-draw-page")
@@ -26,6 +27,8 @@ def addresses() -> list[str]:
         *(reverse(page) for page in PAGES),
         *(reverse(page, args=[opening.job_id]) for page in PAGES_OF_A_JOB),
         reverse("opening-page", args=[opening.pk]),
+        address_of(make_draft(job=opening.job, outcome=make_outcome())),
+        reverse("schedule-revision-page", args=[opening.job_id, make_revision(opening.job).revision]),
     ]
 
 
@@ -78,8 +81,10 @@ def test_a_wrong_password_is_said_at_the_form():
         ("remnants-page", "settle", Person.Role.CREW_LEAD),
         ("remnants-page", "enter", Person.Role.OWNER),
         ("remnants-page", "scrap", Person.Role.CREW_LEAD),
-        ("schedule-page", "take", Person.Role.WAREHOUSE),
-        ("schedule-page", "look", Person.Role.CREW_LEAD),
+        ("schedule-page", "send", Person.Role.WAREHOUSE),
+        ("schedule-draft-page", "settle", Person.Role.CREW_LEAD),
+        ("schedule-draft-page", "take", Person.Role.WAREHOUSE),
+        ("schedule-draft-page", "discard", Person.Role.WAREHOUSE),
         ("opening-page", "start", Person.Role.OWNER),
         ("opening-page", "step", Person.Role.WAREHOUSE),
         ("opening-page", "measure", Person.Role.OWNER),
@@ -88,7 +93,11 @@ def test_a_wrong_password_is_said_at_the_form():
 )
 def test_an_act_that_is_for_other_roles_is_refused(page, act, role):
     opening = OpeningFactory()
-    arguments = {"schedule-page": [opening.job_id], "opening-page": [opening.pk]}.get(page, [])
+    arguments = {
+        "schedule-page": [opening.job_id],
+        "schedule-draft-page": [opening.job_id, make_draft(job=opening.job).pk],
+        "opening-page": [opening.pk],
+    }.get(page, [])
     response = signed_in(role).post(reverse(page, args=arguments), {"act": act})
     assert response.status_code == 403
     assert "this is for the roles" in response.content.decode()
@@ -108,6 +117,13 @@ def test_a_crew_lead_does_not_record_for_another_crew(scheduler):
 @pytest.mark.parametrize("method", ["put", "patch", "delete"])
 def test_pages_know_no_other_methods(scheduler, method):
     assert getattr(scheduler, method)(reverse("crew-board-page")).status_code == 405
+
+
+@pytest.mark.django_db
+def test_a_page_whose_thing_is_gone_says_so_to_an_act_too(scheduler):
+    response = scheduler.post(reverse("opening-page", args=[10**6]), {"act": "start"})
+    assert response.status_code == 404
+    assert "there is no opening" in response.content.decode()
 
 
 @pytest.mark.django_db

@@ -15,6 +15,7 @@ from openings import services as openings
 from openings.models import Assignment, Hold, Opening, StepRecord
 from tests.factories import CrewFactory, make_catalogue, make_openings, make_remnant, make_stock, tomorrow
 from tests.pages.people import PASSWORD, person
+from tests.pages.schedules import schedules_of_every_kind
 
 PATIENCE_S = 20
 
@@ -70,6 +71,7 @@ def test_every_page_fits_its_screen_and_raises_no_error(browser, live_server):
         reverse("jobs-page"),
         *(reverse(page, args=[opening.job_id]) for page in ("job-page", "schedule-page", "job-draw-page")),
         reverse("opening-page", args=[opening.pk]),
+        *schedules_of_every_kind(opening.job),
     ):
         browser.get(f"{live_server.url}{address}")
         widths = browser.execute_script("return [document.documentElement.scrollWidth, window.innerWidth]")
@@ -90,6 +92,7 @@ def test_every_control_has_a_name(phone, live_server):
         reverse("remnants-page"),
         reverse("schedule-page", args=[opening.job_id]),
         reverse("opening-page", args=[opening.pk]),
+        *schedules_of_every_kind(opening.job),
     ):
         phone.get(f"{live_server.url}{address}")
         phone.execute_script("document.querySelectorAll('details').forEach((one) => { one.open = true })")
@@ -124,19 +127,3 @@ def test_a_crew_lead_records_a_step_on_a_phone(phone, live_server):
     press(phone, "[value=step]")
     assert "is recorded" in said(phone)
     assert StepRecord.objects.get().recorded_by == lead
-
-
-@pytest.mark.django_db(transaction=True)
-def test_a_schedule_is_looked_at_and_then_taken_without_choosing_it_again(phone, live_server, tmp_path):
-    job = make_openings(1)[0].job
-    file = tmp_path / "windows.csv"
-    file.write_text('Mark,RO width,RO height,Detail\nS1,36.5,54,"flange over, wrap before"\n')
-    sign_in(phone, live_server.url, person(Person.Role.SCHEDULER))
-    phone.get(f"{live_server.url}{reverse('schedule-page', args=[job.pk])}")
-    phone.find_element(By.NAME, "file").send_keys(str(file))
-    phone.find_element(By.CSS_SELECTOR, "[value=look]").click()
-    outcome = phone.find_element(By.ID, "outcome")
-    WebDriverWait(phone, PATIENCE_S).until(lambda _: "This would make 1 opening" in outcome.text)
-    press(phone, "[value=take]")
-    assert "1 openings" in said(phone)
-    assert Opening.objects.filter(job=job, mark="S1").exists()

@@ -1,88 +1,106 @@
-"""Taking a window schedule by page."""
+"""The schedules of a job as a page: a file is sent, what is not taken waits, what is taken is listed."""
 
 from __future__ import annotations
 
 import pytest
-from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 
-from openings.models import Opening, WindowSchedule
+from materials import tasks
+from materials.services import schedule_draft
+from openings.models import Opening, ScheduleDraft, WindowSchedule
+from openings.services import import_schedule
 from tests.factories import JobFactory
+from tests.pages.schedules import GOOD, WRONG, address_of, make_draft, send
 
-HEAD = "Mark,Qty,RO width,RO height,Detail\n"
-GOOD = HEAD + 'W3,2,36,54,"flange over, wrap before"\n'
-BAD = HEAD + 'W4,1,0,54,"flange over, wrap before"\nW5,1,36,54,no such detail\n'
+State = ScheduleDraft.State
 
 
-def send(client, job, text: str, *, act: str, **more):
-    file = SimpleUploadedFile("windows.csv", text.encode())
-    return client.post(reverse("schedule-page", args=[job.pk]), {"act": act, "file": file, **more})
+def show(client, job) -> str:
+    return client.get(reverse("schedule-page", args=[job.pk])).content.decode()
 
 
 @pytest.mark.django_db
-def test_looking_first_shows_what_would_be_made_and_writes_nothing(scheduler):
-    response = send(scheduler, JobFactory(), GOOD, act="look")
-    page = response.content.decode()
-    assert response.status_code == 200
-    for fact in ("This would make 2 openings", "W3-01", "W3-02", "RO width (column C)", "3&#x27; 0&quot;"):
-        assert fact in page, fact
+@pytest.mark.parametrize("text", [GOOD, WRONG], ids=["good", "with wrong rows"])
+def test_a_file_that_is_sent_is_read_at_once_and_nothing_of_the_job_is_written(scheduler, text):
+    response = send(scheduler, JobFactory(), text)
+    draft = ScheduleDraft.objects.get()
+    assert (response.status_code, response["Location"]) == (303, address_of(draft))
+    assert (draft.state, draft.sent_by.role) == (State.READ, "scheduler")
     assert not Opening.objects.exists()
     assert not WindowSchedule.objects.exists()
 
 
 @pytest.mark.django_db
-def test_taking_writes_the_openings_and_leads_to_the_job(scheduler):
-    job = JobFactory()
-    response = send(scheduler, job, GOOD, act="take")
-    assert response["Location"] == reverse("job-page", args=[job.pk])
-    assert "2 openings" in scheduler.get(response["Location"]).content.decode()
-    assert Opening.objects.filter(job=job).count() == 2
-
-
-@pytest.mark.django_db
-@pytest.mark.parametrize("act", ["look", "take"])
-def test_every_wrong_row_is_shown_with_its_value_and_what_would_be_right(scheduler, act):
-    response = send(scheduler, JobFactory(), BAD, act=act)
-    page = response.content.decode()
-    assert response.status_code == 400
-    assert '<table class="faults">' in page
-    for row, value in ((2, "0"), (3, "no such detail")):
-        assert f'<th scope="row" class="figure">{row}</th>' in page
-        assert f"<code>{value}</code>" in page
-    assert not Opening.objects.exists()
-
-
-@pytest.mark.django_db
-def test_the_same_file_twice_clashes(scheduler):
-    job = JobFactory()
-    send(scheduler, job, GOOD, act="take")
-    response = send(scheduler, job, GOOD, act="take")
-    assert response.status_code == 409
-    assert "this very file already" in response.content.decode()
+def test_a_large_file_is_read_by_the_worker(scheduler, monkeypatch, django_capture_on_commit_callbacks):
+    sent = []
+    monkeypatch.setattr(schedule_draft, "LARGE_BYTES", 10)
+    monkeypatch.setattr(tasks.read_schedule, "delay", sent.append)
+    with django_capture_on_commit_callbacks(execute=True):
+        response = send(scheduler, JobFactory(), GOOD)
+    draft = ScheduleDraft.objects.get()
+    assert (response["Location"], draft.state, sent) == (address_of(draft), State.WAITING, [draft.pk])
 
 
 @pytest.mark.django_db
 def test_the_detail_chosen_serves_rows_that_name_none(scheduler):
-    job = JobFactory()
-    text = "Mark,RO width,RO height\nW1,36,54\n"
-    assert send(scheduler, job, text, act="take").status_code == 400
-    response = send(scheduler, job, text, act="take", detail="casing, paper after")
-    assert response.status_code == 303
-    assert Opening.objects.get().detail.name == "casing, paper after"
+    send(scheduler, JobFactory(), "Mark,RO width,RO height\nW1,36,54\n", detail="casing, paper after")
+    page = scheduler.get(address_of(ScheduleDraft.objects.get())).content.decode()
+    assert '<option value="casing, paper after" selected>' in page
+    assert "takes a copy of the starting detail “casing, paper after”" in page
 
 
 @pytest.mark.django_db
-def test_no_file_is_said_at_the_field(scheduler):
-    response = scheduler.post(reverse("schedule-page", args=[JobFactory().pk]), {"act": "take"})
+@pytest.mark.parametrize("sent", [{}, {"text": ""}], ids=["no file", "empty file"])
+def test_what_is_no_file_is_refused_at_once_at_the_field(scheduler, sent):
+    job = JobFactory()
+    address = reverse("schedule-page", args=[job.pk])
+    response = send(scheduler, job, **sent) if sent else scheduler.post(address, {"act": "send"})
     assert response.status_code == 400
     assert "<strong>file:</strong>" in response.content.decode()
+    assert not ScheduleDraft.objects.exists()
 
 
 @pytest.mark.django_db
 def test_an_upload_that_announces_too_much_is_refused_by_its_size(scheduler, settings):
     settings.UPLOAD_LIMIT_BYTES = 100
-    response = send(scheduler, JobFactory(), GOOD + "#" * 200, act="take")
-    assert response.status_code == 413
+    assert send(scheduler, JobFactory(), GOOD + "#" * 200).status_code == 413
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize(
+    ("state", "more", "said"),
+    [
+        (State.WAITING, {}, "waiting to be read"),
+        (State.READING, {"doing": "finding what is wrong", "done_pct": 90}, "finding what is wrong, 90 %"),
+        (State.TAKING, {"done_pct": 95}, "being taken, 95 %"),
+        (State.READ, {}, "read, to be looked at"),
+        (State.REFUSED, {"problem": {"detail": "it is a PDF", "code": "bad-schedule", "errors": []}}, "cannot be read"),
+    ],
+)
+def test_a_file_that_is_not_taken_yet_is_listed_with_its_state(scheduler, state, more, said):
+    draft = make_draft(state=state, filename="revision 3.xlsx", **more)
+    page = show(scheduler, draft.job)
+    assert f'<a href="{address_of(draft)}">revision 3.xlsx</a>' in page
+    assert said in page
+
+
+@pytest.mark.django_db
+def test_what_is_taken_is_listed_with_what_it_did_and_its_file(scheduler):
+    job = JobFactory()
+    taken = import_schedule(job_id=job.pk, filename="windows.csv", content=GOOD.encode(), by=None)
+    page = show(scheduler, job)
+    assert f'href="{reverse("schedule-revision-page", args=[job.pk, 1])}"><b>Revision 1</b></a>: 2 added' in page
+    assert f'<a href="/api/v1/schedules/{taken.pk}/file/">windows.csv</a>' in page
+    for kind in ("xlsx", "csv"):
+        assert scheduler.get(f"/api/v1/jobs/{job.pk}/schedule.{kind}").status_code == 200
+        assert f'href="/api/v1/jobs/{job.pk}/schedule.{kind}"' in page
+
+
+@pytest.mark.django_db
+def test_who_is_not_of_the_office_looks_and_sends_nothing(warehouse):
+    page = show(warehouse, make_draft().job)
+    assert "windows.csv" in page
+    assert "<button" not in page.split("<main")[1]
 
 
 @pytest.mark.django_db
@@ -90,3 +108,17 @@ def test_a_job_that_is_not_there_is_said(scheduler):
     response = scheduler.get(reverse("schedule-page", args=[10**6]))
     assert response.status_code == 404
     assert "there is no job" in response.content.decode()
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("count", [1, 6])
+def test_the_page_takes_as_many_queries_however_many_files_there_are(scheduler, django_assert_num_queries, count):
+    job = JobFactory()
+    for number in range(count):
+        make_draft(job=job)
+        text = f"Mark,RO width,RO height\nW{number},36,54\n".encode()
+        import_schedule(job_id=job.pk, filename="w.csv", content=text, detail="casing, paper after", by=None)
+    # Session, person; the job, its details, its drafts and its schedules.
+    with django_assert_num_queries(6):
+        page = show(scheduler, job)
+    assert page.count("<b>Revision ") == count

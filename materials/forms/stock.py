@@ -1,4 +1,4 @@
-"""What is typed on the pages of materials ⇄ values."""
+"""What is typed where stock and trucks are seen to ⇄ values."""
 
 from __future__ import annotations
 

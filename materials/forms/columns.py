@@ -1,0 +1,58 @@
+"""Which column says what, where the headings of a file say nothing ⇄ a mapping."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from django import forms
+
+from openings.schedules import words
+from openings.schedules.layout import LENGTHS, Meaning, units_for
+
+ASKED_FOR = (
+    Meaning.MARK, Meaning.QUANTITY, Meaning.RO_WIDTH, Meaning.RO_HEIGHT, Meaning.RO_SIZE, Meaning.UNIT_WIDTH,
+    Meaning.UNIT_HEIGHT, Meaning.UNIT_SIZE, Meaning.OPERATION, Meaning.FLOOR, Meaning.DETAIL, Meaning.REMARKS,
+)  # fmt: skip
+
+
+class ColumnsForm(forms.Form):
+    """The letter of the column for each meaning that a schedule has as a rule, left empty where it has none."""
+
+    unit = forms.ChoiceField(
+        required=False,
+        label="Bare numbers are in",
+        choices=[("", "as the file says"), *((unit, words.UNITS[unit]) for unit in units_for(Meaning.RO_WIDTH))],
+    )
+
+    def __init__(self, data: Any = None, *, settled: Mapping[str, Any]) -> None:
+        """Show what was settled so far, or read what was entered."""
+        super().__init__(data, auto_id="place-%s")
+        columns = {says["meaning"]: (key, says) for key, says in settled.get("columns", {}).items()}
+        for meaning in ASKED_FOR:
+            key, says = columns.get(meaning.value, ("", {}))
+            self.fields[meaning.value] = forms.RegexField(
+                r"^[A-Za-z]{1,3}$",
+                required=False,
+                label=words.MEANINGS[meaning].capitalize(),
+                error_messages={"invalid": "give the letter of a column, such as B"},
+                widget=forms.TextInput(attrs={"size": 3, "autocomplete": "off"}),
+            )
+            self.initial[meaning.value] = key if len(key) <= 3 else ""
+            self.initial["unit"] = says.get("unit") or self.initial.get("unit", "")
+        self.order_fields([*(meaning.value for meaning in ASKED_FOR), "unit"])
+
+    @property
+    def mapping(self) -> dict[str, Any]:
+        """What was entered; the form must be valid. Columns that are not named are left to the reader."""
+        unit = self.cleaned_data["unit"]
+        return {
+            "columns": {
+                letter.upper(): {
+                    "meaning": meaning.value,
+                    **({"unit": unit} if unit and meaning in LENGTHS else {}),
+                }
+                for meaning in ASKED_FOR
+                if (letter := self.cleaned_data[meaning.value])
+            }
+        }

@@ -1,0 +1,194 @@
+"""How a schedule file is read: its tables, what each column means, and how marks are meant ⇄ a mapping."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from django import forms
+
+from materials.forms.layout_columns import (
+    ColumnShown,
+    Kept,
+    columns_shown,
+    meaning_of,
+    said_twice,
+    select,
+    without_a_partner,
+)
+from materials.forms.schedule import detail_field
+from openings.schedules import words
+from openings.schedules.layout import NOT_READ, Meaning, units_for
+
+UNANSWERED = ("", "– choose –")
+NOT_SAID = {"unit": ("", "unit as the heading says"), "height_first": ("", "sides as the heading says")}
+WIDTH_FIRST, HEIGHT_FIRST = "width", "height"
+LONGEST_FLOOR = 200
+
+
+class LayoutForm(forms.Form):
+    """What a draft was understood to say, to be settled: fields `meaning-B`, `unit-B`, `order-B`, `floor-B` a column.
+
+    Shown are units of lengths and weights only, the order of the sides where one column has both, and the floor of
+    a column of counts.
+    """
+
+    def __init__(self, data: Any = None, *, outcome: Kept | None, settled: Kept, detail: str, job_id: int) -> None:
+        """Show what an outcome says, or read what was chosen of it.
+
+        Args:
+            settled: the mapping by which the file was read.
+            detail: the detail that rows had which name none.
+        """
+        super().__init__(data)
+        self._outcome = outcome or {}
+        self.questions = {question["field"]: question["detail"] for question in self._outcome.get("questions", ())}
+        self._wrong: dict[str, str] = {}
+        self.columns = columns_shown(self._outcome, settled.get("columns", {}))
+        self.fields["detail"] = detail_field(job_id)
+        self.initial["detail"] = detail
+        self._add_tables(self._outcome.get("tables", ()))
+        self._add_marks(self._outcome.get("mapping", {}).get("marks", ""))
+        for column in self.columns:
+            self._add_column(column)
+
+    @property
+    def rows(self) -> list[tuple[ColumnShown, dict[str, forms.BoundField], str]]:
+        """Each column that has a heading, from left to right, with its fields by part and why it cannot be so."""
+        return [
+            (
+                column,
+                {part: self[name] for part in _PARTS if (name := f"{part}-{column.key}") in self.fields},
+                self._wrong.get(column.key, ""),
+            )
+            for column in self.columns
+        ]
+
+    def clean(self) -> dict[str, Any]:
+        """Refuse what no reader could follow: two columns for one thing, a side without the other, or no mark."""
+        if self._is_of_other_tables:
+            return self.cleaned_data
+        chosen = [(column, self.cleaned_data.get(f"meaning-{column.key}", "")) for column in self.columns]
+        self._wrong = dict(said_twice(chosen))
+        if not self._wrong and all(meaning for _, meaning in chosen):
+            self._wrong = dict(without_a_partner(chosen))
+            if chosen and Meaning.MARK not in {meaning for _, meaning in chosen}:
+                self.add_error(None, "Say which column is the mark.")
+        for sentence in self._wrong.values():
+            self.add_error(None, sentence)
+        return self.cleaned_data
+
+    @property
+    def has_several_tables(self) -> bool:
+        """Whether more than one table is read."""
+        return len({table for column in self.columns for table in column.tables}) > 1
+
+    @property
+    def asked_elsewhere(self) -> list[str]:
+        """What is asked that belongs to no field here."""
+        placed = {question["field"] for column in self.columns for question in column.asked.values()}
+        return [detail for field, detail in self.questions.items() if field not in {"tables", "marks", *placed}]
+
+    @property
+    def mapping(self) -> dict[str, Any]:
+        """Everything that was shown, as it was left or changed; what is asked and was not answered is left out.
+
+        The form must be valid. Where other tables are chosen than those that were shown, their columns are left
+        to the reader.
+        """
+        values = self.cleaned_data
+        settled = {part: values[part] for part in ("tables", "marks") if values.get(part)}
+        if not self._is_of_other_tables:
+            settled["columns"] = {
+                column.key: self._says(column.key) for column in self.columns if values[f"meaning-{column.key}"]
+            }
+        return settled
+
+    @property
+    def _is_of_other_tables(self) -> bool:
+        return "tables" in self.fields and set(self.cleaned_data.get("tables", ())) != self._read
+
+    def _says(self, key: str) -> dict[str, Any]:
+        meaning, unit, order, floor = (self.cleaned_data.get(f"{part}-{key}") for part in _PARTS)
+        return {
+            "meaning": meaning,
+            **({"unit": unit} if unit in units_for(meaning_of(meaning)) else {}),
+            **({"floor": floor} if floor and meaning == Meaning.COUNT_ON_FLOOR else {}),
+            **({"height_first": order == HEIGHT_FIRST} if order and meaning in words.SIZES else {}),
+        }
+
+    def _add_tables(self, tables: Iterable[Kept]) -> None:
+        choices = [(table["name"], _table_name(table)) for table in tables]
+        self._read = {table["name"] for table in tables if table["is_read"]}
+        if len(choices) > 1 or "tables" in self.questions:
+            self.initial["tables"] = [] if "tables" in self.questions else sorted(self._read)
+            self.fields["tables"] = forms.MultipleChoiceField(
+                choices=choices,
+                widget=forms.CheckboxSelectMultiple,
+                label="Tables to read",
+                error_messages={"required": "tick at least one table"},
+            )
+
+    def _add_marks(self, found: str) -> None:
+        is_asked = "marks" in self.questions
+        if is_asked or found:
+            self.initial["marks"] = "" if is_asked else found
+            self.fields["marks"] = select(
+                "A mark such as W1-W4 stands for",
+                [*([UNANSWERED] if is_asked else []), *((kind.value, said) for kind, said in words.MARKS.items())],
+                **({"aria-describedby": "asked-marks"} if is_asked else {}),
+            )
+
+    def _add_column(self, column: ColumnShown) -> None:
+        meaning = column.select("meaning", "What {} means", _meanings(column.asked.get("meaning")))
+        self._add("meaning", column, meaning, column.proposal["meaning"] or NOT_READ)
+        likely = column.asked.get("unit", {}).get("choices", [])
+        if units := list(dict.fromkeys([*likely, *units_for(column.meaning)])):
+            choices = [_unsaid("unit", column), *((unit, words.UNITS[unit]) for unit in units)]
+            unit = column.select("unit", "What bare numbers of {} are in", choices)
+            self._add("unit", column, unit, column.proposal["unit"])
+        if column.meaning in words.SIZES or "height_first" in column.asked:
+            orders = [(WIDTH_FIRST, "width first"), (HEIGHT_FIRST, "height first")]
+            order = column.select("order", "Which side of {} is first", [_unsaid("height_first", column), *orders])
+            height_first = column.found.get("height_first")
+            self._add("order", column, order, {True: HEIGHT_FIRST, False: WIDTH_FIRST}.get(height_first, ""))
+        if column.meaning is Meaning.COUNT_ON_FLOOR:
+            self._add("floor", column, _floor(column), column.found.get("floor") or column.proposal["heading"])
+
+    def _add(self, part: str, column: ColumnShown, field: forms.Field, initial: str) -> None:
+        is_asked = {"order": "height_first"}.get(part, part) in column.asked
+        self.fields[f"{part}-{column.key}"] = field
+        self.initial[f"{part}-{column.key}"] = "" if is_asked else initial
+
+
+_PARTS = ("meaning", "unit", "order", "floor")
+
+
+def _meanings(asked: Kept | None) -> list[Any]:
+    """Return the choice of meanings in groups; of a column that is asked about the likely ones first."""
+    likely = list(asked["choices"]) if asked else []
+    groups = [
+        (group, [(meaning.value, words.MEANINGS[meaning]) for meaning in meanings if meaning not in likely])
+        for group, meanings in words.GROUPS.items()
+    ]
+    return [
+        *([UNANSWERED] if asked else []),
+        *([("Likely", [(name, words.meaning_name(name)) for name in likely])] if likely else []),
+        *((group, choices) for group, choices in groups if choices),
+        *([] if NOT_READ in likely else [(NOT_READ, NOT_READ)]),
+    ]
+
+
+def _unsaid(part: str, column: ColumnShown) -> tuple[str, str]:
+    return UNANSWERED if part in column.asked else NOT_SAID[part]
+
+
+def _floor(column: ColumnShown) -> forms.CharField:
+    at = forms.TextInput(attrs={"id": f"floor-{column.number}", "autocomplete": "off", "size": 12})
+    return forms.CharField(required=False, max_length=LONGEST_FLOOR, label=f"Floor of {column.label}", widget=at)
+
+
+def _table_name(table: Kept) -> str:
+    """Return a table as a person finds it in the file."""
+    parts = [f"sheet “{table['sheet']}”" if table["sheet"] else "", f"“{table['title']}”" if table["title"] else ""]
+    return ", ".join([*filter(None, parts), f"rows {table['first_row']} to {table['last_row']}"])

@@ -1,0 +1,40 @@
+"""The window schedules of a job: a file to send, files that are not taken yet, and every revision."""
+
+from __future__ import annotations
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+
+from jobs.page import Page, entered, may, values_of
+from jobs.permissions import OFFICE
+from materials import services
+from materials.forms import ScheduleForm
+from materials.pages.schedule_draft import read_on
+from openings import queries
+
+
+@Page
+def schedule(request: HttpRequest, job_id: int) -> HttpResponse:
+    """The form, and what was sent so far."""
+    return render(
+        request,
+        "materials/schedule.html",
+        {
+            "job": queries.job_of(job_id),
+            "form": ScheduleForm(entered(request, "send"), request.FILES or None, job_id=job_id),
+            "drafts": queries.drafts_of(job_id),
+            "schedules": queries.schedules_of(job_id),
+            "may_send": may(request.user, OFFICE),
+        },
+    )
+
+
+@schedule.act(by=OFFICE)
+def send(request: HttpRequest, job_id: int) -> HttpResponse:
+    """Keep the file and read it; nothing of the job is touched."""
+    sent = values_of(ScheduleForm(request.POST, request.FILES, job_id=job_id))
+    file = sent["file"]
+    draft = services.send_schedule(
+        job_id=job_id, filename=file.name, content=file.read(), detail=sent["detail"], by=request.user
+    )
+    return read_on(draft)

@@ -1,0 +1,138 @@
+"""A schedule file that is not taken yet: how it was understood, what is wrong in it, and what it would do."""
+
+from __future__ import annotations
+
+from http import HTTPStatus
+from typing import Any
+
+from django.core.paginator import Paginator
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.shortcuts import render
+from django.urls import reverse
+
+from jobs.page import Page, done, entered, may, values_of
+from jobs.permissions import OFFICE
+from materials import services, tasks
+from materials.forms import ColumnsForm, LayoutForm, TakeForm
+from openings import queries
+from openings.models import ScheduleDraft
+from openings.schedules.grouped import WrongRow, grouped, wrong_rows
+from openings.schedules.kept import unpacked
+from openings.schedules.words import counts_in_words
+
+LINES_SHOWN = 200
+UNDER_WAY = {ScheduleDraft.State.WAITING, ScheduleDraft.State.READING, ScheduleDraft.State.TAKING}
+
+
+@Page
+def schedule_draft(request: HttpRequest, job_id: int, draft_id: int) -> HttpResponse:
+    """Where the file stands; once it is taken, the revision that it became."""
+    draft = queries.draft_of(job_id, draft_id)
+    if draft.schedule:
+        return _to(_REVISION, job_id=job_id, revision=draft.schedule.revision)
+    outcome, page = unpacked(draft.outcome), request.GET.get("page")
+    return render(
+        request,
+        "materials/schedule_draft.html",
+        {
+            "draft": draft,
+            "job": draft.job,
+            "is_under_way": draft.state in UNDER_WAY,
+            "outcome": outcome,
+            "layout": _layout_form(entered(request, "settle"), draft, outcome),
+            "columns": ColumnsForm(entered(request, "place"), settled=draft.mapping),
+            "take": TakeForm(entered(request, "take"), outcome=outcome, choice=draft.choice),
+            "wrong": Paginator(_wrong(outcome) if outcome else (), LINES_SHOWN).get_page(page),
+            "cannot": grouped(outcome["difference"]["cannot"], most=LINES_SHOWN) if outcome else (),
+            "new": outcome["openings"][:LINES_SHOWN] if outcome else (),
+            "shown": LINES_SHOWN,
+            "may_take": may(request.user, OFFICE),
+        },
+    )
+
+
+def _wrong(outcome: dict[str, Any]) -> list[WrongRow]:
+    return wrong_rows(outcome["faults"], outcome.get("wrong_lines", ()))
+
+
+@schedule_draft.act(by=OFFICE)
+def settle(request: HttpRequest, job_id: int, draft_id: int) -> HttpResponse:
+    """Read the file again as it was settled."""
+    draft = queries.draft_of(job_id, draft_id)
+    form = _layout_form(request.POST, draft, unpacked(draft.outcome))
+    detail = values_of(form)["detail"]
+    return read_on(services.settle_draft(draft_id=draft.pk, mapping=form.mapping, detail=detail))
+
+
+@schedule_draft.act(by=OFFICE)
+def place(request: HttpRequest, job_id: int, draft_id: int) -> HttpResponse:
+    """Read a file whose headings say nothing by the letters of its columns."""
+    draft = queries.draft_of(job_id, draft_id)
+    form = ColumnsForm(request.POST, settled=draft.mapping)
+    values_of(form)
+    return read_on(services.settle_draft(draft_id=draft.pk, mapping=form.mapping, detail=draft.detail))
+
+
+@schedule_draft.act(by=OFFICE)
+def again(request: HttpRequest, job_id: int, draft_id: int) -> HttpResponse:
+    """Read the file again as it was read, and compare it with the job as it stands now."""
+    draft = queries.draft_of(job_id, draft_id)
+    return read_on(services.settle_draft(draft_id=draft.pk, mapping=draft.mapping, detail=draft.detail))
+
+
+@schedule_draft.act(by=OFFICE)
+def anew(request: HttpRequest, job_id: int, draft_id: int) -> HttpResponse:
+    """Read the file again without anything that was settled about it."""
+    draft = queries.draft_of(job_id, draft_id)
+    return read_on(services.settle_draft(draft_id=draft.pk, mapping={}, detail=draft.detail))
+
+
+@schedule_draft.act(by=OFFICE)
+def take(request: HttpRequest, job_id: int, draft_id: int) -> HttpResponse:
+    """Apply what was chosen of the difference: all of that or nothing."""
+    draft = queries.draft_of(job_id, draft_id)
+    form = TakeForm(request.POST, outcome=unpacked(draft.outcome), choice=draft.choice)
+    seen = values_of(form)["seen"]
+    services.choose_of_draft(draft_id=draft.pk, kinds=form.chosen_kinds, leave=form.left, seen=seen)
+    if services.is_for_worker(draft):
+        tasks.take_schedule.delay_on_commit(draft.pk)
+        return _to_draft(draft)
+    for sheet_id in services.take_draft(draft_id=draft.pk, by=request.user):
+        tasks.write_pull_sheet.delay_on_commit(sheet_id)
+    taken = queries.draft_of(job_id, draft_id).schedule
+    if taken is None:
+        return _to_draft(draft)
+    said = f"{taken.filename} is taken as revision {taken.revision}: {counts_in_words(taken.counts)}"
+    return done(request, said, _REVISION, job_id=job_id, revision=taken.revision)
+
+
+@schedule_draft.act(by=OFFICE)
+def discard(request: HttpRequest, job_id: int, draft_id: int) -> HttpResponse:
+    """Forget the file."""
+    draft = queries.draft_of(job_id, draft_id)
+    services.discard_draft(draft_id=draft.pk)
+    return done(request, f"{draft.filename} is discarded; nothing of it was taken", "schedule-page", job_id=job_id)
+
+
+def read_on(draft: ScheduleDraft) -> HttpResponse:
+    """Read a draft at once, or have a worker do it where that takes longer, and lead to its page."""
+    if services.is_for_worker(draft):
+        tasks.read_schedule.delay_on_commit(draft.pk)
+    else:
+        services.read_draft(draft_id=draft.pk)
+    return _to_draft(draft)
+
+
+_REVISION = "schedule-revision-page"
+
+
+def _layout_form(data: Any, draft: ScheduleDraft, outcome: Any) -> LayoutForm:
+    return LayoutForm(data, outcome=outcome, settled=draft.mapping, detail=draft.detail, job_id=draft.job_id)
+
+
+def _to_draft(draft: ScheduleDraft) -> HttpResponse:
+    return _to("schedule-draft-page", job_id=draft.job_id, draft_id=draft.pk)
+
+
+def _to(page: str, **kwargs: Any) -> HttpResponse:
+    return HttpResponseRedirect(reverse(page, kwargs=kwargs), status=HTTPStatus.SEE_OTHER)
