@@ -19,7 +19,7 @@ from config.bench.formulas import formulas_row
 from config.bench.growth import memory_growth_row, time_growth_row
 from config.bench.pull_sheet import pull_sheet_row
 from config.bench.referee import referee_row
-from config.bench.schedule import schedule_row
+from config.bench.schedule import reading_memory_row, reading_row, schedule_row
 from config.bench.timing import Row
 
 # The import comes last: the rows that it takes back leave tables swollen for whoever follows.
@@ -40,6 +40,8 @@ ROWS: list[Callable[[], Row]] = [
     referee_row,
     crew_board_row,
     pull_sheet_row,
+    reading_row,
+    reading_memory_row,
     schedule_row,
 ]
 
