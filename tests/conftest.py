@@ -11,8 +11,16 @@ import pytest
 import redis
 from django.conf import settings
 from django.db import connection
+from django.test import override_settings
 
 from config import programs, services
+
+
+@pytest.fixture(scope="session", autouse=True)
+def quick_passwords() -> Iterator[None]:
+    """Hash passwords in no time: a slow hash is for those who steal the table, not for those who sign in to a test."""
+    with override_settings(PASSWORD_HASHERS=["django.contrib.auth.hashers.MD5PasswordHasher"]):
+        yield
 
 
 @pytest.fixture

@@ -35,6 +35,7 @@ def small(monkeypatch):
     monkeypatch.setattr(formulas, "OPENINGS", 12)
     monkeypatch.setattr(growth, "FEW", 12)
     monkeypatch.setattr(schedule, "ROWS", 12)
+    monkeypatch.setattr(schedule, "MANY_ROWS", 1_000)
     monkeypatch.setattr(referee, "DAYS", 1)
     monkeypatch.setattr(cut_instances, "KINDS", {"uniform 120": cut_instances.KINDS["uniform 120"]})
     for size in ("DAYS_A_FAMILY", "PRICED_DAYS", "INSTANCES_A_KIND"):

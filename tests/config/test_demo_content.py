@@ -19,12 +19,6 @@ TABLES = [
 ]  # fmt: skip
 
 
-@pytest.fixture(autouse=True)
-def quick_passwords(settings):
-    """Passwords hashed without the delay that guards real ones."""
-    settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
-
-
 def load() -> dict:
     return demo_content.load(report=lambda _sentence: None)
 

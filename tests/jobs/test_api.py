@@ -20,8 +20,7 @@ pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture
-def person(settings):
-    settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]  # quick; tests need no slow one
+def person():
     person = PersonFactory(username="ines", role="crew_lead")
     person.set_password(WORD)
     person.save()
