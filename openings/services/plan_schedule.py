@@ -20,7 +20,7 @@ from openings.models import InstallationDetail, SenderLayout
 from openings.queries.standing import StandingOpening, standing_of
 from openings.schedules import ScheduleRead, ScheduleRow, read_schedule
 from openings.schedules.difference import Change, DifferenceLine, Matched, Pair, matched
-from openings.schedules.layout import Layout, layout_of
+from openings.schedules.layout import layout_of
 from openings.schedules.lines.cells import MAX_MARK_LETTERS
 from openings.schedules.lines.table import at_most
 from openings.services.find_detail import Details, labelled
@@ -103,24 +103,32 @@ class SchedulePlan:
         return not self.openings and not self.lines
 
 
-def plan_schedule(
-    job: Job,
-    own_details: QuerySet[InstallationDetail],
-    *,
-    filename: str,
-    content: bytes,
-    detail: str,
-    mapping: Any,
-    drawn: Drawn,
-    say: Say = say_nothing,
-) -> SchedulePlan:
-    """Return what taking the file would do. A wrong row is a fault of the plan, not raised.
+def read_for_job(job_id: int, *, filename: str, content: bytes, mapping: Any) -> ScheduleRead:
+    """Return what a file says, read as it was settled for it or for earlier files of the job. One query.
 
     Raises:
         BadSchedule: the file as a whole or the mapping cannot be taken.
     """
-    say("reading the file", 5)
-    read = read_schedule(filename=filename, content=content, settled=layout_of(mapping), remembered=_remembered(job.pk))
+    kept = SenderLayout.objects.filter(job=job_id).values_list("fingerprint", "layout")
+    remembered = {fingerprint: layout_of(layout) for fingerprint, layout in kept}
+    return read_schedule(filename=filename, content=content, settled=layout_of(mapping), remembered=remembered)
+
+
+def plan_schedule(
+    job: Job,
+    own_details: QuerySet[InstallationDetail],
+    read: ScheduleRead,
+    *,
+    sha256: str,
+    detail: str,
+    drawn: Drawn,
+    say: Say = say_nothing,
+) -> SchedulePlan:
+    """Return what taking the file that was read would do. A wrong row is a fault of the plan, not raised.
+
+    Raises:
+        BadSchedule: it makes more openings than any building has.
+    """
     count = sum(row.quantity for row in read.rows)
     if count > MOST_OPENINGS:
         raise BadSchedule(f"the file makes {count:,} openings; at most {MOST_OPENINGS:,} fit in one file")
@@ -133,7 +141,7 @@ def plan_schedule(
     say("finding what is wrong", 90)
     faults = [*read.faults, *lines.faults, *_marks_taken(job, pairs.pairs, standing.values())]
     return SchedulePlan(
-        sha256=hashlib.sha256(content).hexdigest(),
+        sha256=sha256,
         read=read,
         openings=tuple(lines.added),
         lines=tuple(lines.changed),
@@ -144,11 +152,6 @@ def plan_schedule(
         standing=standing,
         matched=pairs,
     )
-
-
-def _remembered(job_id: int) -> dict[str, Layout]:
-    kept = SenderLayout.objects.filter(job=job_id).values_list("fingerprint", "layout")
-    return {fingerprint: layout_of(layout) for fingerprint, layout in kept}
 
 
 class _Lines:

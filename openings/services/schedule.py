@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
@@ -28,6 +29,7 @@ from openings.services.plan_schedule import (
     SchedulePlan,
     nothing_drawn,
     plan_schedule,
+    read_for_job,
     say_nothing,
 )
 from openings.services.write_schedule import change_openings, copy_openings, move_openings, places
@@ -89,16 +91,10 @@ def preview_schedule(
         NotFound, Conflict, BadSchedule: as `take_schedule`, but for questions.
     """
     job = _job(Job.objects, job_id)
-    plan = plan_schedule(
-        job,
-        InstallationDetail.objects.all(),
-        filename=filename,
-        content=content,
-        detail=detail,
-        mapping=mapping,
-        drawn=drawn,
-        say=say,
-    )
+    say("reading the file", 5)
+    read = read_for_job(job_id, filename=filename, content=content, mapping=mapping)
+    details = InstallationDetail.objects.all()
+    plan = plan_schedule(job, details, read, sha256=_digest(content), detail=detail, drawn=drawn, say=say)
     _refuse_known(job, plan)
     if plan.faults and not plan.read.questions and not with_faults:
         raise _wrong(plan)
@@ -116,7 +112,6 @@ def take_schedule(
     mapping: Any = None,
     choice: Choice = Choice(),
     drawn: Drawn = nothing_drawn,
-    say: Say = say_nothing,
 ) -> Taken:
     """Take a schedule file into a job as its next revision: all that was chosen and can be done, or nothing.
 
@@ -137,12 +132,13 @@ def take_schedule(
             first; `faults` lists every one.
         BadChoice: the choice names a mark that is not in the difference.
     """
+    _job(Job.objects, job_id)
+    # Read first: a model takes seconds, and nobody shall wait for the locks meanwhile.
+    read = read_for_job(job_id, filename=filename, content=content, mapping=mapping)
     job = _job(Job.objects.select_for_update(no_key=True), job_id)
     details = InstallationDetail.objects.select_for_update(no_key=True)
     list(Opening.objects.select_for_update(of=("self",)).filter(job=job).order_by("pk").values_list("pk"))
-    plan = plan_schedule(
-        job, details, filename=filename, content=content, detail=detail, mapping=mapping, drawn=drawn, say=say
-    )
+    plan = plan_schedule(job, details, read, sha256=_digest(content), detail=detail, drawn=drawn)
     _refuse_known(job, plan)
     _refuse_unsettled(plan)
     if plan.faults:
@@ -151,7 +147,6 @@ def take_schedule(
     added = [one for one in plan.openings if not choice.left_out(Change.ADDED, one.mark)]
     lines = [_decided(line, choice) for line in plan.lines]
     done = [line for line in lines if not line.hindrance]
-    say("writing", 95)
     for name in _new_details(plan, added, done):
         add_detail(job=job, name=name, starting_point=name)
     schedule = _add_schedule(job, plan, lines, added=added, filename=filename, content=content, by=by)
@@ -167,6 +162,10 @@ def take_schedule(
 def import_schedule(**what: Any) -> WindowSchedule:
     """Return the schedule that `take_schedule` took."""
     return take_schedule(**what).schedule
+
+
+def _digest(content: bytes) -> str:
+    return hashlib.sha256(content).hexdigest()
 
 
 def _job(jobs: QuerySet[Job], job_id: int) -> Job:
