@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterator, Mapping
+from dataclasses import asdict
 from http import HTTPStatus
 from typing import Any
 
@@ -56,8 +57,7 @@ def describe(error: Exception) -> dict[str, Any] | None:
     match error:
         case Mendable():
             status = next(code for root, code in STATUSES.items() if isinstance(error, root))
-            faults = [{"field": f.field, "row": f.row, "value": f.value, "detail": f.detail} for f in error.faults]
-            return _document(status, error.code, error.detail, faults) | error.members
+            return _document(status, error.code, error.detail, list(map(asdict, error.faults))) | error.members
         case ModelError():
             return _model_problem(error)
         case exceptions.ValidationError():

@@ -18,12 +18,11 @@ from materials.forms.layout_columns import (
 )
 from materials.forms.schedule import detail_field
 from openings.schedules import words
-from openings.schedules.layout import NOT_READ, Meaning, units_for
+from openings.schedules.layout import LONGEST_FLOOR, NOT_READ, Meaning, units_for
 
 UNANSWERED = ("", "– choose –")
 NOT_SAID = {"unit": ("", "unit as the heading says"), "height_first": ("", "sides as the heading says")}
 WIDTH_FIRST, HEIGHT_FIRST = "width", "height"
-LONGEST_FLOOR = 200
 
 
 class LayoutForm(forms.Form):

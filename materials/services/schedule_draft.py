@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Collection
+from dataclasses import asdict
 from datetime import datetime, timedelta
 from pathlib import PurePath
 from typing import Any
@@ -21,7 +22,7 @@ from openings.queries import job_of
 from openings.schedules import check_file_size
 from openings.schedules.kept import packed
 from openings.schedules.layout import layout_of
-from openings.services import Choice, outcome_of
+from openings.services import LONGEST_NAME, Choice, outcome_of
 
 State = ScheduleDraft.State
 
@@ -29,7 +30,6 @@ LARGE_BYTES = 400_000
 """From here on reading takes longer than somebody waits for a page (measured: about 15,000 rows a second)."""
 
 SLOW_KINDS = {".ifc"}
-LONGEST_NAME = 200
 
 SEND_AGAIN_AFTER = timedelta(minutes=5)
 """How long a draft may wait before a worker is asked again: longer than reading the largest file takes."""
@@ -204,5 +204,4 @@ def _asked(draft: ScheduleDraft) -> dict[str, Any]:
 
 
 def _problem(error: Mendable) -> dict[str, Any]:
-    faults = [{"field": f.field, "row": f.row, "value": f.value, "detail": f.detail} for f in error.faults]
-    return {"detail": error.detail, "code": error.code, "errors": faults}
+    return {"detail": error.detail, "code": error.code, "errors": list(map(asdict, error.faults))}

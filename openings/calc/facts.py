@@ -14,6 +14,9 @@ from openings.errors import BadDetail, BadLength
 MAX_SIDE_IN = Decimal(480)
 """40 ft: a longer side is a slip of the pen or of the unit (our choice)."""
 
+MAX_DESIGN_PRESSURE_PSF, MAX_STOREYS_UP, MAX_LITES = 1000, 100, 4
+"""More is a slip of the pen (our choice)."""
+
 MAX_LITE_IN = Decimal(3)
 """Thicker glass is a slip of the unit (our choice)."""
 

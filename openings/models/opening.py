@@ -13,7 +13,7 @@ from django.db import models
 from django.db.models import F, Q
 
 from openings.calc.code_advice import SiteFacts
-from openings.calc.facts import OpeningFacts
+from openings.calc.facts import MAX_DESIGN_PRESSURE_PSF, MAX_LITES, MAX_STOREYS_UP, OpeningFacts
 from openings.calc.geometry import require_detail
 from openings.calc.labor import Conditions
 from openings.calc.labor_rates import Access
@@ -54,12 +54,14 @@ class Opening(models.Model):
     )
     frame_material = one_of(FrameMaterial, blank=True)
     lites_in = ArrayField(
-        inches(), size=4, default=list, blank=True, help_text="Thickness of each lite of glass, outside first."
+        inches(), size=MAX_LITES, default=list, blank=True, help_text="Thickness of each lite of glass, outside first."
     )
-    design_pressure_psf = number(most=1000, null=True, blank=True)
+    design_pressure_psf = number(most=MAX_DESIGN_PRESSURE_PSF, null=True, blank=True)
     access = one_of(Access, default=Access.CLEAR)
     storeys_up = models.PositiveSmallIntegerField(
-        default=0, validators=[MaxValueValidator(100)], help_text="Storeys above the floor where the truck unloads."
+        default=0,
+        validators=[MaxValueValidator(MAX_STOREYS_UP)],
+        help_text="Storeys above the floor where the truck unloads.",
     )
     sill_above_floor_in = inches(null=True, blank=True)
     sill_above_grade_in = models.DecimalField(

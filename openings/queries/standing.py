@@ -19,6 +19,10 @@ COMPARED = (
 """The columns of an opening that a schedule can say, but for its detail."""
 
 
+NOT_OF_THE_BUILD = frozenset({"floor", "remarks"})
+"""Columns that draw nothing, and whose change needs nobody to look again before a crew goes."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StandingOpening:
     """One opening with its values and with what binds it.
@@ -50,7 +54,7 @@ class StandingOpening:
         """
         if self.started and not set(recorded).isdisjoint(columns):
             return self.started
-        return self.drawn if self.drawn and not {"floor", "remarks"}.issuperset(columns) else ""
+        return self.drawn if self.drawn and not NOT_OF_THE_BUILD.issuperset(columns) else ""
 
 
 def standing_of(job_id: int, *, drawn: Callable[[int], Mapping[int, str]]) -> dict[int, StandingOpening]:

@@ -57,6 +57,9 @@ NOT_READ = "not read"
 Choice = TypeVar("Choice", bound=StrEnum)
 
 
+LONGEST_FLOOR = 200
+
+
 class Marks(StrEnum):
     """How a mark such as W1-W4 is meant."""
 
@@ -204,8 +207,8 @@ def _says(said: Any, field_name: str, faults: list[Fault]) -> Says:
         detail = f"it must be one of {', '.join(known)}" if known else "a column of that meaning has none; leave it out"
         faults.append(Fault(field=f"{field_name}.unit", value=str(unit)[:80], detail=detail))
         unit = ""
-    if not isinstance(floor, str) or len(floor) > _LONGEST_FLOOR:
-        detail = f"it must be a text of at most {_LONGEST_FLOOR} letters"
+    if not isinstance(floor, str) or len(floor) > LONGEST_FLOOR:
+        detail = f"it must be a text of at most {LONGEST_FLOOR} letters"
         faults.append(Fault(field=f"{field_name}.floor", value=str(floor)[:80], detail=detail))
         floor = ""
     if not isinstance(height_first, bool | None):
@@ -214,9 +217,6 @@ def _says(said: Any, field_name: str, faults: list[Fault]) -> Says:
         )
         height_first = None
     return Says(meaning=meaning, unit=unit, floor=floor, height_first=height_first)
-
-
-_LONGEST_FLOOR = 200
 
 
 def _choice(given: Any, kind: type[Choice], field_name: str, faults: list[Fault]) -> Choice | None:

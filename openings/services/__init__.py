@@ -8,11 +8,12 @@ from openings.services.plan_schedule import SchedulePlan
 from openings.services.rate import reset_rate, set_rate
 from openings.services.record import finish_install, record_hours, record_step, start_install
 from openings.services.revise import add_opening, revise_opening
-from openings.services.schedule import Choice, Taken, import_schedule, preview_schedule, take_schedule
+from openings.services.schedule import LONGEST_NAME, Choice, Taken, import_schedule, preview_schedule, take_schedule
 from openings.services.show_schedule import outcome_of
 from openings.services.void import void_opening
 
 __all__ = [
+    "LONGEST_NAME",
     "Choice",
     "SchedulePlan",
     "Taken",

@@ -17,7 +17,7 @@ from openings.calc.sides import sides_of
 from openings.calc.terms import FrameMaterial
 from openings.errors import BadDetail, BadLength, BadSchedule
 from openings.models import InstallationDetail, SenderLayout
-from openings.queries.standing import StandingOpening, standing_of
+from openings.queries.standing import NOT_OF_THE_BUILD, StandingOpening, standing_of
 from openings.schedules import ScheduleRead, ScheduleRow, read_schedule
 from openings.schedules.difference import Change, DifferenceLine, Matched, Pair, matched
 from openings.schedules.layout import layout_of
@@ -31,9 +31,6 @@ MOST_OPENINGS = 200_000
 
 SIDES = ("ro_width_in", "ro_height_in", "unit_width_in", "unit_height_in")
 OF_THE_UNIT = ("frame_material", "lites_in", "design_pressure_psf")
-NOT_OF_THE_BUILD = frozenset({"floor", "remarks"})
-"""Columns whose change needs nobody to look again before a crew goes."""
-
 Drawn = Callable[[int], Mapping[int, str]]
 """By job: the openings whose material is drawn from stock already, and how that reads."""
 

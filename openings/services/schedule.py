@@ -16,13 +16,12 @@ from jobs.services import add
 from openings.calc.starting_details import STARTING_DETAILS
 from openings.errors import BadChoice, WrongRows
 from openings.models import InstallationDetail, Opening, SenderLayout, WindowSchedule
-from openings.queries.standing import StandingOpening
+from openings.queries.standing import NOT_OF_THE_BUILD, StandingOpening
 from openings.schedules.difference import APPLIED, Change, DifferenceLine
 from openings.schedules.kept import packed, packed_rows
 from openings.services.detail import add_detail
 from openings.services.hold import hold_all
 from openings.services.plan_schedule import (
-    NOT_OF_THE_BUILD,
     Drawn,
     PlannedOpening,
     Say,
@@ -151,8 +150,9 @@ def take_schedule(
         add_detail(job=job, name=name, starting_point=name)
     schedule = _add_schedule(job, plan, lines, added=added, filename=filename, content=content, by=by)
     at, moved = places(plan, added)
-    copy_openings(schedule, added, at)
-    change_openings(schedule, done, plan.standing)
+    ids = dict(InstallationDetail.objects.filter(job=job).values_list("name", "pk"))
+    copy_openings(schedule, added, at, details=ids)
+    change_openings(schedule, done, plan.standing, details=ids)
     move_openings(moved)
     if mapping:
         _remember(job, plan, by)

@@ -11,7 +11,7 @@ from psycopg import Copy
 from psycopg.sql import SQL, Identifier
 
 from openings.calc.labor_rates import Access
-from openings.models import InstallationDetail, Opening, WindowSchedule
+from openings.models import Opening, WindowSchedule
 from openings.queries.standing import COMPARED, StandingOpening
 from openings.schedules.difference import Change, DifferenceLine
 from openings.services.plan_schedule import SIDES, PlannedOpening, SchedulePlan
@@ -27,13 +27,15 @@ _FACTS = tuple(name for name in COMPARED if name not in _OWN)
 _CHANGING = ("schedule_id", "schedule_row", "is_void", "detail_id", *COMPARED)
 
 
-def copy_openings(schedule: WindowSchedule, added: Sequence[PlannedOpening], at: Sequence[int]) -> None:
+def copy_openings(
+    schedule: WindowSchedule, added: Sequence[PlannedOpening], at: Sequence[int], *, details: Mapping[str, int]
+) -> None:
     """Write new openings by COPY: a schedule may have tens of thousands.
 
     Args:
         at: the place of each in the order of the job.
+        details: the ids of the job's details by name.
     """
-    details = _details(schedule)
     said = [name for name in _FACTS if name in _UNSAID or any(name in one.row.facts for one in added if one.row.facts)]
     unsaid = [_UNSAID.get(name) for name in said]
     with _copy(Opening._meta.db_table, (*_OWN, *said)) as copy:
@@ -50,7 +52,11 @@ def copy_openings(schedule: WindowSchedule, added: Sequence[PlannedOpening], at:
 
 
 def change_openings(
-    schedule: WindowSchedule, done: Sequence[DifferenceLine], standing: Mapping[int, StandingOpening]
+    schedule: WindowSchedule,
+    done: Sequence[DifferenceLine],
+    standing: Mapping[int, StandingOpening],
+    *,
+    details: Mapping[str, int],
 ) -> None:
     """Write what changed, and mark void what was removed."""
     removed = [line.opening_id for line in done if line.change is Change.REMOVED]
@@ -59,7 +65,6 @@ def change_openings(
     changed = [line for line in done if line.change is not Change.REMOVED and line.opening_id is not None]
     if not changed:
         return
-    details = _details(schedule)
     rows = []
     for line in changed:
         values = {**standing[line.opening_id or 0].values, **line.new}
@@ -98,10 +103,6 @@ def move_openings(moved: Sequence[tuple[int, int]]) -> None:
     """Write the places of openings in the order of their job, by id."""
     if moved:
         _update(("position",), moved)
-
-
-def _details(schedule: WindowSchedule) -> dict[str, int]:
-    return dict(InstallationDetail.objects.filter(job=schedule.job_id).values_list("name", "pk"))
 
 
 def _facts_of(facts: Mapping[str, Any], said: Iterable[str]) -> list[Any]:

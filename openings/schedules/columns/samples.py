@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Sequence
 
 from openings.schedules.grid import Cell
-from openings.schedules.layout import Meaning
+from openings.schedules.layout import LENGTHS, Meaning
 from openings.schedules.lines.cells import is_blank, shown
 
 SHOWN = 3
@@ -28,12 +28,7 @@ _OPERATION = re.compile(
 )
 _FRACTION = re.compile(r"\d+\.\d*[1-9]\d*")
 
-_LENGTHS = {
-    Meaning.RO_WIDTH, Meaning.RO_HEIGHT, Meaning.RO_SIZE, Meaning.UNIT_WIDTH, Meaning.UNIT_HEIGHT, Meaning.UNIT_SIZE,
-    Meaning.WEIGHT, Meaning.LITES, Meaning.DESIGN_PRESSURE, Meaning.STOREYS_UP, Meaning.SILL_ABOVE_FLOOR,
-    Meaning.SILL_ABOVE_GRADE, Meaning.CLEAR_WIDTH, Meaning.CLEAR_HEIGHT, Meaning.CLEAR_SILL_ABOVE_FLOOR,
-    Meaning.PANE_WIDTH, Meaning.PANE_HEIGHT,
-}  # fmt: skip
+_FIGURES = LENGTHS | {Meaning.WEIGHT, Meaning.DESIGN_PRESSURE, Meaning.STOREYS_UP}
 
 
 def different(cells: Iterable[Cell], *, at_most: int = _MOST_DIFFERENT) -> list[str]:
@@ -81,7 +76,7 @@ def are_marks(texts: Sequence[str]) -> bool:
 def _fits(meaning: Meaning, text: str) -> bool:
     if meaning in (Meaning.QUANTITY, Meaning.COUNT_ON_FLOOR):
         return _WHOLE.fullmatch(text) is not None
-    if meaning in _LENGTHS:
+    if meaning in _FIGURES:
         return _LENGTH.fullmatch(text) is not None or not any(map(str.isalnum, text))
     if meaning is Meaning.MARK:
         return len(text) <= _LONGEST_MARK and not _FRACTION.fullmatch(text)

@@ -14,6 +14,7 @@ from openings.calc.facts import MAX_SIDE_IN
 from openings.calc.figures import plain
 from openings.calc.notation import UNSEEN
 from openings.calc.tape import LengthUnit, Size, read_length, read_size
+from openings.calc.units import CONVERSIONS
 from openings.errors import BadSchedule
 from openings.schedules.columns.headings import Column
 from openings.schedules.grid import Cell, Refused, Unread
@@ -26,9 +27,6 @@ MAX_TEXT_LETTERS = 200
 MAX_QUANTITY = 999
 MAX_WEIGHT_LB = Decimal(10_000)
 """Above it a weight is a slip of the pen or of the unit (our choice)."""
-
-LB_PER_KG = 1 / Decimal("0.45359237")
-"""Source: NIST Handbook 44, Appendix C, avoirdupois pound (exact)."""
 
 Value = FactValue | Size | None
 
@@ -208,8 +206,8 @@ def read_weight(cell: Cell, *, is_metric: bool) -> Decimal | None:
     if not written:
         raise BadSchedule("the weight must be a number like 120, 120 lb or 54 kg")
     named = (written[2] or ("kg" if is_metric else "lb")).lower()
-    factor = LB_PER_KG if named.startswith("kg") else 1
-    weight_lb = (Decimal(written[1]) * factor).quantize(Decimal("0.01"), ROUND_HALF_UP)
+    lb_per_unit = 1 / CONVERSIONS["lb"].factor if named.startswith("kg") else 1
+    weight_lb = (Decimal(written[1]) * lb_per_unit).quantize(Decimal("0.01"), ROUND_HALF_UP)
     if not 0 < weight_lb <= MAX_WEIGHT_LB:
         raise BadSchedule(f"the weight is {weight_lb} lb; it must be above 0 and at most {MAX_WEIGHT_LB} lb")
     return weight_lb

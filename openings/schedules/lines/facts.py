@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping, Sequence
 from decimal import Decimal
 from typing import Any
 
-from openings.calc.facts import MAX_LITE_IN, MAX_SIDE_IN
+from openings.calc.facts import MAX_DESIGN_PRESSURE_PSF, MAX_LITE_IN, MAX_LITES, MAX_SIDE_IN, MAX_STOREYS_UP
 from openings.calc.figures import half_up, plain
 from openings.calc.labor_rates import Access
 from openings.calc.tape import LengthUnit, read_length
@@ -31,9 +31,6 @@ from openings.schedules.lines.cells import (
 )
 from openings.schedules.rows import NO_FACTS, FactValue
 
-MOST_LITES = 4
-MOST_PRESSURE_PSF = 1000
-MOST_STOREYS_UP = 100
 MOST_ABOVE_GRADE_IN = Decimal(99_999)
 """Five places before the point are kept; no building is that high."""
 
@@ -146,8 +143,8 @@ def read_lites(cell: Cell, *, unit: LengthUnit) -> tuple[Decimal, ...]:
     if _MAKE_UP.fullmatch(text.lower().replace("–", "-")):
         raise BadSchedule(f"“{text}” can be lites alone, or lites with the air gaps between them; {right}")
     parts = [part for part in _BETWEEN_LITES.split(text.lower()) if part]
-    if len(parts) > MOST_LITES:
-        raise BadSchedule(f"“{text}” has {len(parts)} lites; a unit has at most {MOST_LITES}")
+    if len(parts) > MAX_LITES:
+        raise BadSchedule(f"“{text}” has {len(parts)} lites; a unit has at most {MAX_LITES}")
     named = _METRIC_END.search(parts[-1]) if parts else None
     shared: LengthUnit = named[1] if named else unit  # type: ignore[assignment]
     lites = tuple(read_length(f'{part}"' if _FRACTION.fullmatch(part) else part, unit=shared) for part in parts)
@@ -185,8 +182,8 @@ def read_pressure(cell: Cell, *, unit: str = "psf") -> Decimal:
     named = (found["unit"] or unit).lower()
     pascals = inward * 1000 if named == "kpa" else inward
     pressure_psf = CONVERSIONS["psf"].from_metric(pascals) if named.endswith("pa") else half_up(inward)
-    if not 0 < pressure_psf <= MOST_PRESSURE_PSF:
-        limit = f"it must be above 0 and at most {MOST_PRESSURE_PSF} psf"
+    if not 0 < pressure_psf <= MAX_DESIGN_PRESSURE_PSF:
+        limit = f"it must be above 0 and at most {MAX_DESIGN_PRESSURE_PSF} psf"
         raise BadSchedule(f"the design pressure is {plain(pressure_psf)} psf; {limit}")
     return pressure_psf
 
@@ -211,8 +208,8 @@ def read_storeys_up(cell: Cell) -> int:
     """
     refuse_date(cell, example="2")
     text = read_text(cell)
-    if not re.fullmatch(r"\d{1,9}", text, re.ASCII) or int(text) > MOST_STOREYS_UP:
-        raise BadSchedule(f"the storeys must be a whole number from 0 to {MOST_STOREYS_UP}")
+    if not re.fullmatch(r"\d{1,9}", text, re.ASCII) or int(text) > MAX_STOREYS_UP:
+        raise BadSchedule(f"the storeys must be a whole number from 0 to {MAX_STOREYS_UP}")
     return int(text)
 
 
