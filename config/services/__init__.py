@@ -6,7 +6,7 @@
 An address in DATABASE_URL or REDIS_URL takes the place of the embedded server. Nothing here knows Django.
 """
 
-from config.services.claim import Claim, Urls, claimed
+from config.services.claim import Claim, Urls, claimed, published
 from config.services.embedded import Report, running, start, urls_for
 from config.services.errors import InUse, ServiceError
 from config.services.places import CHECKOUT, Places, default_data, places_for, secret
@@ -28,6 +28,7 @@ __all__ = [
     "claimed",
     "default_data",
     "places_for",
+    "published",
     "running",
     "secret",
     "start",

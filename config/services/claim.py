@@ -78,6 +78,16 @@ def claimed(data: Path) -> Iterator[Claim]:
         os.close(descriptor)
 
 
+def is_claimed(data: Path) -> bool:
+    """Return whether some process holds the claim on `data`, and so runs its servers."""
+    with _lock_file(data).open() as file:
+        try:
+            fcntl.flock(file, fcntl.LOCK_SH | fcntl.LOCK_NB)
+        except BlockingIOError:
+            return True
+    return False
+
+
 def published(data: Path) -> Urls | None:
     """Return where the holder of the claim says that the servers answer. Only meaningful while it is held."""
     urls = _read(data).get("urls")

@@ -9,8 +9,8 @@ from contextlib import ExitStack, contextmanager
 from pathlib import Path
 
 from config.services import binaries, postgres, redis
-from config.services.claim import Claim, Urls, claimed, published
-from config.services.errors import InUse
+from config.services.claim import Claim, Urls, claimed, is_claimed, published
+from config.services.errors import InUse, ServiceError
 from config.services.places import Places, places_for
 from config.services.processes import Supervisor
 from config.services.signals import StopSignals
@@ -55,8 +55,10 @@ def running(data: Path, *, report: Report, durable: bool = True, share: bool = T
         if isinstance(claim, Claim):
             held.enter_context(places.in_use())
             children = held.enter_context(Supervisor(stop=stop, report=report))
+            held.callback(claim.publish, None)  # whoever comes while we stop waits, and starts servers of their own
             urls = start(places, claim=claim, children=children, report=report, durable=durable)
         else:
+            held.enter_context(_joined(places.data, claim))
             urls = _in_force(claim)
         with urls.exported(), stop.interruptible():
             yield urls
@@ -104,6 +106,24 @@ def _claim_or_join(data: Path, *, held: ExitStack, share: bool, stop: StopSignal
             return urls
         stop.check()
         time.sleep(PAUSE_S)
+
+
+@contextmanager
+def _joined(data: Path, urls: Urls) -> Iterator[None]:
+    """Use servers that another process runs; where they went away meanwhile, say that rather than what it broke.
+
+    Raises:
+        ServiceError: something failed and that process has stopped its servers.
+    """
+    try:
+        yield
+    except Exception as error:
+        if published(data) == urls and is_claimed(data):
+            raise
+        raise ServiceError(
+            f"The servers of {data} were stopped by the process that ran them. Run the command again: it then starts "
+            "its own."
+        ) from error
 
 
 def _given() -> Urls | None:

@@ -8,7 +8,9 @@ import signal
 import stat
 import subprocess
 from collections.abc import Iterator
+from contextlib import ExitStack
 from pathlib import Path
+from typing import Any
 from urllib.parse import parse_qs, urlsplit
 
 import psycopg
@@ -16,7 +18,7 @@ import pytest
 import redis
 
 from config import services
-from config.services import binaries, places, postgres
+from config.services import binaries, places, postgres, processes
 from tests.config.trials import trial_data
 
 AS_ROOT = pytest.mark.skipif(os.geteuid() != 0, reason="only root has another user to step down to")
@@ -105,6 +107,43 @@ def test_second_runner_that_cannot_share_is_told_who_runs(data: Path, reports: R
             services.running(data, report=reports, share=False),
         ):
             pass
+
+
+def test_who_joined_servers_that_went_away_is_told_so(data: Path, reports: Reports) -> None:
+    with ExitStack() as first:
+        first.enter_context(services.running(data, report=reports))
+        _forget_addresses()
+
+        def join_and_outlive_them() -> None:
+            with services.running(data, report=reports) as joined:
+                first.close()
+                _ask(joined.database_url, "SELECT 1")
+
+        with pytest.raises(services.ServiceError, match="were stopped by the process that ran them"):
+            join_and_outlive_them()
+
+
+def test_what_fails_while_the_joined_servers_run_is_told_as_it_is(data: Path, reports: Reports) -> None:
+    with services.running(data, report=reports):
+        _forget_addresses()
+        with pytest.raises(psycopg.errors.UndefinedTable), services.running(data, report=reports) as joined:
+            _ask(joined.database_url, "SELECT n FROM nowhere")
+
+
+def test_whoever_comes_while_the_servers_stop_does_not_join_them(
+    data: Path, reports: Reports, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    told = []
+
+    def end(child: processes.Child, **options: Any) -> None:
+        told.append(services.published(data))
+        ended(child, **options)
+
+    ended = processes._end
+    monkeypatch.setattr(processes, "_end", end)
+    with services.running(data, report=reports) as urls:
+        assert services.published(data) == urls
+    assert told == [None, None]
 
 
 def test_two_data_folders_run_at_once(data: Path, reports: Reports) -> None:
