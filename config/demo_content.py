@@ -11,19 +11,21 @@ from pathlib import Path
 from typing import Any
 
 from django.conf import settings
+from django.db import transaction
 from django.utils.crypto import salted_hmac
 
+from config.demo_database import require_empty_or_own
+from config.models import DemoContent
 from jobs.calc.calendar import next_working_day
 from jobs.errors import Conflict
 from jobs.models import Crew, Job, Person
 from jobs.queries import days_off_of, is_worked, today_on_sites
 from materials import services as materials
 from materials import tasks
-from materials.errors import NothingAssigned
 from materials.models import DetailProduct, Lot, Place, Product, PullSheet
 from openings import services as openings
 from openings.calc.lay_order import steps_for
-from openings.models import Assignment, Hold, InstallationDetail, Opening, WindowSchedule
+from openings.models import Hold, Opening
 from openings.queries import State, opening_list
 
 FIXTURES = Path(settings.BASE_DIR) / "fixtures"
@@ -37,11 +39,28 @@ CREW_JOBS = {"Alder": "heron-house", "Birch": "quarry-row", "Cedar": "mill-lane"
 Report = Callable[[str], None]
 
 
+@transaction.atomic
 def load(*, report: Report) -> dict[str, Any]:
-    """Load the jobs under fixtures/, plan the next days, and return counts and logins. Safe to repeat."""
+    """Load the jobs under fixtures/ and plan the next days, once a database; return counts and logins.
+
+    What somebody changed since, an emptied day or a password too, stays as it is.
+
+    Raises:
+        ServiceError: the database holds something that the demo did not put there.
+    """
+    require_empty_or_own()
     site = json.loads((FIXTURES / "site.json").read_text())
-    _load_crews(site["crews"])
-    logins = _load_people(site["people"])
+    _, is_first = DemoContent.objects.get_or_create(pk=1)  # a second demo waits here until the first has loaded all
+    if is_first:
+        _load_site(site, report=report)
+    counts = {"jobs": Job.objects.count(), "openings": Opening.objects.count(), "crews": Crew.objects.count()}
+    return {"counts": counts, "logins": _logins(site["people"])}
+
+
+def _load_site(site: dict[str, Any], *, report: Report) -> None:
+    for crew in site["crews"]:
+        Crew.objects.create(**crew)
+    _load_people(site["people"])
     _load_products(site["products"])
     for job in site["jobs"]:
         _load_job(job, report=report)
@@ -49,30 +68,32 @@ def load(*, report: Report) -> dict[str, Any]:
     _record_a_morning(report=report)
     for crew in Crew.objects.all():
         _plan(crew, by=scheduler, report=report)
-    counts = {"jobs": Job.objects.count(), "openings": Opening.objects.count(), "crews": Crew.objects.count()}
-    return {"counts": counts, "logins": logins}
 
 
 def make_pull_sheets(*, folder: Path, report: Report) -> list[Path]:
     """Have the worker write each crew's next sheet, and return where the workbooks were put.
 
+    A crew that has nothing to set, or a sheet that cannot be written, is reported and keeps no other waiting.
+
     Raises:
         TimeoutError: the worker did not write them in time.
     """
-    sheets = []
+    asked = []
     for crew in Crew.objects.all():
         try:
             sheet = materials.request_pull_sheet(crew_id=crew.pk, on=_next_day(crew), by=None)
-        except NothingAssigned as nothing:
-            report(nothing.detail)
+        except Conflict as conflict:
+            report(conflict.detail)
             continue
         if sheet.state == PullSheet.State.PENDING:
             tasks.write_pull_sheet.delay(sheet.pk)
-        sheets.append(sheet.pk)
-    report(f"Asked the worker for {len(sheets)} pull sheets.")
-    written = _wait_for(sheets)
+        asked.append(sheet.pk)
+    report(f"Asked the worker for {len(asked)} pull sheets.")
     paths = []
-    for sheet in written:
+    for sheet in _wait_for(asked):
+        if sheet.state == PullSheet.State.FAILED:
+            report(f"{sheet.crew_day}: {sheet.failure}")
+            continue
         path = folder / f"{sheet.crew_day.on}-{sheet.crew_day.crew.name}-{sheet.filename}"
         path.write_bytes(bytes(sheet.workbook))
         report(f"{sheet.crew_day}: {path.name}")
@@ -82,52 +103,54 @@ def make_pull_sheets(*, folder: Path, report: Report) -> list[Path]:
 
 def _wait_for(ids: list[int]) -> list[PullSheet]:
     deadline = time.monotonic() + WAIT_S
+    sheets = PullSheet.objects.filter(pk__in=ids)
     while time.monotonic() < deadline:
-        written = PullSheet.objects.filter(pk__in=ids, state=PullSheet.State.WRITTEN)
-        if written.count() == len(ids):
-            return list(written.select_related("crew_day__crew"))
+        if not sheets.filter(state=PullSheet.State.PENDING).exists():
+            return list(sheets.select_related("crew_day__crew"))
         time.sleep(PAUSE_S)
     raise TimeoutError(f"the worker did not write {len(ids)} pull sheets within {WAIT_S} s")
 
 
-def _load_crews(crews: list[dict[str, Any]]) -> None:
-    for crew in crews:
-        Crew.objects.get_or_create(name=crew["name"], defaults=crew)
-
-
-def _load_people(people: list[dict[str, Any]]) -> dict[str, dict[str, str]]:
-    """Load the people and return one login a role; the passwords follow from the secret key."""
+def _load_people(people: list[dict[str, Any]]) -> None:
     crews = {crew.name: crew for crew in Crew.objects.all()}
-    logins: dict[str, dict[str, str]] = {}
     for one in people:
         first_name, _, last_name = one["full_name"].partition(" ")
-        person, is_new = Person.objects.get_or_create(
+        Person.objects.create_user(
             username=one["username"],
-            defaults={
-                "role": one["role"],
-                "crew": crews.get(one["crew"]),
-                "first_name": first_name,
-                "last_name": last_name,
-            },
+            password=_password(one["username"]),
+            role=one["role"],
+            crew=crews.get(one["crew"]),
+            first_name=first_name,
+            last_name=last_name,
         )
-        password = salted_hmac("demo login", person.username).hexdigest()[:12]
-        if is_new or not person.check_password(password):
-            person.set_password(password)
-            person.save(update_fields=["password"])
-        logins.setdefault(one["role"], {"username": person.username, "password": password})
+
+
+def _logins(people: list[dict[str, Any]]) -> dict[str, dict[str, str]]:
+    """Return one login a role, of the demo's people who still sign in with the password that they were given."""
+    found = {person.username: person for person in Person.objects.filter(is_active=True)}
+    logins: dict[str, dict[str, str]] = {}
+    for username in (one["username"] for one in people):
+        person, password = found.get(username), _password(username)
+        if person and person.role not in logins and person.check_password(password):
+            logins[person.role] = {"username": username, "password": password}
     return logins
 
 
+def _password(username: str) -> str:
+    """Return the password that somebody of the demo is given; it follows from the secret key."""
+    return salted_hmac("demo login", username).hexdigest()[:12]
+
+
 def _load_products(products: list[dict[str, Any]]) -> None:
-    supplier, _ = Place.objects.get_or_create(kind=Place.Kind.SUPPLIER, name="Supplier")
-    warehouse, _ = Place.objects.get_or_create(kind=Place.Kind.WAREHOUSE, name="Warehouse, Slatebrook")
-    Place.objects.get_or_create(kind=Place.Kind.SCRAP, name="Scrap")
+    supplier = Place.objects.create(kind=Place.Kind.SUPPLIER, name="Supplier")
+    warehouse = Place.objects.create(kind=Place.Kind.WAREHOUSE, name="Warehouse, Slatebrook")
+    Place.objects.create(kind=Place.Kind.SCRAP, name="Scrap")
     for one in products:
         columns = {key: value for key, value in one.items() if key not in ("parts", "stock_packages", "remnants_in")}
-        product, is_new = Product.objects.get_or_create(code=one["code"], defaults=columns)
+        product = Product.objects.create(**columns)
         for part in one["parts"]:
-            DetailProduct.objects.get_or_create(detail=None, part=part, product=product)
-        if is_new and one["stock_packages"]:
+            DetailProduct.objects.create(detail=None, part=part, product=product)
+        if one["stock_packages"]:
             lot = Lot.objects.create(product=product, code="opening stock", received_on=today_on_sites())
             materials.move(
                 product=product,
@@ -139,18 +162,14 @@ def _load_products(products: list[dict[str, Any]]) -> None:
                 reason="opening stock",
             )
         product.refresh_from_db()  # its numbers are text as the file has them
-        for length_in in one.get("remnants_in", []) if is_new else []:
+        for length_in in one.get("remnants_in", []):
             materials.enter_remnant(product=product, length_in=Decimal(length_in), place=warehouse, by=None)
 
 
 def _load_job(one: dict[str, Any], *, report: Report) -> None:
-    columns = {key: value for key, value in one.items() if key not in ("details", "schedule")}
-    job, _ = Job.objects.get_or_create(code=one["code"], defaults=columns)
+    job = Job.objects.create(**{key: value for key, value in one.items() if key not in ("details", "schedule")})
     for detail in one["details"]:
-        if not InstallationDetail.objects.filter(job=job, name=detail["name"]).exists():
-            openings.add_detail(job=job, **detail)
-    if WindowSchedule.objects.filter(job=job).exists():
-        return
+        openings.add_detail(job=job, **detail)
     path = FIXTURES / one["schedule"]
     schedule = openings.import_schedule(job_id=job.pk, filename=path.name, content=path.read_bytes(), by=None)
     report(f"{job.name}: {schedule.openings.count()} openings from {path.name}.")
@@ -167,9 +186,8 @@ def _plan(crew: Crew, *, by: Person | None, report: Report) -> None:
     for _ in range(DAYS_PLANNED):
         days = days_off_of([crew.pk])[crew.pk]
         on = next_working_day(on, works=lambda day, days=days: is_worked(crew, day, days))
-        if not Assignment.objects.filter(crew_day__crew=crew, crew_day__on=on, withdrawn_at__isnull=True).exists():
-            count = _fill(crew, on, by=by)
-            report(f"{crew}: {count} openings on {on:%a %Y-%m-%d}.")
+        count = _fill(crew, on, by=by)
+        report(f"{crew}: {count} openings on {on:%a %Y-%m-%d}.")
 
 
 def _fill(crew: Crew, on: date, *, by: Person | None) -> int:
@@ -188,8 +206,7 @@ def _record_a_morning(*, report: Report) -> None:
     """Let the first crew finish some openings today, and hold one whose unit has not come."""
     lead = Person.objects.filter(role=Person.Role.CREW_LEAD).order_by("pk").first()
     ready = list(opening_list().filter(job__code=CREW_JOBS[lead.crew.name], state=State.READY)[: DONE_TODAY + 1])
-    is_begun = Assignment.objects.exists()
-    if is_begun or not is_worked(lead.crew, today_on_sites(), days_off_of([lead.crew_id])[lead.crew_id]):
+    if not is_worked(lead.crew, today_on_sites(), days_off_of([lead.crew_id])[lead.crew_id]):
         return
     for opening in ready[:DONE_TODAY]:
         openings.assign(opening_ids=[opening.pk], crew_id=lead.crew_id, on=today_on_sites(), by=None)

@@ -8,7 +8,7 @@ import signal
 import subprocess
 import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
 from socket import create_server
@@ -16,6 +16,7 @@ from typing import Any
 from urllib.parse import urlsplit
 from uuid import uuid4
 
+import psycopg
 import pytest
 from python_calamine import CalamineWorkbook
 
@@ -30,13 +31,13 @@ LINUX = pytest.mark.skipif(sys.platform != "linux", reason="reads /proc")
 class Demo:
     """One run of the command, whose processes are known by a mark in their environment."""
 
-    def __init__(self, *arguments: str, data: Path) -> None:
+    def __init__(self, *arguments: str, data: Path, environment: Mapping[str, str]) -> None:
         self._mark = uuid4().hex
-        environment = {name: text for name, text in os.environ.items() if name not in OWN_VARIABLES}
+        inherited = {name: text for name, text in os.environ.items() if name not in OWN_VARIABLES}
         self.process = subprocess.Popen(
             [sys.executable, "manage.py", "demo", "--data", str(data), *arguments],
             cwd=services.CHECKOUT,
-            env={**environment, "DEMO_MARK": self._mark},
+            env={**inherited, **environment, "DEMO_MARK": self._mark},
             stdout=subprocess.PIPE,
             stderr=subprocess.PIPE,
             text=True,
@@ -78,8 +79,8 @@ def data() -> Iterator[Path]:
 
 
 @contextmanager
-def _demo(*arguments: str, data: Path) -> Iterator[Demo]:
-    demo = Demo(*arguments, data=data)
+def _demo(*arguments: str, data: Path, environment: Mapping[str, str] | None = None) -> Iterator[Demo]:
+    demo = Demo(*arguments, data=data, environment=environment or {})
     try:
         yield demo
     finally:
@@ -115,6 +116,20 @@ def test_second_start_adds_nothing(data: Path) -> None:
     first, second = _once(data), _once(data)
     assert second["counts"] == first["counts"]
     assert second["logins"] == first["logins"]
+
+
+@LINUX
+def test_a_live_firms_database_is_refused_in_one_sentence_before_anything_is_changed(data: Path) -> None:
+    with services.running(data / "firm", report=lambda _sentence: None, durable=False) as urls:
+        with psycopg.connect(urls.database_url, autocommit=True) as connection:
+            connection.execute("CREATE TABLE jobs_person AS SELECT 1 AS id")
+        with _demo("--once", data=data, environment={"DATABASE_URL": urls.database_url}) as demo:
+            code, _output = demo.end()
+        with psycopg.connect(urls.database_url) as connection:
+            tables = connection.execute("SELECT tablename FROM pg_tables WHERE schemaname = 'public'").fetchall()
+    assert code == 1
+    assert "This database holds 1 person that the demo did not put there" in demo.told[-1]
+    assert tables == [("jobs_person",)]
 
 
 def test_taken_port_is_told_and_the_next_one_serves(data: Path) -> None:

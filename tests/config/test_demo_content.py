@@ -4,12 +4,15 @@ from datetime import UTC, date, datetime
 
 import pytest
 from django.contrib.auth import authenticate
+from django.db import connection
 
-from config import demo_content
+from config import demo_content, demo_database, services
 from jobs.models import Crew, CrewDay, Job, Person
 from materials.models import DetailProduct, Lot, Movement, Product
 from materials.queries import on_hand
 from openings.models import Assignment, Hold, InstallationDetail, InstallRecord, Opening, WindowSchedule
+from openings.services import withdraw
+from tests.factories import JobFactory, PersonFactory
 
 pytestmark = pytest.mark.django_db
 
@@ -35,6 +38,62 @@ def test_the_demo_has_three_jobs_four_crews_and_150_openings_and_loads_once():
     assert first["counts"]["openings"] >= 150
     assert load() == first
     assert rows() == counted
+
+
+def test_a_day_that_a_person_emptied_stays_empty_at_the_next_start():
+    load()
+    scheduler = Person.objects.get(username="tamsin")
+    for assignment in Assignment.objects.filter(opening__install_record__isnull=True):
+        withdraw(assignment_id=assignment.pk, by=scheduler)
+    left = set(Assignment.objects.filter(withdrawn_at__isnull=True).values_list("pk", flat=True))
+    load()
+    assert set(Assignment.objects.filter(withdrawn_at__isnull=True).values_list("pk", flat=True)) == left
+
+
+def test_a_crew_that_somebody_added_changes_nothing_at_the_next_start():
+    load()
+    Crew.objects.create(name="Elm", truck="Truck 5", people_count=2)
+    counted = rows()
+    assert load()["counts"]["crews"] == 5
+    assert rows() == counted
+
+
+def test_a_password_that_somebody_changed_stays_and_is_not_told():
+    load()
+    owner = Person.objects.get(username="ondine")
+    owner.set_password("sash weight and pulley")
+    owner.save()
+    assert Person.Role.OWNER not in load()["logins"]
+    assert authenticate(username="ondine", password="sash weight and pulley") == owner
+
+
+@pytest.mark.parametrize("enter", [JobFactory, PersonFactory], ids=["a job", "a person"])
+def test_a_firms_own_database_is_refused_and_nothing_is_added(enter):
+    enter()
+    counted = rows()
+    with pytest.raises(services.ServiceError, match=r"1 (job|person).* that the demo did not put there"):
+        load()
+    assert rows() == counted
+
+
+def test_a_database_of_another_program_is_refused():
+    with connection.cursor() as cursor:
+        cursor.execute("CREATE TABLE ledger (id int)")
+    with pytest.raises(services.ServiceError, match="1 table of another program"):
+        demo_database.require_empty_or_own()
+
+
+def test_a_load_that_broke_off_leaves_an_empty_database(monkeypatch):
+    def break_off(**_options):
+        raise KeyboardInterrupt
+
+    before = rows()
+    monkeypatch.setattr(demo_content, "_record_a_morning", break_off)
+    with pytest.raises(KeyboardInterrupt):
+        load()
+    assert rows() == before
+    monkeypatch.undo()
+    assert load()["counts"]["jobs"] == 3
 
 
 def test_every_role_can_sign_in():

@@ -15,7 +15,7 @@ from typing import Any
 
 from django.core.management import BaseCommand, call_command
 
-from config import demo_content, programs, services
+from config import demo_content, demo_database, programs, services
 
 HOST = "127.0.0.1"
 PORTS_TRIED = 50
@@ -86,10 +86,12 @@ class Command(BaseCommand):
                 if not once:
                     self._serve(children)
             finally:
+                claim.publish(None)  # whoever comes now waits, and starts servers of their own
                 self._report("Stopping.")
 
     def _bring_up(self, data: Path, *, port: int, children: services.Supervisor, stop: services.StopSignals) -> Ready:
         with stop.interruptible():
+            demo_database.require_empty_or_own()
             self._report("Migrating the database.")
             call_command("migrate", interactive=False, verbosity=0)
             loaded = demo_content.load(report=self._report)
