@@ -1,5 +1,5 @@
 #!/usr/bin/env python
-"""Run a command. Where DATABASE_URL or REDIS_URL is not set, embedded servers take their place."""
+"""Run a command, with what `.env` sets. Embedded servers stand in for a DATABASE_URL or REDIS_URL that is not set."""
 
 from __future__ import annotations
 
@@ -12,7 +12,9 @@ from pathlib import Path
 
 from django.core.management import execute_from_command_line
 
-from config import services
+from config import environment, services
+
+ENV_FILE = services.CHECKOUT / ".env"
 
 # These read settings and code only, or (demo) start the servers themselves.
 WITHOUT_SERVERS = {
@@ -33,6 +35,7 @@ WITHOUT_SERVERS = {
 
 def main(arguments: Sequence[str]) -> int:
     """Return the exit code of the command named in `arguments`."""
+    environment.fill_from(ENV_FILE)
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "config.settings")
     is_demo = arguments[:1] == ["demo"]
     # Who names a database deploys, and sets the secret too.
@@ -64,6 +67,8 @@ def _servers(data: Path, arguments: Sequence[str]) -> AbstractContextManager[ser
     needs_none = not arguments or arguments[0].startswith("-") or arguments[0] in WITHOUT_SERVERS
     if needs_none or not {"-h", "--help"}.isdisjoint(arguments):
         return services.urls_for(data, report=lambda _sentence: None).exported()
+    if ENV_FILE.exists() and not os.environ.get("DATABASE_URL"):
+        _tell(f"Neither the environment nor {ENV_FILE} sets DATABASE_URL: the embedded database in {data} is used.")
     return services.running(data, report=_tell)
 
 

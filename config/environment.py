@@ -3,10 +3,22 @@
 from __future__ import annotations
 
 import os
+from pathlib import Path
 from typing import Any
 from urllib.parse import parse_qsl, unquote, urlsplit
 
 from django.core.exceptions import ImproperlyConfigured
+from dotenv import dotenv_values
+
+
+def fill_from(file: Path) -> None:
+    """Set what `file` gives and the environment does not name, as docker compose does; no file, nothing set.
+
+    A variable that the environment has as an empty text stays empty, so that one run can do without it.
+    """
+    for name, text in dotenv_values(file).items():
+        if text:
+            os.environ.setdefault(name, text)
 
 
 def required(name: str) -> str:
