@@ -132,15 +132,20 @@ def opening_counts(job_id: int | None = None) -> dict[str, int]:
 
 
 def opening_id_of(name: str) -> int:
-    """Return the id of an opening by that id, or by job code and mark, such as `heron-house/W3-01`. One query at most.
+    """Return the id of an opening by that id, or by job code and mark, such as `heron-house/102-03`.
+
+    One query, and one more where there is no such opening.
 
     Raises:
-        NotFound: there is no such opening.
+        NotFound: there is no such opening; the sentence recommends one that there is.
     """
     if name.isdecimal():
         return int(name)
     job, _, mark = name.partition("/")
-    found = Opening.objects.filter(job__code=job, mark=mark).values_list("pk", flat=True).first()
+    openings = Opening.objects.filter(job__code=job)
+    found = openings.filter(mark=mark).values_list("pk", flat=True).first()
     if found is None:
-        raise NotFound(f"there is no opening {name}; give its id, or job and mark such as heron-house/W3-01")
+        known = openings.select_related("job").first() or Opening.objects.select_related("job").first()
+        example = f" such as {known.job.code}/{known.mark}" if known else "; no opening is entered yet"
+        raise NotFound(f"there is no opening {name}; give its id, or job and mark{example}")
     return found

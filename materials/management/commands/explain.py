@@ -18,7 +18,7 @@ class Command(BaseCommand):
     help = "Print every figure of a stored opening with its reason: lay order, draw, lift, labor, tolerance, advice."
 
     def add_arguments(self, parser: ArgumentParser) -> None:
-        parser.add_argument("opening", help="The id of the opening, or its job and mark, such as heron-house/W3-01.")
+        parser.add_argument("opening", help="The id of the opening, or its job and mark, such as heron-house/102-03.")
         parser.add_argument("--units", choices=list(BY_NAME), default=US.name)
 
     def handle(self, *args: Any, **options: Any) -> None:
