@@ -22,11 +22,13 @@ from rest_framework.response import Response
 from rest_framework.views import set_rollback
 
 from config import metric
-from jobs.errors import BadInput, Conflict, Mendable, NotAllowed, NotFound
+from jobs.errors import BadInput, Conflict, DayIsPast, DayOutOfReach, Mendable, NotAllowed, NotFound
 
 CONTENT_TYPE = "application/problem+json"
 STATUSES: dict[type[Mendable], int] = {BadInput: 400, NotAllowed: 403, NotFound: 404, Conflict: 409}
 DUPLICATE_CODES = {"unique", "unique_together"}
+DATE_CODES = {DayOutOfReach.code, DayIsPast.code}
+"""What a date is refused with, whether its field saw it or the service."""
 
 LONGEST_VALUE = 200
 NOT_SENT = object()
@@ -87,11 +89,13 @@ def _document(status: int, code: str, detail: str, faults: list[Fault] | None = 
 
 
 def _invalid(faults: list[tuple[str, str, str]]) -> dict[str, Any]:
-    """Return the problem of (field, code, detail) faults: a duplicate where nothing else is wrong."""
+    """Return the problem of (field, code, detail) faults: a duplicate or a date where nothing else is wrong."""
     listed = [{"field": field, "row": None, "value": "", "detail": detail} for field, _, detail in faults]
     sentence = "; ".join(f"{field}: {detail}" if field else detail for field, _, detail in faults[:5])
     if faults and all(code in DUPLICATE_CODES for _, code, _ in faults):
         return _document(409, "duplicate", sentence, listed)
+    if len(faults) == 1 and faults[0][1] in DATE_CODES:
+        return _document(400, faults[0][1], faults[0][2], listed)
     return _document(400, "invalid", sentence, listed)
 
 

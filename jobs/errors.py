@@ -62,7 +62,13 @@ class DayOff(Conflict):
     code = "day-off"
 
 
-class DayIsPast(BadInput):
+class DayOutOfReach(BadInput):
+    """A date further back or ahead than what it means allows."""
+
+    code = "day-out-of-reach"
+
+
+class DayIsPast(DayOutOfReach):
     """A date that lies before today where the job is."""
 
     code = "day-is-past"

@@ -15,6 +15,8 @@ from django.db.models import F, Q
 
 from jobs.calc.calendar import works_on
 from jobs.calc.experience import Experience
+from jobs.calc.horizon import PLAN
+from jobs.dates import DayColumn
 
 
 def check_time_zone(name: str) -> None:
@@ -118,7 +120,7 @@ class Job(models.Model):
         default=time(14, 0),
         help_text="Local time on the working day before, at which the pull sheets are made.",
     )
-    starts_on = models.DateField(null=True, blank=True)
+    starts_on = DayColumn(within=PLAN, null=True, blank=True)
     built_year = models.PositiveSmallIntegerField(
         null=True,
         blank=True,
@@ -137,7 +139,7 @@ class CrewDay(models.Model):
     """One crew on one date: what it can do, or why it is off."""
 
     crew = models.ForeignKey(Crew, on_delete=models.PROTECT, related_name="days")
-    on = models.DateField(db_index=True)
+    on = DayColumn(within=PLAN, db_index=True)
     capacity_person_h = models.DecimalField(
         max_digits=6,
         decimal_places=2,
@@ -169,7 +171,7 @@ class SiteForecast(models.Model):
     """The weather expected on a site on one date."""
 
     job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="forecasts")
-    on = models.DateField()
+    on = DayColumn(within=PLAN)
     low_f = models.DecimalField(max_digits=5, decimal_places=1)
     high_f = models.DecimalField(max_digits=5, decimal_places=1)
     wind_mph = models.DecimalField(

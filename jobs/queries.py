@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
-from zoneinfo import ZoneInfo
 
 from django.db.models import QuerySet
 from django.utils import timezone
 
+from jobs.calc.calendar import local_date
 from jobs.models import Crew, CrewDay, Job
 
 
@@ -26,10 +26,10 @@ def crew_days_between(first: date, last: date) -> QuerySet[CrewDay]:
     return CrewDay.objects.filter(on__range=(first, last)).select_related("crew")
 
 
-def days_off_of(crews: Iterable[int]) -> dict[int, DaysOff]:
-    """Return by crew the days off and the extra days worked. One query."""
+def days_off_of(crews: Iterable[int], *, since: date = date.min) -> dict[int, DaysOff]:
+    """Return by crew the days off and the extra days worked, from `since` on. One query."""
     days: dict[int, tuple[set[date], set[date]]] = {crew: (set(), set()) for crew in crews}
-    listed = CrewDay.objects.filter(crew_id__in=days).values_list("crew_id", "on", "off_reason")
+    listed = CrewDay.objects.filter(crew_id__in=days, on__gte=since).values_list("crew_id", "on", "off_reason")
     for crew, on, off_reason in listed:
         days[crew][0 if off_reason else 1].add(on)
     return {crew: DaysOff(off=frozenset(off), extra=frozenset(extra)) for crew, (off, extra) in days.items()}
@@ -42,11 +42,20 @@ def is_worked(crew: Crew, on: date, days: DaysOff) -> bool:
 
 def today_at(job: Job) -> date:
     """Return the date that the clock shows where a job is. No query."""
-    return timezone.now().astimezone(ZoneInfo(job.time_zone)).date()
+    return local_date(timezone.now(), time_zone=job.time_zone)
 
 
 def today_on_sites() -> date:
     """Return the earliest date at any job, so that no site's day is left out before it ends. One query."""
+    return min(_todays())
+
+
+def latest_today_on_sites() -> date:
+    """Return the latest date at any job: what has come at no site has not come. One query."""
+    return max(_todays())
+
+
+def _todays() -> list[date]:
     now = timezone.now()
     zones = Job.objects.order_by().values_list("time_zone", flat=True).distinct()
-    return min((now.astimezone(ZoneInfo(zone)).date() for zone in zones), default=now.date())
+    return [local_date(now, time_zone=zone) for zone in zones] or [now.date()]

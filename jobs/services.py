@@ -6,7 +6,10 @@ from datetime import date
 from typing import Any, TypeVar
 
 from django.db import models, transaction
+from django.utils import timezone
 
+from jobs.calc.horizon import PLAN
+from jobs.dates import require_within
 from jobs.errors import DayOff, NotAllowed, NotFound
 from jobs.models import Crew, CrewDay, Person
 from jobs.queries import DaysOff, is_worked
@@ -29,14 +32,17 @@ def add(model: type[Row], **values: Any) -> Row:
 
 @transaction.atomic
 def change(row: Row, **values: Any) -> Row:
-    """Change the named columns of one row and leave the others alone.
+    """Change the named columns of one row and leave the others alone, those too that would not be taken today.
 
     Raises:
         ValidationError: a value or a constraint is not kept.
     """
     for name, value in values.items():
         setattr(row, name, value)
-    row.full_clean()
+    row.clean_fields(exclude={field.name for field in row._meta.fields if field.name not in values})
+    row.clean()
+    row.validate_unique()
+    row.validate_constraints()
     row.save(update_fields=list(values))
     return row
 
@@ -45,9 +51,11 @@ def lock_crew_day(*, crew_id: int, on: date) -> CrewDay:
     """Return the day of a crew, locked until the transaction ends; the first use of a working day makes it.
 
     Raises:
+        DayOutOfReach: no work is planned so far back or ahead.
         NotFound: there is no such crew.
         DayOff: the crew does not work that day.
     """
+    require_within(PLAN, on, today=timezone.now().date())
     crew = Crew.objects.filter(pk=crew_id).first()
     if crew is None:
         raise NotFound(f"there is no crew {crew_id}")

@@ -9,6 +9,8 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
+from jobs.calc.horizon import COMING, PAST, Horizon
+from jobs.dates import Within
 from jobs.models import Crew
 from openings.calc.readings import READING_NAMES, SIDE_NAMES, Measured
 from openings.calc.tape import format_length, read_length
@@ -35,9 +37,13 @@ class TapeField(forms.CharField):
 
 
 class DayField(forms.DateField):
-    """A day, chosen from the browser's own calendar."""
+    """A day within a horizon, chosen from the browser's own calendar."""
 
     widget = forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"})
+    default_error_messages = {"invalid": "this is no day of the calendar; give one such as 11/30/2026"}
+
+    def __init__(self, *, within: Horizon, **options: Any) -> None:
+        super().__init__(validators=[Within(within)], **options)
 
 
 class CrewForm(forms.Form):
@@ -51,7 +57,7 @@ class AssignForm(forms.Form):
         Opening.objects.all(), error_messages={"required": "choose at least one opening from the list"}
     )
     crew = forms.ModelChoiceField(Crew.objects.all(), empty_label="choose a crew")
-    on = DayField(label="Day")
+    on = DayField(within=COMING, label="Day")
 
     @property
     def chosen(self) -> set[str]:
@@ -93,7 +99,7 @@ class StepForm(forms.Form):
 
 class HoursForm(forms.Form):
     person = forms.CharField(max_length=80, label="Who", widget=forms.TextInput(attrs={"autocomplete": "off"}))
-    on = DayField(label="Day")
+    on = DayField(within=PAST, label="Day")
     person_h = forms.DecimalField(
         max_digits=4,
         decimal_places=2,

@@ -9,6 +9,7 @@ from typing import Any
 
 from django import forms
 
+from jobs.calc.horizon import COMING
 from materials.calc.product import Measure
 from materials.models import Place, PlannedRoll, Product
 from openings.forms import DayField, TapeField
@@ -16,7 +17,7 @@ from openings.forms import DayField, TapeField
 
 class RequestSheetForm(forms.Form):
     crew = forms.IntegerField(widget=forms.HiddenInput)
-    on = DayField(widget=forms.HiddenInput)
+    on = DayField(within=COMING, widget=forms.HiddenInput)
 
 
 class LoadForm(forms.Form):

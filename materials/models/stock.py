@@ -10,6 +10,8 @@ from django.core.validators import MinValueValidator
 from django.db import models
 from django.db.models import F, Q
 
+from jobs.calc.horizon import EXPIRY, PAST
+from jobs.dates import DayColumn
 from materials.models.product import Product
 
 
@@ -59,8 +61,8 @@ class Lot(models.Model):
 
     product = models.ForeignKey(Product, on_delete=models.PROTECT, related_name="lots")
     code = models.CharField(max_length=60)
-    received_on = models.DateField()
-    expires_on = models.DateField(null=True, blank=True)
+    received_on = DayColumn(within=PAST)
+    expires_on = DayColumn(within=EXPIRY, null=True, blank=True)
 
     class Meta:
         ordering: ClassVar = ["product", "received_on", "code"]

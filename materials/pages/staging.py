@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
-
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
+from jobs.dates import day_beside
 from jobs.page import Page, done, entered, may, values_of
 from jobs.permissions import STOCK
 from materials import queries, services, tasks
@@ -28,8 +27,8 @@ def staging(request: HttpRequest) -> HttpResponse:
         "materials/staging.html",
         {
             "on": on,
-            "previous": on - timedelta(days=1),
-            "next": on + timedelta(days=1),
+            "previous": day_beside(on, -1),
+            "next": day_beside(on, 1),
             "trucks": queries.trucks_on(on),
             "entered": entered(request, "load") or {},
             "may_load": may(request.user, STOCK),

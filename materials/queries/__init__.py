@@ -8,7 +8,6 @@ from materials.queries.progress import progress_board
 from materials.queries.pull_sheet import (
     crew_days_assigned,
     drawn_from_stock,
-    earliest_today,
     latest_written,
     next_staging_day,
     pull_sheet_counts,
@@ -42,7 +41,6 @@ __all__ = [
     "cuts_asked",
     "draw_asked",
     "drawn_from_stock",
-    "earliest_today",
     "evidence_on",
     "free_remnants_on",
     "is_settled",

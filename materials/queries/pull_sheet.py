@@ -3,23 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from datetime import date, datetime, timedelta
+from datetime import date, timedelta
 from typing import Any
 
 from django.db.models import Count, Exists, OuterRef, Prefetch, Q, QuerySet
 
+from jobs.calc.horizon import PLAN
 from jobs.models import CrewDay
 from jobs.queries import today_on_sites
 from materials.models import PlannedRoll, PullSheet, PullSheetLine, RollCut
 from openings.models import Assignment, Hold
-
-FURTHEST_BEHIND_UTC = timedelta(hours=12)
-"""The zone in which a day ends last: Etc/GMT+12 of the IANA time zone database."""
-
-
-def earliest_today(now: datetime) -> date:
-    """Return today's date where it is earliest: a day before it is past everywhere. No query."""
-    return (now - FURTHEST_BEHIND_UTC).date()
 
 
 def sheet_list() -> QuerySet[PullSheet]:
@@ -99,9 +92,13 @@ def ready_for(crew_days: Collection[int]) -> tuple[list[Assignment], list[Assign
 
 
 def next_staging_day() -> date:
-    """Return the first day after today that has a written sheet, today where only that has one, else tomorrow."""
+    """Return the first day after today that has a written sheet, today where only that has one, else tomorrow.
+
+    Sheets beyond the horizon are left out. Two queries.
+    """
     today = today_on_sites()
-    days = PullSheet.objects.filter(state=PullSheet.State.WRITTEN, crew_day__on__gte=today)
+    within = (today, PLAN.last(today))
+    days = PullSheet.objects.filter(state=PullSheet.State.WRITTEN, crew_day__on__range=within)
     found = days.order_by("crew_day__on").values_list("crew_day__on", flat=True).distinct()
     return next((on for on in found if on > today), found.first() or today + timedelta(days=1))
 

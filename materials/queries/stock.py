@@ -9,8 +9,9 @@ from typing import Any
 from django.db.models import F, Sum
 from django.utils import timezone
 
+from jobs.calc.calendar import earliest_today
 from materials.models import Movement, Place, Product, PullSheetLine
-from materials.queries.pull_sheet import earliest_today, latest_written
+from materials.queries.pull_sheet import latest_written
 
 
 def on_hand() -> list[dict[str, Any]]:

@@ -15,7 +15,7 @@ class MaterialProgressSerializer(serializers.Serializer):
 
 
 class EndingSerializer(serializers.Serializer):
-    on = serializers.DateField(allow_null=True)
+    on = serializers.DateField(allow_null=True, read_only=True)
     reason = serializers.CharField()
 
 

@@ -6,6 +6,8 @@ from typing import ClassVar
 
 from rest_framework import serializers
 
+from jobs.calc.horizon import COMING, PLAN
+from jobs.dates import Within
 from materials.models import PlannedRoll, PullSheet, PullSheetLine, RollCut
 from materials.serializers.product import ShelfSerializer
 
@@ -37,7 +39,7 @@ class PullSheetSerializer(serializers.ModelSerializer):
 
 class RequestSheetSerializer(serializers.Serializer):
     crew = serializers.IntegerField(min_value=1)
-    on = serializers.DateField()
+    on = serializers.DateField(validators=[Within(COMING)])
 
 
 class LoadSerializer(serializers.Serializer):
@@ -71,4 +73,6 @@ class StagingSerializer(serializers.Serializer):
 
 
 class StagingDay(serializers.Serializer):
-    on = serializers.DateField(required=False, help_text="The next day with a sheet where it is not given.")
+    on = serializers.DateField(
+        required=False, validators=[Within(PLAN)], help_text="The next day with a sheet where it is not given."
+    )

@@ -36,7 +36,7 @@ class RollSerializer(serializers.ModelSerializer):
     revision = serializers.IntegerField(source="sheet.revision")
     crew = serializers.IntegerField(source="sheet.crew_day.crew_id")
     crew_name = serializers.CharField(source="sheet.crew_day.crew.name")
-    on = serializers.DateField(source="sheet.crew_day.on")
+    on = serializers.DateField(source="sheet.crew_day.on", read_only=True)
 
     class Meta:
         model = PlannedRoll

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import ClassVar
 
 from rest_framework import serializers
 
+from jobs.calc.horizon import PAST
+from jobs.dates import require_within
+from jobs.queries import latest_today_on_sites
 from materials.models import Lot, Movement, Place
 from materials.serializers.product import ProductSerializer, ShelfSerializer
 
@@ -20,6 +24,10 @@ class LotSerializer(serializers.ModelSerializer):
     class Meta:
         model = Lot
         fields = "__all__"
+
+    def validate_received_on(self, received_on: date) -> date:
+        require_within(PAST, received_on, today=latest_today_on_sites(), field="received_on")
+        return received_on
 
 
 class MovementSerializer(serializers.ModelSerializer):
@@ -39,7 +47,7 @@ class StockSerializer(serializers.Serializer):
 class SheetShareSerializer(serializers.Serializer):
     sheet = serializers.IntegerField()
     crew = serializers.CharField()
-    on = serializers.DateField()
+    on = serializers.DateField(read_only=True)
     packages = serializers.IntegerField()
 
 

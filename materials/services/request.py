@@ -11,14 +11,15 @@ from django.db import transaction
 from django.db.models import Q
 from django.utils import timezone
 
-from jobs.calc.calendar import cutoff_instant, previous_working_day
-from jobs.errors import DayIsPast
+from jobs.calc.calendar import cutoff_instant, earliest_today, previous_working_day
+from jobs.calc.horizon import COMING
+from jobs.dates import require_within
 from jobs.models import CrewDay, Person
 from jobs.queries import DaysOff, days_off_of, is_worked
 from jobs.services import lock_crew_day
 from materials.errors import NothingAssigned
 from materials.models import PullSheet
-from materials.queries import crew_days_assigned, earliest_today, is_settled, lacks_a_remnant, ready_for
+from materials.queries import crew_days_assigned, is_settled, lacks_a_remnant, ready_for
 from materials.services.compose import compose
 from openings.models import Assignment
 
@@ -35,12 +36,11 @@ def request_pull_sheet(*, crew_id: int, on: date, by: Person | None) -> PullShee
     Asking twice makes one sheet: the crew day is locked meanwhile.
 
     Raises:
-        NotFound, DayOff: as `lock_crew_day`.
+        NotFound, DayOff, DayOutOfReach: as `lock_crew_day`.
         DayIsPast: the day is past everywhere.
         NothingAssigned: no opening is assigned to that day and no sheet was ever written.
     """
-    if on < earliest_today(timezone.now()):
-        raise DayIsPast(f"{on} is past; pull sheets are made for today and later")
+    require_within(COMING, on, today=earliest_today(timezone.now()))
     return _request(lock_crew_day(crew_id=crew_id, on=on), by=by)
 
 

@@ -9,6 +9,7 @@ from drf_spectacular.utils import extend_schema
 from rest_framework.decorators import action
 from rest_framework.request import Request
 from rest_framework.response import Response
+from rest_framework.serializers import BaseSerializer
 
 from jobs.permissions import FIELD, OFFICE
 from jobs.resource import Readable, Resource
@@ -85,3 +86,9 @@ class Callbacks(Resource):
     filterset_fields: ClassVar = {"opening": ["exact"], "opening__job": ["exact"], "resolved_on": ["isnull"]}
     ordering_fields: ClassVar = ["reported_on", "resolved_on"]
     ordering: ClassVar = ["-reported_on", "-pk"]
+
+    def perform_create(self, serializer: BaseSerializer) -> None:
+        serializer.instance = services.report_callback(**serializer.validated_data)
+
+    def perform_update(self, serializer: BaseSerializer) -> None:
+        serializer.instance = services.revise_callback(serializer.instance, **serializer.validated_data)

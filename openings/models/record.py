@@ -10,6 +10,8 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import F, Q
 
+from jobs.calc.horizon import PAST
+from jobs.dates import DayColumn
 from openings.models.opening import Opening
 
 
@@ -73,7 +75,7 @@ class HourRecord(models.Model):
 
     record = models.ForeignKey(InstallRecord, on_delete=models.CASCADE, related_name="hours")
     person = models.CharField(max_length=80)
-    on = models.DateField()
+    on = DayColumn(within=PAST)
     person_h = models.DecimalField(
         max_digits=4,
         decimal_places=2,
@@ -97,9 +99,9 @@ class Callback(models.Model):
     """Something wrong with a finished opening, reported later."""
 
     opening = models.ForeignKey(Opening, on_delete=models.PROTECT, related_name="callbacks")
-    reported_on = models.DateField()
+    reported_on = DayColumn(within=PAST)
     complaint = models.CharField(max_length=500)
-    resolved_on = models.DateField(null=True, blank=True)
+    resolved_on = DayColumn(within=PAST, null=True, blank=True)
     resolution = models.CharField(max_length=500, blank=True)
 
     class Meta:

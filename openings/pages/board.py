@@ -7,6 +7,8 @@ from datetime import timedelta
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
+from jobs.calc.say import day
+from jobs.dates import day_beside
 from jobs.models import Job
 from jobs.page import Page, done, entered, may, values_of
 from jobs.permissions import ANYONE, FIELD, OFFICE
@@ -34,8 +36,8 @@ def crew_board(request: HttpRequest) -> HttpResponse:
             "days": by_day,
             "first": first,
             "last": first + timedelta(days=days - 1),
-            "previous": first - timedelta(days=days),
-            "next": first + timedelta(days=days),
+            "previous": day_beside(first, -days),
+            "next": day_beside(first, days),
             "days_count": days,
             "job_id": job_id,
             "jobs": Job.objects.all(),
@@ -58,7 +60,7 @@ def assign(request: HttpRequest) -> HttpResponse:
         on=asked["on"],
         by=request.user,
     )
-    return done(request, f"{len(given)} assigned to {asked['crew']} on {asked['on']:%a %d %b %Y}", BOARD)
+    return done(request, f"{len(given)} assigned to {asked['crew']} on {day(asked['on'], today_on_sites())}", BOARD)
 
 
 @crew_board.act(by=OFFICE)

@@ -6,6 +6,8 @@ from typing import ClassVar
 
 from rest_framework import serializers
 
+from jobs.calc.horizon import COMING
+from jobs.dates import Within
 from openings.models import Assignment
 
 
@@ -30,10 +32,10 @@ class AssignmentSerializer(serializers.ModelSerializer):
 class AssignSerializer(serializers.Serializer):
     opening = serializers.IntegerField()
     crew = serializers.IntegerField()
-    on = serializers.DateField()
+    on = serializers.DateField(validators=[Within(COMING)])
 
 
 class AssignManySerializer(serializers.Serializer):
     openings = serializers.ListField(child=serializers.IntegerField(), min_length=1, max_length=500)
     crew = serializers.IntegerField()
-    on = serializers.DateField()
+    on = serializers.DateField(validators=[Within(COMING)])

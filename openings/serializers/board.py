@@ -2,23 +2,18 @@
 
 from __future__ import annotations
 
-from datetime import date
-
 from rest_framework import serializers
 
+from jobs.calc.horizon import PLAN
+from jobs.dates import Within
 from openings.queries import State
 
 
 class BoardSpan(serializers.Serializer):
     """The days a board shows."""
 
-    first = serializers.DateField(required=False, help_text="Today where it is not given.")
+    first = serializers.DateField(required=False, validators=[Within(PLAN)], help_text="Today where it is not given.")
     days = serializers.IntegerField(required=False, default=5, min_value=1, max_value=31)
-
-    def validate_first(self, first: date) -> date:
-        if not 2000 <= first.year <= 2200:
-            raise serializers.ValidationError("give a date in the years 2000 to 2200")
-        return first
 
 
 class BoardAsked(BoardSpan):

@@ -1,6 +1,7 @@
 """What changes openings, one verb a function: load, decide, save in one transaction."""
 
 from openings.services.assign import assign, withdraw
+from openings.services.callback import report_callback, revise_callback
 from openings.services.detail import add_detail, revise_detail
 from openings.services.hold import place_hold, release_hold
 from openings.services.measure import record_measurement
@@ -29,7 +30,9 @@ __all__ = [
     "record_measurement",
     "record_step",
     "release_hold",
+    "report_callback",
     "reset_rate",
+    "revise_callback",
     "revise_detail",
     "revise_opening",
     "set_rate",

@@ -10,8 +10,10 @@ from django.db import transaction
 from django.db.models import Sum
 from django.utils import timezone
 
-from jobs.errors import BadInput, Conflict, DayIsPast, NotFound
-from jobs.models import CrewDay, Job, Person
+from jobs.calc.horizon import COMING
+from jobs.dates import require_within
+from jobs.errors import BadInput, Conflict, NotFound
+from jobs.models import CrewDay, Person
 from jobs.queries import today_at
 from jobs.services import change, lock_crew_day
 from openings.models import Assignment, Hold, InstallRecord, Opening
@@ -30,6 +32,7 @@ def assign(*, opening_ids: Sequence[int], crew_id: int, on: date, by: Person | N
         NotFound: an opening or the crew does not exist.
         BadInput: no opening was named.
         DayIsPast: the day lies before today where the job is.
+        DayOutOfReach: it lies beyond the horizon.
         DayOff: the crew does not work that day.
         Conflict: an opening is void, complete, on hold or assigned, or the hours do not fit.
     """
@@ -37,7 +40,7 @@ def assign(*, opening_ids: Sequence[int], crew_id: int, on: date, by: Person | N
         raise BadInput("name at least one opening")
     openings = lock_openings(set(opening_ids))
     for job in {opening.job for opening in openings}:
-        _require_not_past(job, on)
+        require_within(COMING, on, today=today_at(job))
     _require_ready(openings)
     day = lock_crew_day(crew_id=crew_id, on=on)
     hours = person_hours(openings, experience=day.crew.experience)
@@ -69,12 +72,6 @@ def withdraw(*, assignment_id: int, by: Person) -> Assignment:
     if InstallRecord.objects.filter(opening=opening).exists():
         raise Conflict(f"the install of {opening} was started; it stays with its crew")
     return change(found, withdrawn_by=by, withdrawn_at=timezone.now())
-
-
-def _require_not_past(job: Job, on: date) -> None:
-    today = today_at(job)
-    if on < today:
-        raise DayIsPast(f"{on} is past: it is {today} at {job.code}")
 
 
 def _require_ready(openings: Sequence[Opening]) -> None:

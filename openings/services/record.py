@@ -8,6 +8,8 @@ from decimal import Decimal
 from django.db import transaction
 from django.utils import timezone
 
+from jobs.calc.horizon import PAST
+from jobs.dates import require_within
 from jobs.errors import Conflict, NotFound
 from jobs.models import Person
 from jobs.queries import today_at
@@ -68,12 +70,11 @@ def record_hours(*, record_id: int, person: str, on: date, person_h: Decimal, by
 
     Raises:
         NotFound, NotAllowed, Conflict: as `record_step`.
-        Conflict: the date lies in the future.
+        DayOutOfReach: the date has not come where the job is, or lies too far back.
         ValidationError: this person's hours on that date are recorded already.
     """
     record = _lock_open_record(record_id, by)
-    if on > today_at(record.opening.job):
-        raise Conflict(f"{on} lies in the future; hours are recorded once they are worked")
+    require_within(PAST, on, today=today_at(record.opening.job))
     return add(HourRecord, record=record, person=person, on=on, person_h=person_h)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from argparse import ArgumentParser
+from argparse import ArgumentParser, ArgumentTypeError
 from datetime import date
 from typing import Any
 
@@ -19,7 +19,7 @@ class Command(BaseCommand):
     help = "Write the pull sheets of a day; unchanged ones stay as they are."
 
     def add_arguments(self, parser: ArgumentParser) -> None:
-        parser.add_argument("--on", type=date.fromisoformat, required=True, metavar="DATE", help="such as 2027-03-09")
+        parser.add_argument("--on", type=_day, required=True, metavar="DATE", help="such as 2027-03-09")
         parser.add_argument("--crew", metavar="NAME", help="this crew only")
 
     def handle(self, *, on: date, crew: str | None, **_options: Any) -> None:
@@ -40,3 +40,10 @@ class Command(BaseCommand):
         services.write_pull_sheet(sheet_id=sheet.pk)
         state = PullSheet.objects.values_list("state", "failure").get(pk=sheet.pk)
         self.stdout.write(f"{crew}: {sheet}, {' '.join(filter(None, state))}")
+
+
+def _day(text: str) -> date:
+    try:
+        return date.fromisoformat(text)
+    except ValueError as error:
+        raise ArgumentTypeError(f"{text} is no day of the calendar; give one such as 2027-03-09") from error

@@ -7,7 +7,16 @@ from datetime import UTC, date, datetime, time, timedelta
 import pytest
 from dateutil.rrule import DAILY, MO, SU, TH, YEARLY, rrule, rruleset, weekday
 
-from jobs.calc.calendar import LONGEST_SHUTDOWN, cutoff_instant, next_working_day, previous_working_day, works_on
+from jobs.calc.calendar import (
+    LONGEST_SHUTDOWN,
+    cutoff_instant,
+    earliest_today,
+    latest_today,
+    local_date,
+    next_working_day,
+    previous_working_day,
+    works_on,
+)
 
 DENVER, PHOENIX = "America/Denver", "America/Phoenix"
 
@@ -123,3 +132,32 @@ def test_each_job_has_the_cutoff_of_its_own_zone():
     for on, hours_apart in ((date(2026, 3, 6), 0), (date(2026, 3, 9), 1)):
         apart = instant(on, time(14), PHOENIX) - instant(on, time(14), DENVER)
         assert apart == timedelta(hours=hours_apart)
+
+
+@pytest.mark.parametrize("on", [date.min, date.min + timedelta(days=1), date.max - timedelta(days=1), date.max])
+def test_a_search_ends_with_the_calendar(on):
+    def never(_day: date) -> bool:
+        return False
+
+    assert previous_working_day(on, works=never) == max(on, date.min + timedelta(days=1)) - timedelta(days=1)
+    assert next_working_day(on, works=never) == min(on, date.max - timedelta(days=1)) + timedelta(days=1)
+
+
+@pytest.mark.parametrize(
+    ("at", "time_zone", "on"),
+    [
+        # Denver is seven hours behind UTC in winter, Kiritimati 14 ahead (IANA time zone database).
+        (datetime(2027, 1, 5, 6, 59, tzinfo=UTC), DENVER, date(2027, 1, 4)),
+        (datetime(2027, 1, 5, 7, 0, tzinfo=UTC), DENVER, date(2027, 1, 5)),
+        (datetime(2027, 1, 5, 10, 0, tzinfo=UTC), "Pacific/Kiritimati", date(2027, 1, 6)),
+        (datetime.max.replace(tzinfo=UTC), "Pacific/Kiritimati", date.max),
+        (datetime.min.replace(tzinfo=UTC), DENVER, date.min),
+    ],
+)
+def test_an_instant_has_a_date_in_every_zone(at, time_zone, on):
+    assert local_date(at, time_zone=time_zone) == on
+
+
+def test_today_differs_over_the_earth():
+    noon = datetime(2027, 1, 5, 11, 30, tzinfo=UTC)
+    assert (earliest_today(noon), latest_today(noon)) == (date(2027, 1, 4), date(2027, 1, 6))

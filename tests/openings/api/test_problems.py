@@ -45,7 +45,7 @@ def send(client: APIClient, path: str, text: str | bytes, *, media: str = JSON, 
         ("GET", "boards/crews/?first=%00", 400, "invalid"),
         ("GET", "boards/crews/?days=32", 400, "invalid"),
         ("GET", f"boards/crews/?days={HUGE}", 400, "invalid"),
-        ("GET", "boards/crews/?first=9999-12-31", 400, "invalid"),
+        ("GET", "boards/crews/?first=9999-12-31", 400, "day-out-of-reach"),
     ],
 )
 @pytest.mark.parametrize("slash", ["/", ""], ids=["last slash", "no last slash"])
@@ -227,6 +227,7 @@ def test_an_assignment_is_refused_with_both_figures_or_the_reason(scheduler):
     (opening,) = make_openings(1)
     crew = CrewFactory(weekdays="12345")
     crew.days.create(on=tomorrow(), capacity_person_h=1)
+    sunday = tomorrow(14 - tomorrow(0).isoweekday())
     ask = {"opening": opening.pk, "crew": crew.pk, "on": tomorrow()}
     assert (
         "has 1.00 of 1.00 person-hours free"
@@ -234,7 +235,8 @@ def test_an_assignment_is_refused_with_both_figures_or_the_reason(scheduler):
     )
     for values, status, code in (
         ({"on": date(2001, 1, 1)}, 400, "day-is-past"),
-        ({"on": date(2099, 1, 3)}, 409, "day-off"),  # a Sunday
+        ({"on": date(9999, 12, 31)}, 400, "day-out-of-reach"),
+        ({"on": sunday}, 409, "day-off"),
         ({"on": "soon"}, 400, "invalid"),
         ({"crew": HUGE}, 404, "not-found"),
         ({"opening": HUGE}, 404, "not-found"),
