@@ -48,7 +48,7 @@ class Board:
 
 
 def progress_board(job_id: int | None = None) -> list[Board]:
-    """Return for each job its progress and its materials. Twelve queries, however many jobs and openings."""
+    """Return for each job its progress and its materials. Fourteen queries, however many jobs, openings and crews."""
     progress = job_progress(job_id)
     materials = _materials([one.job.pk for one in progress])
     return [

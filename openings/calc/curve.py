@@ -8,6 +8,8 @@ from datetime import date, timedelta
 from decimal import Decimal
 from typing import NamedTuple
 
+from jobs.calc.horizon import PLAN
+
 ALL = Decimal(100)
 
 
@@ -32,15 +34,21 @@ class Curve:
 def curve_of(*, done_by_day: Mapping[date, int], total: int, today: date, ending_on: date | None) -> Curve:
     """Return the curve of one job, from the day before its first finished opening to today or its ending.
 
+    What was done beyond the horizon is drawn at its end, so that a date that cannot be leaves the rest to be read.
+
     Args:
         done_by_day: openings done by local date.
         total: openings that count, >= what is done.
     """
-    first = min([today, *done_by_day]) - timedelta(days=1)
-    last = max([today, *done_by_day, *([ending_on] if ending_on else [])])
+    is_ahead = ending_on is not None and ending_on > today and sum(done_by_day.values()) < total
+    first = max(min([today, *done_by_day]), PLAN.first(today)) - timedelta(days=1)
+    last = min(max([today, *done_by_day]), PLAN.last(today))
+    if ending_on and is_ahead:
+        last = max(last, ending_on)
 
     def at(on: date, done: int) -> At:
-        return At(ALL * (on - first).days / (last - first).days, ALL - ALL * done / max(total, 1))
+        shown = min(max(on, first), last)
+        return At(ALL * (shown - first).days / (last - first).days, ALL - ALL * done / max(total, 1))
 
     count, line = 0, [at(first, 0)]
     for on in sorted(done_by_day):
@@ -48,5 +56,5 @@ def curve_of(*, done_by_day: Mapping[date, int], total: int, today: date, ending
         count += done_by_day[on]
         line.append(at(on, count))
     now = at(max([today, *done_by_day]), count)
-    ahead = (now, at(ending_on, total)) if ending_on and ending_on > today and count < total else ()
+    ahead = (now, at(ending_on, total)) if ending_on and is_ahead else ()
     return Curve(first=first, last=last, done=(*line, now), ahead=ahead, today=now)

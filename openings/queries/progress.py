@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
+from collections.abc import Collection
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
-from zoneinfo import ZoneInfo
 
 from django.db.models import Count, Q, Sum
+from django.utils import timezone
 
-from jobs.models import Job
-from jobs.queries import today_at
-from openings.calc.progress import Ending, ending_of
+from jobs.calc.calendar import earliest_today, local_date
+from jobs.models import Crew, Job
+from jobs.queries import days_off_of, is_worked, today_at
+from openings.calc.progress import LONGEST_LOOK_BACK, Ending, Works, ending_of
 from openings.models import Assignment, HourRecord, InstallRecord, Opening
 from openings.queries.opening import State, computable, planned_person_h, with_state
 from openings.queries.rate import labor_rates
@@ -46,36 +48,59 @@ class JobProgress:
         return self.states[State.DONE]
 
     @property
+    def left_count(self) -> int:
+        return self.openings_count - self.done_count
+
+    @property
     def done_pct(self) -> int:
         return self.done_count * 100 // self.openings_count if self.openings_count else 0
 
 
 def job_progress(job_id: int | None = None) -> list[JobProgress]:
-    """Return the progress of every job, or of one. Seven queries, however many jobs and openings."""
+    """Return the progress of every job, or of one. Nine queries, however many jobs, openings and crews."""
     jobs = Job.objects.all() if job_id is None else Job.objects.filter(pk=job_id)
     progress = {job.pk: JobProgress(job=job) for job in jobs}
     _count_openings(progress)
     _count_hours(progress)
-    _count_days(progress)
-    assigned = _assigned_by_day(progress)
+    crews_by_job: dict[int, set[int]] = defaultdict(set)
+    _count_days(progress, crews_by_job)
+    assigned = _assigned_by_day(progress, crews_by_job)
+    worked = _worked_by_crew({crew for crews in crews_by_job.values() for crew in crews})
     for job_id, one in progress.items():
         one.ending = ending_of(
-            left=one.openings_count - one.done_count,
+            openings=one.openings_count,
+            left=one.left_count,
+            void=one.states[State.VOID],
             done_by_day=one.done_by_day,
             today=today_at(one.job),
             assigned_by_day=assigned[job_id],
-            works=lambda day: day.isoweekday() <= 5,
+            works=_any_of([worked[crew] for crew in crews_by_job[job_id]]),
         )
     return list(progress.values())
 
 
-def _assigned_by_day(progress: dict[int, JobProgress]) -> dict[int, dict[date, int]]:
-    live = Assignment.objects.filter(opening__job__in=progress, withdrawn_at__isnull=True)
-    open_ones = live.filter(opening__install_record__done_at__isnull=True)
-    assigned: dict[int, dict[date, int]] = defaultdict(dict)
-    counted = open_ones.order_by().values_list("opening__job", "crew_day__on").annotate(n=Count("pk"))
-    for job_id, on, count in counted:
-        assigned[job_id][on] = count
+def _any_of(worked: list[Works]) -> Works:
+    return lambda on: any(works(on) for works in worked)
+
+
+def _worked_by_crew(crews: Collection[int]) -> dict[int, Works]:
+    """Return by crew whether it works on a date. Two queries."""
+    days_off = days_off_of(crews, since=earliest_today(timezone.now()) - timedelta(days=LONGEST_LOOK_BACK))
+    return {
+        crew.pk: lambda on, crew=crew: is_worked(crew, on, days_off[crew.pk])
+        for crew in Crew.objects.filter(pk__in=crews)
+    }
+
+
+def _assigned_by_day(progress: dict[int, JobProgress], crews_by_job: dict[int, set[int]]) -> dict[int, Counter[date]]:
+    """Return by job how many openings that are not done are assigned to each date; whose crew is off has none."""
+    live = Assignment.objects.filter(opening__job__in=progress, opening__is_void=False, withdrawn_at__isnull=True)
+    open_ones = live.filter(opening__install_record__done_at__isnull=True, crew_day__off_reason="")
+    assigned: dict[int, Counter[date]] = defaultdict(Counter)
+    counted = open_ones.order_by().values_list("opening__job", "crew_day__crew", "crew_day__on").annotate(n=Count("pk"))
+    for job_id, crew_id, on, count in counted:
+        crews_by_job[job_id].add(crew_id)
+        assigned[job_id][on] += count
     return assigned
 
 
@@ -107,10 +132,11 @@ def _count_hours(progress: dict[int, JobProgress]) -> None:
         progress[job_id].recorded_person_h_done = done_h
 
 
-def _count_days(progress: dict[int, JobProgress]) -> None:
+def _count_days(progress: dict[int, JobProgress], crews_by_job: dict[int, set[int]]) -> None:
     days: dict[int, Counter[date]] = defaultdict(Counter)
-    done = InstallRecord.objects.filter(opening__job__in=progress, done_at__isnull=False)
-    for job_id, done_at in done.values_list("opening__job", "done_at"):
-        days[job_id][done_at.astimezone(ZoneInfo(progress[job_id].job.time_zone)).date()] += 1
+    done = InstallRecord.objects.filter(opening__job__in=progress, opening__is_void=False, done_at__isnull=False)
+    for job_id, crew_id, done_at in done.values_list("opening__job", "crew", "done_at"):
+        crews_by_job[job_id].add(crew_id)
+        days[job_id][local_date(done_at, time_zone=progress[job_id].job.time_zone)] += 1
     for job_id, counts in days.items():
         progress[job_id].done_by_day = dict(sorted(counts.items()))
