@@ -11,6 +11,7 @@ from typing import NamedTuple
 from jobs.calc.horizon import PLAN
 
 ALL = Decimal(100)
+ONE_DAY = timedelta(days=1)
 
 
 class At(NamedTuple):
@@ -41,8 +42,8 @@ def curve_of(*, done_by_day: Mapping[date, int], total: int, today: date, ending
         total: openings that count, >= what is done.
     """
     is_ahead = ending_on is not None and ending_on > today and sum(done_by_day.values()) < total
-    first = max(min([today, *done_by_day]), PLAN.first(today)) - timedelta(days=1)
-    last = min(max([today, *done_by_day]), PLAN.last(today))
+    first = max(min([today, *done_by_day]), PLAN.first(today), date.min + ONE_DAY) - ONE_DAY
+    last = max(min(max([today, *done_by_day]), PLAN.last(today)), first + ONE_DAY)
     if ending_on and is_ahead:
         last = max(last, ending_on)
 

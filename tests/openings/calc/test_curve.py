@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
+
+import pytest
 
 from openings.calc.curve import curve_of
 
@@ -35,3 +37,11 @@ def test_a_job_without_openings_or_ending_has_a_flat_line():
 def test_what_was_done_after_today_is_on_the_picture():
     curve = curve_of(done_by_day={november(7): 1}, total=2, today=november(6), ending_on=november(9))
     assert all(0 <= at.x_pct <= 100 and 0 <= at.y_pct <= 100 for at in (*curve.done, *curve.ahead))
+
+
+@pytest.mark.parametrize("today", [november(6), date.min, date.max], ids=["November", "first day", "last day"])
+def test_dates_that_cannot_be_stay_on_the_picture(today):
+    done = {date.min: 1, november(2): 1, date.max: 1}
+    curve = curve_of(done_by_day=done, total=9, today=today, ending_on=None)
+    assert curve.last - curve.first <= timedelta(days=8 * 366)  # five years back, two ahead, a day more
+    assert all(0 <= at.x_pct <= 100 and 0 <= at.y_pct <= 100 for at in (*curve.done, curve.today))

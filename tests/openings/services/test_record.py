@@ -9,7 +9,7 @@ import pytest
 from django.core.exceptions import ValidationError
 from django.utils import timezone
 
-from jobs.errors import Conflict, NotAllowed, NotFound
+from jobs.errors import Conflict, DayOutOfReach, NotAllowed, NotFound
 from jobs.models import Person
 from openings import services
 from openings.calc.lay_order import steps_for
@@ -138,7 +138,7 @@ def test_hours_are_of_the_future_when_they_are_where_the_job_is(monkeypatch, by,
     (opening,) = make_assigned(job=JobFactory(time_zone=time_zone), on=date(2027, 3, 9))
     record = start(opening, by=by)
     if is_future:
-        with pytest.raises(Conflict, match="lies in the future"):
+        with pytest.raises(DayOutOfReach, match="has not come yet"):
             worked(record, by, on=date(2027, 3, 8))
     else:
         assert worked(record, by, on=date(2027, 3, 8))
