@@ -11,8 +11,11 @@ from openings.calc.code_advice import CAUTION as CODE_CAUTION
 from openings.calc.figures import brief
 from openings.calc.labor import HEIGHT_CAUTION
 from openings.calc.lay_order import CAUTION as LAY_CAUTION
+from openings.calc.tolerance import Answer
 
 WIDTH = 110
+
+_ANSWERS = {Answer.PASSED: "passed", Answer.FAILED: "FAILED", Answer.NOT_MEASURED: "NOT MEASURED"}
 
 
 def explanation(found: Reckoning) -> str:
@@ -94,10 +97,7 @@ def _labor(found: Reckoning) -> Iterator[str]:
 def _measured(found: Reckoning) -> Iterable[str]:
     if found.measurement is None:
         return ["not measured yet"]
-    checks = [
-        _item(f"{'passed' if check.passed else 'FAILED'}: {check.reason}", source=check.source)
-        for check in found.checks
-    ]
+    checks = [_item(f"{_ANSWERS[check.answer]}: {check.reason}", source=check.source) for check in found.checks]
     size = found.order_size
     return [*checks, _item(size.reason, source=size.source)] if size else checks
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any, Protocol
+from collections.abc import Collection
+from typing import TYPE_CHECKING, Any, ClassVar, Protocol
 
 from django.db import models
 from django.http import HttpRequest
@@ -43,29 +44,45 @@ def units_of(request: Request | HttpRequest) -> Units:
 class LengthField(serializers.DecimalField):
     """Decimal inches. Text is read as people write lengths: tape notation, fractions, or with a unit of its own."""
 
+    is_small = False
+
     def to_internal_value(self, sent: Any) -> Any:
         if isinstance(sent, str):
             try:
-                sent = plain(read_length(sent))  # without padding, so that a field of fewer places takes it
+                sent = plain(
+                    read_length(sent, is_small=self.is_small)
+                )  # without padding, so that a field of fewer places takes it
             except BadLength as error:
                 raise serializers.ValidationError(error.detail, code=error.code) from error
         return super().to_internal_value(sent)
+
+
+class SmallLengthField(LengthField):
+    """A length that can only be small, so that `1/8` is an eighth of an inch."""
+
+    is_small = True
 
 
 class LengthSchema(OpenApiSerializerFieldExtension):
     """How the OpenAPI document describes a length: a number, and on the way in also text."""
 
     target_class = LengthField
+    match_subclasses = True
 
     def map_serializer_field(self, auto_schema: AutoSchema, direction: str) -> dict[str, Any]:
         number = auto_schema._map_serializer_field(self.target, direction, bypass_extensions=True)
         if direction == "response":
             return number
-        return {"oneOf": [number, {"type": "string", "example": "3' 0 1/2\""}]}
+        return {"oneOf": [number, {"type": "string", "example": "1/8" if self.target.is_small else "3' 0 1/2\""}]}
 
 
 class MeasuredModelSerializer(serializers.ModelSerializer):
-    """A model whose columns named `…_in` take lengths as people write them, lists of them included."""
+    """A model whose columns named `…_in` take lengths as people write them, lists of them included.
+
+    Those named in `small_lengths` can only be small.
+    """
+
+    small_lengths: ClassVar[Collection[str]] = ()
 
     def build_standard_field(
         self, field_name: str, model_field: models.Field
@@ -73,7 +90,7 @@ class MeasuredModelSerializer(serializers.ModelSerializer):
         field_class, options = super().build_standard_field(field_name, model_field)
         # The entries of an array have the name of its column, not of a field.
         if issubclass(field_class, serializers.DecimalField) and model_field.name.endswith("_in"):
-            field_class = LengthField
+            field_class = SmallLengthField if model_field.name in self.small_lengths else LengthField
         return field_class, options
 
 

@@ -12,8 +12,10 @@ from django.core.exceptions import ValidationError
 from jobs.calc.horizon import COMING, PAST, Horizon
 from jobs.dates import Within
 from jobs.models import Crew
-from openings.calc.readings import READING_NAMES, SIDE_NAMES, Measured
+from openings.calc.reading_slips import require_no_slips
+from openings.calc.readings import READING_NAMES, SIDE_NAMES, TITLES, Measured, Readings
 from openings.calc.tape import format_length, read_length
+from openings.calc.units import US, Units
 from openings.errors import BadLength
 from openings.models import Hold, Opening
 
@@ -23,12 +25,16 @@ class TapeField(forms.CharField):
 
     widget = forms.TextInput(attrs={"autocomplete": "off", "size": 9})
 
+    def __init__(self, *, is_small: bool = False, **options: Any) -> None:
+        super().__init__(**options)
+        self.is_small = is_small
+
     def to_python(self, value: Any) -> Decimal | None:
         text = super().to_python(value)
         if not text:
             return None
         try:
-            return read_length(text)
+            return read_length(text, is_small=self.is_small)
         except BadLength as error:
             raise ValidationError(error.detail, code=error.code) from error
 
@@ -111,38 +117,27 @@ class HoursForm(forms.Form):
 
 
 class MeasurementForm(forms.Form):
-    """What tape and level said; its fields are those of `Readings`."""
-
-    LABELS = {
-        "width_top_in": "Width, top",
-        "width_middle_in": "Width, middle",
-        "width_bottom_in": "Width, bottom",
-        "height_left_in": "Height, left",
-        "height_middle_in": "Height, middle",
-        "height_right_in": "Height, right",
-        "diagonal_rising_in": "Diagonal, rising ⟋",
-        "diagonal_falling_in": "Diagonal, falling ⟍",
-        "sill_out_of_level_in": "Sill out of level",
-        "left_out_of_plumb_in": "Left jamb out of plumb",
-        "right_out_of_plumb_in": "Right jamb out of plumb",
-        "left_bow_in": "Left jamb bows in",
-        "right_bow_in": "Right jamb bows in",
-        "sill_crown_in": "Sill crown or sag",
-        "twist_in": "Twist, corner to corner",
-    }
+    """What tape and level said; its fields are those of `Readings`. Nothing is filled in beforehand."""
 
     measured = forms.ChoiceField(
         choices=[(measured.value, measured.value) for measured in Measured], required=False, label="What was measured"
     )
 
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, units: Units = US, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
+        self._units = units
         for name in READING_NAMES:
-            is_required = name in SIDE_NAMES
-            self.fields[name] = TapeField(
-                label=self.LABELS[name], required=is_required, initial=None if is_required else Decimal(0)
-            )
+            is_side = name in SIDE_NAMES
+            self.fields[name] = TapeField(label=TITLES[name].capitalize(), required=is_side, is_small=not is_side)
 
     def clean(self) -> dict[str, Any]:
-        """Leave out what was not measured, so that it counts as true."""
-        return {name: entered for name, entered in self.cleaned_data.items() if entered not in (None, "")}
+        """Leave out what was not measured, and say at its field what no opening can have."""
+        values = {name: entered for name, entered in self.cleaned_data.items() if entered not in (None, "")}
+        if not self.errors:
+            measured = Measured(values.get("measured", Measured.ROUGH_OPENING))
+            try:
+                require_no_slips(Readings(**values | {"measured": measured}), units=self._units)
+            except BadLength as error:
+                for fault in error.faults:
+                    self.add_error(fault.field, ValidationError(fault.detail, code=error.code))
+        return values

@@ -16,7 +16,8 @@ from openings.calc.labor import HEIGHT_CAUTION
 from openings.calc.units import METRIC, US
 from openings.edge import units_of
 from openings.forms import HoldForm, HoursForm, MeasurementForm, ReleaseForm, StepForm
-from openings.queries import record_id_of
+from openings.models import Hold
+from openings.queries import is_held, record_id_of
 
 OPENING = "opening-page"
 
@@ -39,7 +40,7 @@ def opening(request: HttpRequest, opening_id: int) -> HttpResponse:
             "other_units": US if units.is_metric else METRIC,
             "step_entered": entered(request, "step") or {},
             "hours_form": HoursForm(entered(request, "hours"), initial={"on": today}),
-            "measurement_form": MeasurementForm(entered(request, "measure")),
+            "measurement_form": MeasurementForm(entered(request, "measure"), units=units),
             "hold_form": HoldForm(entered(request, "hold")),
             "may_record": may(request.user, FIELD),
             "may_release": may(request.user, FIELD | OFFICE),
@@ -81,10 +82,11 @@ def finish(request: HttpRequest, opening_id: int) -> HttpResponse:
 @opening.act(by=FIELD)
 def measure(request: HttpRequest, opening_id: int) -> HttpResponse:
     """Record a field measurement; what is out of tolerance gets a hold."""
-    readings = values_of(MeasurementForm(request.POST))
-    measurement = services.record_measurement(opening_id=opening_id, by=request.user, **readings)
-    verdict = "within tolerance" if measurement.is_within_tolerance else "out of tolerance: it is on hold"
-    return done(request, f"measured, {verdict}", OPENING, at="measured", opening_id=opening_id)
+    units = units_of(request)
+    readings = values_of(MeasurementForm(request.POST, units=units))
+    measurement = services.record_measurement(opening_id=opening_id, by=request.user, units=units, **readings)
+    held = ": it is on hold" if is_held(opening_id, Hold.Kind.OUT_OF_TOLERANCE) else ""
+    return done(request, f"measured, {measurement.verdict}{held}", OPENING, at="measured", opening_id=opening_id)
 
 
 @opening.act(by=ANYONE)

@@ -144,7 +144,9 @@ class Measurements(Addable):
     def perform_create(self, serializer: BaseSerializer) -> None:
         values = dict(serializer.validated_data)
         opening = values.pop("opening")
-        serializer.instance = services.record_measurement(opening_id=opening.pk, by=self.request.user, **values)
+        serializer.instance = services.record_measurement(
+            opening_id=opening.pk, by=self.request.user, units=units_of(self.request), **values
+        )
 
     @extend_schema(parameters=[ChecksAsked], responses=ChecksSerializer)
     @action(detail=True)

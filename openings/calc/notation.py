@@ -73,17 +73,20 @@ def tidied(text: str, *, longest: int = LONGEST_LENGTH) -> str:
     return " ".join(marks.split())
 
 
-def length_of(tidy: str, *, text: str, unit: LengthUnit, is_side: bool) -> Decimal:
+def length_of(tidy: str, *, text: str, unit: LengthUnit, is_side: bool, is_small: bool = False) -> Decimal:
     """Return the decimal inches that a tidied text means, to five places.
 
     Args:
         text: as it was written, for the sentence of an error.
         is_side: whether it is one of two sides, which is never a mere fraction of an inch.
+        is_small: whether it is never feet, so that a bare fraction is one of an inch.
 
     Raises:
         BadLength: it is no length, or can mean two.
     """
-    if slash := _SLASH.fullmatch(tidy):
+    if (slash := _SLASH.fullmatch(tidy)) and is_small and unit == "in":
+        return _rounded(_part_of_an_inch(slash[0], text=text))
+    if slash:
         return _slashed(int(slash[1]), int(slash[2]), text=text, is_side=is_side or unit == "feet-inches")
     if plain := _PLAIN.fullmatch(tidy):
         if unit == "feet-inches" and not plain["unit"]:

@@ -21,12 +21,17 @@ class Measured(StrEnum):
     ROUGH_OPENING = "rough opening"
     SET_UNIT = "set unit"
 
+    def asks_for(self, name: str) -> bool:
+        """Return whether a reading is taken of it at all."""
+        return self is Measured.ROUGH_OPENING or name not in _OF_OPENING_ONLY
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Readings:
     """What tape, level and string said of one rough opening or set unit, seen from outside; inches.
 
     Bow and sill crown are read of a rough opening only: those of a set unit show in its three widths and heights.
+    A deviation that nobody measured is None: it is neither 0 nor true, and no check takes it for either.
 
     Args:
         left_bow_in, right_bow_in: how far a jamb of the rough opening stands into it at the middle, off a string
@@ -47,13 +52,13 @@ class Readings:
     height_right_in: Decimal
     diagonal_rising_in: Decimal
     diagonal_falling_in: Decimal
-    sill_out_of_level_in: Decimal = Decimal(0)
-    left_out_of_plumb_in: Decimal = Decimal(0)
-    right_out_of_plumb_in: Decimal = Decimal(0)
-    left_bow_in: Decimal = Decimal(0)
-    right_bow_in: Decimal = Decimal(0)
-    sill_crown_in: Decimal = Decimal(0)
-    twist_in: Decimal = Decimal(0)
+    sill_out_of_level_in: Decimal | None = None
+    left_out_of_plumb_in: Decimal | None = None
+    right_out_of_plumb_in: Decimal | None = None
+    left_bow_in: Decimal | None = None
+    right_bow_in: Decimal | None = None
+    sill_crown_in: Decimal | None = None
+    twist_in: Decimal | None = None
     measured: Measured = Measured.ROUGH_OPENING
 
     def __post_init__(self) -> None:
@@ -76,20 +81,29 @@ class Readings:
         return min(self.width_top_in, self.width_bottom_in)
 
     @property
-    def greater_bow_in(self) -> Decimal:
-        """How far the worse of the two jambs stands in."""
-        return max(self.left_bow_in, self.right_bow_in)
+    def greater_bow_in(self) -> Decimal | None:
+        """How far the worse of the jambs whose bow was measured stands in; None where neither was."""
+        return max((bow_in for bow_in in (self.left_bow_in, self.right_bow_in) if bow_in is not None), default=None)
+
+    @property
+    def not_measured(self) -> tuple[str, ...]:
+        """The deviations that are asked of what was measured and that nobody measured."""
+        asked = (name for name in DEVIATION_NAMES if self.measured.asks_for(name))
+        return tuple(name for name in asked if getattr(self, name) is None)
 
     @property
     def straight_width_in(self) -> Decimal:
         """How wide a straight unit may be that passes between the jambs.
 
         The smallest of the three widths, or what the greater bow leaves of the narrower end: where both jambs bow
-        the same way, all three widths read true and the unit still does not go in.
+        the same way, all three widths read true and the unit still does not go in. A bow that nobody measured takes
+        nothing off; `not_measured` names it.
 
         Source:
             Smallest of three: Polaris installation page. Bow: geometry; no published limit for a rough jamb was found.
         """
+        if self.greater_bow_in is None:
+            return min(self.widths_in)
         return min(*self.widths_in, self.narrower_end_in - self.greater_bow_in)
 
     @property
@@ -101,8 +115,27 @@ class Readings:
 READING_NAMES = tuple(field.name for field in fields(Readings) if field.name != "measured")
 """The readings alone, in the order in which they are taken; each is in inches."""
 
-SIDE_NAMES = READING_NAMES[:8]
-"""Widths, heights and diagonals, which nobody may leave out; the rest are deviations, 0 where true."""
+SIDE_NAMES, DEVIATION_NAMES = READING_NAMES[:8], READING_NAMES[8:]
+"""Widths, heights and diagonals, which nobody may leave out; and how far it is from true, as far as it was measured."""
+
+TITLES = {
+    "width_top_in": "width, top",
+    "width_middle_in": "width, middle",
+    "width_bottom_in": "width, bottom",
+    "height_left_in": "height, left",
+    "height_middle_in": "height, middle",
+    "height_right_in": "height, right",
+    "diagonal_rising_in": "diagonal, rising ⟋",
+    "diagonal_falling_in": "diagonal, falling ⟍",
+    "sill_out_of_level_in": "sill out of level",
+    "left_out_of_plumb_in": "left jamb out of plumb",
+    "right_out_of_plumb_in": "right jamb out of plumb",
+    "left_bow_in": "left jamb bows in",
+    "right_bow_in": "right jamb bows in",
+    "sill_crown_in": "sill crown or sag",
+    "twist_in": "twist, corner to corner",
+}
+"""What people call each reading."""
 
 _OF_OPENING_ONLY = ("left_bow_in", "right_bow_in", "sill_crown_in")
 
@@ -111,9 +144,11 @@ def _slips(readings: Readings) -> Iterator[Fault]:
     """Yield each reading that cannot be one of what was measured."""
     for name in READING_NAMES:
         reading, sentence = getattr(readings, name), ""
+        if reading is None:
+            continue
         if not 0 <= reading <= MAX_READING_IN or (reading == 0 and name in SIDE_NAMES):
             sentence = f"{name} is {reading} in; that is no reading of a {readings.measured}"
-        elif reading and readings.measured is Measured.SET_UNIT and name in _OF_OPENING_ONLY:
+        elif reading and not readings.measured.asks_for(name):
             sentence = f"{name} is {reading} in; of a set unit its three widths and heights tell that"
         if sentence:
             yield Fault(field=name, value=str(reading), detail=sentence)

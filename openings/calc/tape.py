@@ -96,17 +96,21 @@ _SMALL = 10
 
 
 @lru_cache(maxsize=8192)
-def read_length(text: str, *, unit: LengthUnit = "in") -> Decimal:
+def read_length(text: str, *, unit: LengthUnit = "in", is_small: bool = False) -> Decimal:
     """Return the decimal inches that a written length means, to five places.
 
     >>> read_length("3' 0 1/2\\"")
     Decimal('36.50000')
     >>> read_length("91.5 cm")
     Decimal('36.02362')
+    >>> read_length("1/8", is_small=True)
+    Decimal('0.12500')
 
     Args:
         text: tape notation, decimal inches, feet/inches such as 5/0, or a number with a metric unit.
         unit: what a bare number is in.
+        is_small: whether it can only be small, such as how far a sill is out of level, so that 1/8 is a fraction of
+            an inch and never feet/inches.
 
     Raises:
         BadLength: the text is no length, or can mean two; the sentence names both.
@@ -114,7 +118,7 @@ def read_length(text: str, *, unit: LengthUnit = "in") -> Decimal:
     Source:
         Inch of 25.4 mm: NIST Handbook 44, Appendix C. That 3-0 and 5/0 are feet and inches: schedules in use.
     """
-    return length_of(tidied(text), text=text, unit=unit, is_side=False)
+    return length_of(tidied(text), text=text, unit=unit, is_side=False, is_small=is_small)
 
 
 @lru_cache(maxsize=8192)

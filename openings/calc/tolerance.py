@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
+from enum import StrEnum
 
 from openings.calc.facts import DetailFacts, OpeningFacts
 from openings.calc.figures import half_up
@@ -28,26 +29,46 @@ _OPENING = "JELD-WEN JII023 p. 3"
 _UNIT = "JELD-WEN JPG006"
 _UNIT_DIAGONALS = f"{_UNIT} p. 8"
 _SMALLEST = "smallest of three readings: Polaris installation page"
+_BOW = "bow: geometry, no published limit"
+
+
+class Answer(StrEnum):
+    """What a reading says of its limit; without a reading nothing is said."""
+
+    PASSED = "passed"
+    FAILED = "failed"
+    NOT_MEASURED = "not measured"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Check:
-    """One reading against its limit."""
+    """One reading against its limit.
+
+    Args:
+        reading_in: None where it was not measured.
+        limit_in: None where no limit is published for the reading alone.
+    """
 
     name: str
-    reading_in: Decimal
-    limit_in: Decimal
-    passed: bool
+    reading_in: Decimal | None
+    limit_in: Decimal | None
+    answer: Answer
     reason: str
     source: str
+
+    @property
+    def passed(self) -> bool | None:
+        """Whether the reading keeps its limit; None where it was not measured."""
+        return None if self.answer is Answer.NOT_MEASURED else self.answer is Answer.PASSED
 
 
 def checks_of(
     readings: Readings, opening: OpeningFacts, detail: DetailFacts, *, units: Units = US
 ) -> tuple[Check, ...]:
-    """Return every check of what was measured, passed or not.
+    """Return every check of what was measured: passed, failed, or not measured.
 
-    Of both: sides, diagonals, level, plumb, twist. Of a rough opening also sill crown and clearance.
+    Of both: sides, diagonals, level, plumb, twist. Of a rough opening also sill crown and clearance, and each jamb
+    whose bow is missing from the clearance.
 
     The smallest of three readings stands for the side, as it decides whether the unit goes in.
     """
@@ -59,23 +80,44 @@ def checks_of(
         _sill_crown(readings, units),
         _face_twist(readings, units),
         *_clearances(readings, opening, detail, units),
+        *_missing_bows(readings),
     )
 
 
 def is_within(checks: tuple[Check, ...]) -> bool:
-    """Return whether every check passed."""
-    return all(check.passed for check in checks)
+    """Return whether no check failed. What was not measured did not; the checks name it."""
+    return not any(check.answer is Answer.FAILED for check in checks)
 
 
-def _at_most(name: str, reading_in: Decimal, limit_in: Decimal, *, rule: str, source: str, units: Units) -> Check:
+def _answer(passed: bool) -> Answer:
+    return Answer.PASSED if passed else Answer.FAILED
+
+
+def _at_most(
+    name: str, reading_in: Decimal | None, limit_in: Decimal, *, rule: str, source: str, units: Units
+) -> Check:
+    if reading_in is None:
+        return _not_measured(name, f"{units.say(limit_in)} at most: {rule}", limit_in=limit_in, source=source)
     passed = reading_in <= limit_in
     verdict = "within" if passed else "over"
     return Check(
         name=name,
         reading_in=reading_in,
         limit_in=limit_in,
-        passed=passed,
+        answer=_answer(passed),
         reason=f"{name} {units.say(reading_in)}, {verdict} {units.say(limit_in)}: {rule}",
+        source=source,
+    )
+
+
+def _not_measured(name: str, why: str, *, limit_in: Decimal | None, source: str) -> Check:
+    """Return the check of a reading that nobody took."""
+    return Check(
+        name=name,
+        reading_in=None,
+        limit_in=limit_in,
+        answer=Answer.NOT_MEASURED,
+        reason=f"{name.removesuffix(' by')}: not measured; {why}",
         source=source,
     )
 
@@ -156,16 +198,16 @@ def _sill_crown(readings: Readings, units: Units) -> Check:
 
 def _face_twist(readings: Readings, units: Units) -> Check:
     """The one limit that is not itself allowed: less than 1/8 in."""
+    name, limit = "face twists by", f"below {say_fraction(FACE_TWIST_BELOW_IN, units)}: corner to corner"
+    if readings.twist_in is None:
+        return _not_measured(name, limit, limit_in=FACE_TWIST_BELOW_IN, source=_OPENING)
     passed = readings.twist_in < FACE_TWIST_BELOW_IN
-    limit = say_fraction(FACE_TWIST_BELOW_IN, units)
     return Check(
-        name="face twists by",
+        name=name,
         reading_in=readings.twist_in,
         limit_in=FACE_TWIST_BELOW_IN,
-        passed=passed,
-        reason=(
-            f"face twists by {units.say(readings.twist_in)}, {'' if passed else 'not '}below {limit}: corner to corner"
-        ),
+        answer=_answer(passed),
+        reason=f"{name} {units.say(readings.twist_in)}, {'' if passed else 'not '}{limit}",
         source=_OPENING,
     )
 
@@ -177,8 +219,9 @@ def _clearances(readings: Readings, opening: OpeningFacts, detail: DetailFacts, 
             "width",
             _width_said(readings, units),
             (width_in, opening.unit_width_in, detail.ro_clearance_width_in),
-            source=f"{_SMALLEST}; bow: geometry, no published limit" if readings.is_bowed else _SMALLEST,
+            source=f"{_SMALLEST}; {_BOW}" if readings.is_bowed else _SMALLEST,
             units=units,
+            but="; a bow that was not measured takes nothing off" if _missing_bows(readings) else "",
         ),
         _clearance(
             "height",
@@ -191,21 +234,40 @@ def _clearances(readings: Readings, opening: OpeningFacts, detail: DetailFacts, 
 
 
 def _width_said(readings: Readings, units: Units) -> str:
-    if not readings.is_bowed:
+    if readings.greater_bow_in is None or not readings.is_bowed:
         return f"smallest width {units.bare(min(readings.widths_in))}"
     return f"narrower end {units.bare(readings.narrower_end_in)} − greater bow {units.bare(readings.greater_bow_in)}"
 
 
-def _clearance(name: str, said: str, sizes_in: tuple[Decimal, Decimal, Decimal], *, source: str, units: Units) -> Check:
+def _missing_bows(readings: Readings) -> tuple[Check, ...]:
+    """Return a check for each jamb whose bow nobody measured; one that was measured counts in the clearance."""
+    return tuple(
+        _not_measured(
+            name,
+            "a straight unit may have less room than the clearance in width says",
+            limit_in=None,
+            source=_BOW,
+        )
+        for name, bow_in in (
+            ("left jamb bows in by", readings.left_bow_in),
+            ("right jamb bows in by", readings.right_bow_in),
+        )
+        if bow_in is None
+    )
+
+
+def _clearance(
+    name: str, said: str, sizes_in: tuple[Decimal, Decimal, Decimal], *, source: str, units: Units, but: str = ""
+) -> Check:
     room_in, unit_in, wanted_in = sizes_in
     return Check(
         name=f"clearance in {name}",
         reading_in=room_in - unit_in,
         limit_in=Decimal(0),
-        passed=room_in >= unit_in,
+        answer=_answer(room_in >= unit_in),
         reason=(
             f"{said} − unit {units.bare(unit_in)} = {units.say(room_in - unit_in)}; "
-            f"the detail asks for {units.say(wanted_in)}, the unit must at least go in"
+            f"the detail asks for {units.say(wanted_in)}, the unit must at least go in{but}"
         ),
         source=source,
     )

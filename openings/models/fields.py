@@ -24,6 +24,11 @@ def inches(default: Decimal | str | int | None = None, **options: Any) -> models
     return models.DecimalField(max_digits=9, decimal_places=5, validators=bounds, **options)
 
 
+def deviation() -> models.DecimalField:
+    """How far something measured is from true, in inches; null where nobody measured it."""
+    return inches(null=True, blank=True)
+
+
 def number(default: Decimal | str | int | None = None, *, most: int, **options: Any) -> models.DecimalField:
     """A figure of 0 to `most` with five places."""
     if default is not None:

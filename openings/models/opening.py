@@ -17,11 +17,11 @@ from openings.calc.facts import MAX_DESIGN_PRESSURE_PSF, MAX_LITES, MAX_STOREYS_
 from openings.calc.geometry import require_detail
 from openings.calc.labor import Conditions
 from openings.calc.labor_rates import Access
-from openings.calc.readings import READING_NAMES, Measured, Readings
+from openings.calc.readings import READING_NAMES, TITLES, Measured, Readings
 from openings.calc.terms import FrameMaterial
 from openings.errors import BadDetail, BadLength
 from openings.models.detail import InstallationDetail
-from openings.models.fields import by_field, diagonal, inches, number, one_of, side
+from openings.models.fields import by_field, deviation, diagonal, inches, number, one_of, side
 from openings.models.schedule import WindowSchedule
 
 SITE_COLUMNS = (
@@ -146,7 +146,11 @@ class Opening(models.Model):
 
 
 class FieldMeasurement(models.Model):
-    """What the tape and the level said of one rough opening."""
+    """What the tape and the level said of one rough opening, or of the unit set in it.
+
+    A deviation that nobody measured is null. Rows from before that was so hold 0 where nothing was entered, which
+    cannot be told from a 0 that was measured; they are kept as they are.
+    """
 
     opening = models.ForeignKey(Opening, on_delete=models.PROTECT, related_name="measurements")
     width_top_in = side()
@@ -157,15 +161,17 @@ class FieldMeasurement(models.Model):
     height_right_in = side()
     diagonal_rising_in = diagonal()
     diagonal_falling_in = diagonal()
-    sill_out_of_level_in = inches(0)
-    left_out_of_plumb_in = inches(0)
-    right_out_of_plumb_in = inches(0)
-    left_bow_in = inches(0)
-    right_bow_in = inches(0)
-    sill_crown_in = inches(0)
-    twist_in = inches(0)
+    sill_out_of_level_in = deviation()
+    left_out_of_plumb_in = deviation()
+    right_out_of_plumb_in = deviation()
+    left_bow_in = deviation()
+    right_bow_in = deviation()
+    sill_crown_in = deviation()
+    twist_in = deviation()
     measured = one_of(Measured, default=Measured.ROUGH_OPENING)
-    is_within_tolerance = models.BooleanField(editable=False)
+    is_within_tolerance = models.BooleanField(
+        editable=False, help_text="No check failed; `not_measured` says what was not checked."
+    )
     measured_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     measured_at = models.DateTimeField(auto_now_add=True)
 
@@ -173,7 +179,20 @@ class FieldMeasurement(models.Model):
         ordering: ClassVar = ["-measured_at", "-id"]
 
     def __str__(self) -> str:
-        return f"{self.opening}: {'within' if self.is_within_tolerance else 'out of'} tolerance"
+        return f"{self.opening}: {self.verdict}"
+
+    @property
+    def not_measured(self) -> tuple[str, ...]:
+        """What was asked for and not measured, as people call it."""
+        return tuple(TITLES[name] for name in self.as_readings().not_measured)
+
+    @property
+    def verdict(self) -> str:
+        """Whether it is within tolerance, and how much of that nobody measured."""
+        if not self.is_within_tolerance:
+            return "out of tolerance"
+        missing = len(self.not_measured)
+        return f"within tolerance as far as measured, {missing} not measured" if missing else "within tolerance"
 
     def as_readings(self) -> Readings:
         """Return the calc value."""

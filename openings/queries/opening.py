@@ -124,6 +124,11 @@ def job_labor(job_id: int) -> dict[str, Any]:
     }
 
 
+def is_held(opening_id: int, kind: str) -> bool:
+    """Return whether an opening has an open hold of that kind. One query."""
+    return Hold.objects.filter(opening=opening_id, kind=kind, released_at__isnull=True).exists()
+
+
 def opening_counts(job_id: int | None = None) -> dict[str, int]:
     """Return how many openings stand in each state, on one job or on all. One query."""
     openings = Opening.objects.all() if job_id is None else Opening.objects.filter(job=job_id)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from rest_framework import serializers
 
+from openings.calc.tolerance import Answer
 from openings.edge import ReasonField
 
 
@@ -111,9 +112,10 @@ class OrderSizeSerializer(serializers.Serializer):
 
 class CheckSerializer(serializers.Serializer):
     name = serializers.CharField()
-    reading_in = serializers.DecimalField(9, 5)
-    limit_in = serializers.DecimalField(9, 5)
-    passed = serializers.BooleanField()
+    reading_in = serializers.DecimalField(9, 5, allow_null=True)
+    limit_in = serializers.DecimalField(9, 5, allow_null=True, help_text="Null where no limit is published.")
+    answer = serializers.ChoiceField([answer.value for answer in Answer])
+    passed = serializers.BooleanField(allow_null=True, help_text="Null where it was not measured.")
     reason = serializers.CharField()
     source = serializers.CharField()
 

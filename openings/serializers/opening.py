@@ -7,6 +7,7 @@ from typing import ClassVar
 from rest_framework import serializers
 
 from jobs.serializers import refuse_change
+from openings.calc.readings import DEVIATION_NAMES
 from openings.edge import MeasuredModelSerializer
 from openings.models import FieldMeasurement, Hold, Opening
 from openings.models.opening import SITE_COLUMNS
@@ -39,6 +40,11 @@ class OpeningSerializer(MeasuredModelSerializer):
 
 
 class MeasurementSerializer(MeasuredModelSerializer):
+    """What was measured. A deviation left out, or null, was not measured."""
+
+    not_measured = serializers.ListField(child=serializers.CharField(), read_only=True)
+    small_lengths = DEVIATION_NAMES
+
     class Meta:
         model = FieldMeasurement
         exclude: ClassVar = ["measured_by"]

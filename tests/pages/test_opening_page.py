@@ -10,6 +10,7 @@ from django.urls import reverse
 from jobs.models import Person
 from openings import services
 from openings.calc.lay_order import steps_for
+from openings.calc.readings import DEVIATION_NAMES
 from openings.models import FieldMeasurement, Hold, InstallRecord
 from tests.factories import CrewFactory, DetailFactory, OpeningFactory, make_catalogue, tomorrow
 from tests.pages.people import signed_in
@@ -121,6 +122,60 @@ def test_a_measurement_out_of_tolerance_places_a_hold(lead, opening):
     # Diagonals may differ by 1/8 in up to 20 sq ft (JELD-WEN JII023 p. 3).
     post(lead, opening, "measure", **MEASURED | {"diagonal_rising_in": "65 1/8"})
     assert Hold.objects.get(opening=opening).kind == Hold.Kind.OUT_OF_TOLERANCE
+
+
+@pytest.mark.django_db
+def test_nothing_is_filled_in_for_a_measurement_and_what_stays_empty_is_not_measured(lead, opening):
+    form = get(lead, opening).split('class="measure"')[1].split("</form>")[0]
+    assert (
+        'value="'
+        not in form.replace('value="measure"', "")
+        .replace('value="rough opening"', "")
+        .replace('value="set unit"', "")
+        .split('name="csrfmiddlewaretoken"')[1]
+        .split('">', 1)[1]
+    )
+    page = post(lead, opening, "measure", **MEASURED).content.decode()
+    kept = FieldMeasurement.objects.get()
+    assert {getattr(kept, name) for name in DEVIATION_NAMES} == {None}
+    assert page.count('<li class="not-measured">') == len(DEVIATION_NAMES)
+    assert "within tolerance as far as measured, 7 not measured" in page
+    assert "sill out of level: not measured" in page
+
+
+# A fraction of an inch on a tape; 3.175 mm is 1/8 in (NIST Handbook 44, appendix C).
+@pytest.mark.django_db
+@pytest.mark.parametrize(
+    ("written", "inches"),
+    [("1/8", "0.125"), ("1/2", "0.5"), ("3/8 in", "0.375"), ('1/16"', "0.0625"), (".125", "0.125"), ("0", "0"),
+     ("1/32", "0.03125"), ("3.175 mm", "0.125"), ("⅛", "0.125"), ("1 1/4", "1.25")],
+)  # fmt: skip
+def test_a_small_reading_is_a_fraction_of_an_inch(lead, opening, written, inches):
+    post(lead, opening, "measure", **MEASURED, left_out_of_plumb_in=written)
+    assert FieldMeasurement.objects.get().left_out_of_plumb_in == Decimal(inches)
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("written", ["5/0", "1/10", "9/8", "3-0", "-1/8", "true"])
+def test_what_is_no_small_reading_is_said_at_its_field(lead, opening, written):
+    response = post(lead, opening, "measure", **MEASURED, twist_in=written)
+    assert response.status_code == 400
+    assert f'value="{written}"' in response.content.decode()
+    assert not FieldMeasurement.objects.exists()
+
+
+@pytest.mark.django_db
+def test_a_diagonal_that_cannot_be_is_said_at_its_field_with_what_would_be_right(lead, opening):
+    # Pythagoras: 36 × 54 in has diagonals of 64.9 in.
+    response = post(lead, opening, "measure", **MEASURED | {"diagonal_falling_in": "46"})
+    page = response.content.decode()
+    assert response.status_code == 400
+    assert 'id="id_diagonal_falling_in"' in page
+    at_its_field = page.split('id="id_diagonal_falling_in"')[1].split("</p>")[0]
+    assert "would be right" in at_its_field
+    assert "5&#x27; 4 15/16&quot;" in at_its_field
+    assert "would be right" not in page.split('id="id_diagonal_rising_in"')[1].split("</p>")[0]
+    assert not FieldMeasurement.objects.exists()
 
 
 @pytest.mark.django_db

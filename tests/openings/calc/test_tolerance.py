@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 
 from openings.calc.facts import OpeningFacts
 from openings.calc.limits import diagonal_limit_in, level_limit_in, true_diagonal_in, twist_limit_in
-from openings.calc.readings import READING_NAMES, SIDE_NAMES, Measured, Readings
+from openings.calc.readings import DEVIATION_NAMES, READING_NAMES, SIDE_NAMES, Measured, Readings
 from openings.calc.starting_details import STARTING_DETAILS
-from openings.calc.tolerance import Check, checks_of, is_within
+from openings.calc.tolerance import Answer, Check, checks_of, is_within
 from openings.calc.units import METRIC
 from openings.errors import BadLength
 
@@ -22,7 +22,7 @@ OPENING = OpeningFacts(
     unit_width_in=Decimal("35.5"),
     unit_height_in=Decimal("53.5"),
 )
-TRUE = Readings(
+SIDES = Readings(
     width_top_in=Decimal(36),
     width_middle_in=Decimal(36),
     width_bottom_in=Decimal(36),
@@ -32,8 +32,9 @@ TRUE = Readings(
     diagonal_rising_in=Decimal("64.9"),
     diagonal_falling_in=Decimal("64.9"),
 )
+"""What a tape alone says: no level, string or straightedge."""
 
-
+TRUE = replace(SIDES, **dict.fromkeys(DEVIATION_NAMES, Decimal(0)))
 SET = replace(TRUE, measured=Measured.SET_UNIT)
 
 
@@ -163,6 +164,59 @@ def test_a_straight_unit_passes_beside_the_bow(readings, clearance):
     found = check("clearance in width", **readings)
     assert found.reading_in == Decimal(clearance)
     assert found.passed is (Decimal(clearance) >= 0)
+
+
+OWN_CHECKS = {
+    "sill_out_of_level_in": "sill out of level by",
+    "left_out_of_plumb_in": "left jamb out of plumb by",
+    "right_out_of_plumb_in": "right jamb out of plumb by",
+    "left_bow_in": "left jamb bows in by",
+    "right_bow_in": "right jamb bows in by",
+    "sill_crown_in": "sill crowns or sags by",
+    "twist_in": "face twists by",
+}
+
+
+def answers(readings: Readings) -> dict[str, Answer]:
+    return {check.name: check.answer for check in checks_of(readings, OPENING, DETAIL)}
+
+
+def test_what_nobody_measured_neither_passes_nor_fails():
+    found = answers(SIDES)
+    assert {name for name, answer in found.items() if answer is Answer.NOT_MEASURED} == set(OWN_CHECKS.values())
+    assert {answer for name, answer in found.items() if name not in OWN_CHECKS.values()} == {Answer.PASSED}
+    assert is_within(checks_of(SIDES, OPENING, DETAIL))
+    assert SIDES.not_measured == DEVIATION_NAMES
+
+
+@pytest.mark.parametrize("field", DEVIATION_NAMES)
+def test_one_deviation_that_nobody_measured_is_named_and_has_no_reading(field):
+    missing = replace(TRUE, **{field: None})
+    found = next(check for check in checks_of(missing, OPENING, DETAIL) if check.name == OWN_CHECKS[field])
+    assert (found.answer, found.passed, found.reading_in) == (Answer.NOT_MEASURED, None, None)
+    assert "not measured" in found.reason
+    assert missing.not_measured == (field,)
+
+
+def test_a_set_unit_is_not_asked_for_bow_and_crown():
+    unit = replace(SIDES, measured=Measured.SET_UNIT)
+    not_measured = [name for name, answer in answers(unit).items() if answer is Answer.NOT_MEASURED]
+    assert not_measured == [
+        "sill out of level by", "left jamb out of plumb by", "right jamb out of plumb by", "unit twists by",
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize("side", ["left", "right"])
+def test_a_bow_that_nobody_measured_takes_nothing_off_and_the_clearance_says_so(side):
+    # Smallest of three readings: Polaris installation page. Bow: geometry.
+    missing = replace(TRUE, **{f"{side}_bow_in": None})
+    found = check("clearance in width", missing)
+    assert found.reading_in == Decimal("0.5")
+    assert "a bow that was not measured takes nothing off" in found.reason
+    other = "right" if side == "left" else "left"
+    found = check("clearance in width", missing, **{f"{other}_bow_in": "0.75"})
+    assert (found.reading_in, found.passed) == (Decimal("-0.25"), False)
+    assert "not measured" not in check("clearance in width").reason
 
 
 def test_metric_sentences_say_the_same_limits():

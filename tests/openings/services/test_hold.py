@@ -70,10 +70,12 @@ def test_a_hold_needs_an_opening_and_a_release_a_hold(unknown):
         services.release_hold(hold_id=unknown, by=PersonFactory())
 
 
-def measure(opening, *, width="48", height="60", **deviations) -> FieldMeasurement:
+def measure(opening, *, width="48", height="60", longer="0", **deviations) -> FieldMeasurement:
+    """Measure a rectangle whose rising diagonal is so much longer than it is when true."""
     sides = {f"width_{place}_in": Decimal(width) for place in ("top", "middle", "bottom")}
     sides |= {f"height_{place}_in": Decimal(height) for place in ("left", "middle", "right")}
-    diagonals = {"diagonal_rising_in": Decimal(77), "diagonal_falling_in": Decimal(77)}
+    true_in = (Decimal(width) ** 2 + Decimal(height) ** 2).sqrt().quantize(Decimal("0.00001"))
+    diagonals = {"diagonal_rising_in": true_in + Decimal(longer), "diagonal_falling_in": true_in}
     readings = sides | diagonals | {name: Decimal(value) for name, value in deviations.items()}
     return services.record_measurement(opening_id=opening.pk, by=PersonFactory(), **readings)
 
@@ -89,9 +91,9 @@ def opening():
     ("readings", "failed"),
     [
         # JELD-WEN JII023 p. 3: diagonals within 1/8 in up to 20 sq ft (48 × 60 in), within 1/4 in above.
-        ({"diagonal_rising_in": "77.125"}, None),
-        ({"diagonal_rising_in": "77.15625"}, "diagonals differ by"),
-        ({"height": "61", "diagonal_rising_in": "77.25"}, None),
+        ({"longer": "0.125"}, None),
+        ({"longer": "0.15625"}, "diagonals differ by"),
+        ({"height": "61", "longer": "0.25"}, None),
         # The same page: level and plumb within 1/16 in in 2 ft, never more than 1/8 in; 36 in may be off by 3/32.
         ({"width": "47", "sill_out_of_level_in": "0.12239"}, None),
         ({"width": "47", "sill_out_of_level_in": "0.125"}, "sill out of level by"),
@@ -115,9 +117,46 @@ def test_measuring_again_settles_what_measuring_can_settle(opening):
     measure(opening, left_out_of_plumb_in="2")
     open_holds = opening.holds.filter(released_at__isnull=True)
     assert set(open_holds.values_list("kind", flat=True)) == {"out of tolerance", "weather"}
-    last = measure(opening)
+    last = measure(opening, left_out_of_plumb_in="0")
     assert list(open_holds.values_list("kind", flat=True)) == ["weather"]
     assert opening.holds.filter(released_by=last.measured_by).count() == 1
+
+
+def test_leaving_out_what_failed_does_not_release_its_hold(opening):
+    # JELD-WEN JII023 p. 3: face twist less than 1/8 in. A blank field mends no twist.
+    measure(opening, twist_in="0.1875")
+    again = measure(opening)
+    assert again.is_within_tolerance
+    held = opening.holds.get(released_at__isnull=True)
+    assert held.kind == Hold.Kind.OUT_OF_TOLERANCE
+    assert held.reason.startswith("not measured again: face twists by 0.1875 in")
+    measure(opening)
+    assert opening.holds.filter(released_at__isnull=True).exists()
+    measure(opening, twist_in="0")
+    assert not opening.holds.filter(released_at__isnull=True).exists()
+
+
+def test_a_bow_that_was_too_much_counts_until_it_is_measured_again(opening):
+    # 48 − 1 1/4 leaves 46 3/4 for a unit of 47 in: geometry.
+    measure(opening, left_bow_in="1.25")
+    measure(opening, twist_in="0")
+    assert "greater bow 1.25" in opening.holds.get(released_at__isnull=True).reason
+    measure(opening, left_bow_in="0")
+    assert not opening.holds.filter(released_at__isnull=True).exists()
+
+
+def test_what_was_not_measured_is_kept_as_nothing(opening):
+    measured = measure(opening, twist_in="0")
+    measured.refresh_from_db()
+    assert (measured.twist_in, measured.left_bow_in, measured.sill_out_of_level_in) == (0, None, None)
+    assert measured.verdict == "within tolerance as far as measured, 6 not measured"
+
+
+def test_a_diagonal_that_the_sides_do_not_allow_is_not_kept(opening):
+    with pytest.raises(BadLength, match="diagonal, rising"):
+        measure(opening, longer="-60")
+    assert not FieldMeasurement.objects.exists()
+    assert not opening.holds.exists()
 
 
 @pytest.mark.parametrize("reading", ["0", "-1", "961"])
