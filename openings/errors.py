@@ -14,6 +14,12 @@ class BadLength(BadInput):
     code = "bad-length"
 
 
+class BadWeight(BadInput):
+    """A weight that glass and frame of that size cannot have, and that nobody confirmed."""
+
+    code = "bad-weight"
+
+
 class BadDetail(BadInput):
     """An installation detail that contradicts itself."""
 

@@ -75,7 +75,11 @@ class ScheduleDrafts(Readable):
         chosen.is_valid(raise_exception=True)
         asked = chosen.validated_data
         draft = services.choose_of_draft(
-            draft_id=self.get_object().pk, kinds=asked["apply"], leave=asked["leave"], seen=asked["seen"]
+            draft_id=self.get_object().pk,
+            kinds=asked["apply"],
+            leave=asked["leave"],
+            seen=asked["seen"],
+            by=request.user,
         )
         tasks.take_schedule.delay_on_commit(draft.pk)
         return self._now(draft)

@@ -2,7 +2,7 @@
 
 from materials.forms.columns import ColumnsForm
 from materials.forms.layout import LayoutForm
-from materials.forms.schedule import ScheduleForm, TakeForm
+from materials.forms.schedule import ScheduleForm, TakeForm, WeightsForm
 from materials.forms.stock import EnterRemnantForm, LoadForm, RequestSheetForm, ScrapForm, SettleForm
 
 __all__ = [
@@ -15,4 +15,5 @@ __all__ = [
     "ScrapForm",
     "SettleForm",
     "TakeForm",
+    "WeightsForm",
 ]

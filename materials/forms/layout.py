@@ -43,6 +43,7 @@ class LayoutForm(forms.Form):
         self._outcome = outcome or {}
         self.questions = {question["field"]: question["detail"] for question in self._outcome.get("questions", ())}
         self._wrong: dict[str, str] = {}
+        self._weights = list(settled.get("weights", ()))
         self.columns = columns_shown(self._outcome, settled.get("columns", {}))
         self.fields["detail"] = detail_field(job_id)
         self.initial["detail"] = detail
@@ -97,6 +98,8 @@ class LayoutForm(forms.Form):
         """
         values = self.cleaned_data
         settled = {part: values[part] for part in ("tables", "marks") if values.get(part)}
+        if self._weights:
+            settled["weights"] = self._weights
         if not self._is_of_other_tables:
             settled["columns"] = {
                 column.key: self._says(column.key) for column in self.columns if values[f"meaning-{column.key}"]

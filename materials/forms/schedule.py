@@ -52,6 +52,22 @@ class ScheduleForm(forms.Form):
         self.fields["detail"] = detail_field(job_id)
 
 
+class WeightsForm(forms.Form):
+    """Which weights in doubt somebody confirms, among those that the page shows."""
+
+    weights = forms.MultipleChoiceField(error_messages={"required": "tick the weights that are right as they are"})
+
+    def __init__(self, data: Any = None, *, outcome: Mapping[str, Any] | None) -> None:
+        super().__init__(data)
+        said = [doubt["said"] for doubt in (outcome or {}).get("weights_in_doubt", ())]
+        self.fields["weights"].choices = [(one, one) for one in said]
+
+    @property
+    def ticked(self) -> list[str]:
+        """What was ticked, as the browser sent it."""
+        return list(self["weights"].value() or ())
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Boxed:
     """A group with the marks of those of its openings that have a box of their own."""

@@ -13,7 +13,7 @@ from django.urls import reverse
 from jobs.page import Page, done, entered, may, values_of
 from jobs.permissions import OFFICE
 from materials import services, tasks
-from materials.forms import ColumnsForm, LayoutForm, TakeForm
+from materials.forms import ColumnsForm, LayoutForm, TakeForm, WeightsForm
 from openings import queries
 from openings.models import ScheduleDraft
 from openings.schedules.grouped import WrongRow, grouped, wrong_rows
@@ -41,6 +41,7 @@ def schedule_draft(request: HttpRequest, job_id: int, draft_id: int) -> HttpResp
             "outcome": outcome,
             "layout": _layout_form(entered(request, "settle"), draft, outcome),
             "columns": ColumnsForm(entered(request, "place"), settled=draft.mapping),
+            "weights": WeightsForm(entered(request, "confirm"), outcome=outcome),
             "take": TakeForm(entered(request, "take"), outcome=outcome, choice=draft.choice),
             "wrong": Paginator(_wrong(outcome) if outcome else (), LINES_SHOWN).get_page(page),
             "cannot": grouped(outcome["difference"]["cannot"], most=LINES_SHOWN) if outcome else (),
@@ -74,6 +75,16 @@ def place(request: HttpRequest, job_id: int, draft_id: int) -> HttpResponse:
 
 
 @schedule_draft.act(by=OFFICE)
+def confirm(request: HttpRequest, job_id: int, draft_id: int) -> HttpResponse:
+    """Confirm weights that glass and frame speak against, and read the file again."""
+    draft = queries.draft_of(job_id, draft_id)
+    ticked = values_of(WeightsForm(request.POST, outcome=unpacked(draft.outcome)))["weights"]
+    weights = list(dict.fromkeys([*draft.mapping.get("weights", ()), *ticked]))
+    mapping = draft.mapping | {"weights": weights}
+    return read_on(services.settle_draft(draft_id=draft.pk, mapping=mapping, detail=draft.detail))
+
+
+@schedule_draft.act(by=OFFICE)
 def again(request: HttpRequest, job_id: int, draft_id: int) -> HttpResponse:
     """Read the file again as it was read, and compare it with the job as it stands now."""
     draft = queries.draft_of(job_id, draft_id)
@@ -93,7 +104,7 @@ def take(request: HttpRequest, job_id: int, draft_id: int) -> HttpResponse:
     draft = queries.draft_of(job_id, draft_id)
     form = TakeForm(request.POST, outcome=unpacked(draft.outcome), choice=draft.choice)
     seen = values_of(form)["seen"]
-    services.choose_of_draft(draft_id=draft.pk, kinds=form.chosen_kinds, leave=form.left, seen=seen)
+    services.choose_of_draft(draft_id=draft.pk, kinds=form.chosen_kinds, leave=form.left, seen=seen, by=request.user)
     if services.is_for_worker(draft):
         tasks.take_schedule.delay_on_commit(draft.pk)
         return _to_draft(draft)

@@ -100,10 +100,13 @@ def settle_draft(*, draft_id: int, mapping: Any, detail: str) -> ScheduleDraft:
 
 
 @transaction.atomic
-def choose_of_draft(*, draft_id: int, kinds: Collection[str], leave: Collection[str], seen: str) -> ScheduleDraft:
+def choose_of_draft(
+    *, draft_id: int, kinds: Collection[str], leave: Collection[str], seen: str, by: Person | None = None
+) -> ScheduleDraft:
     """Choose what of a difference is applied; `take_draft` then applies it.
 
     Args:
+        by: who chooses, and so who takes the file and confirms what was confirmed with it.
         seen: fingerprint of the difference that was looked at.
 
     Raises:
@@ -113,7 +116,7 @@ def choose_of_draft(*, draft_id: int, kinds: Collection[str], leave: Collection[
     draft = _open_draft(draft_id)
     if draft.state != State.READ:
         raise Conflict(f"{draft} cannot be taken; it must be read without a fault first")
-    choice = {"kinds": sorted(kinds), "leave": sorted(leave), "seen": seen}
+    choice = {"kinds": sorted(kinds), "leave": sorted(leave), "seen": seen, "by": by.pk if by else None}
     return change(
         draft, choice=choice, state=State.TAKING, problem={}, doing="waiting for the worker", done_pct=0, asked_at=None
     )
@@ -140,7 +143,8 @@ def _take(draft_id: int, by: Person | None) -> list[int]:
         return []
     chosen = draft.choice
     choice = Choice(kinds=frozenset(chosen["kinds"]), leave=frozenset(chosen["leave"]), seen=chosen["seen"])
-    taken, sheets = take_schedule(**_asked(draft), choice=choice, by=by or draft.sent_by)
+    by = by or Person.objects.filter(pk=chosen.get("by")).first() or draft.sent_by
+    taken, sheets = take_schedule(**_asked(draft), choice=choice, by=by)
     change(draft, state=State.TAKEN, schedule=taken.schedule, doing="", done_pct=100, content=b"", outcome=b"")
     return sheets
 

@@ -70,11 +70,16 @@ class Openings(Resource):
     ordering: ClassVar = ["job", "position", "pk"]
 
     def perform_create(self, serializer: BaseSerializer) -> None:
-        added = services.add_opening(**serializer.validated_data)
+        added = services.add_opening(**serializer.validated_data, by=self.request.user, units=units_of(self.request))
         serializer.instance = self.get_queryset().get(pk=added.pk)
 
     def perform_update(self, serializer: BaseSerializer) -> None:
-        opening = services.revise_opening(opening_id=serializer.instance.pk, **serializer.validated_data)
+        opening = services.revise_opening(
+            opening_id=serializer.instance.pk,
+            **serializer.validated_data,
+            by=self.request.user,
+            units=units_of(self.request),
+        )
         serializer.instance = self.get_queryset().get(pk=opening.pk)
 
     @extend_schema(responses=LaborSerializer)

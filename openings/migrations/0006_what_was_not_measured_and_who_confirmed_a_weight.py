@@ -3,12 +3,15 @@
 from decimal import Decimal
 
 import django.core.validators
+import django.db.models.deletion
+from django.conf import settings
 from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
     dependencies = [
         ("openings", "0004_schedule_revisions"),
+        migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
     operations = [
@@ -115,6 +118,28 @@ class Migration(migrations.Migration):
                     django.core.validators.MinValueValidator(Decimal("0")),
                     django.core.validators.MaxValueValidator(Decimal("480")),
                 ],
+            ),
+        ),
+        migrations.AddField(
+            model_name="opening",
+            name="weight_confirmed_by",
+            field=models.ForeignKey(
+                blank=True,
+                help_text="Who said that the weight is right though glass and frame of that size weigh otherwise.",
+                null=True,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="+",
+                to=settings.AUTH_USER_MODEL,
+            ),
+        ),
+        migrations.AddConstraint(
+            model_name="opening",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    ("weight_confirmed_by__isnull", True), ("weight_lb__isnull", False), _connector="OR"
+                ),
+                name="confirmed_weight_is_given",
+                violation_error_message="There is no weight to confirm.",
             ),
         ),
     ]

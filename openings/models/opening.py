@@ -30,6 +30,9 @@ SITE_COLUMNS = (
 )  # fmt: skip
 """The columns of an opening that only the advice on codes asks about, named as in `SiteFacts`."""
 
+WEIGHED_BY = ("weight_lb", "unit_width_in", "unit_height_in", "lites_in", "frame_material")
+"""What a confirmed weight was confirmed of: where one of them changes, it is confirmed no more."""
+
 
 class Opening(models.Model):
     """One rough opening and the unit that goes into it; sizes in inches, seen from outside."""
@@ -51,6 +54,14 @@ class Opening(models.Model):
     detail = models.ForeignKey(InstallationDetail, on_delete=models.PROTECT, related_name="openings")
     weight_lb = models.DecimalField(
         max_digits=7, decimal_places=2, null=True, blank=True, validators=[MinValueValidator(Decimal("0.01"))]
+    )
+    weight_confirmed_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL,
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="+",
+        help_text="Who said that the weight is right though glass and frame of that size weigh otherwise.",
     )
     frame_material = one_of(FrameMaterial, blank=True)
     lites_in = ArrayField(
@@ -99,6 +110,11 @@ class Opening(models.Model):
             ),
             models.CheckConstraint(
                 condition=Q(weight_lb__isnull=True) | Q(weight_lb__gt=0), name="unit_weight_is_positive"
+            ),
+            models.CheckConstraint(
+                condition=Q(weight_confirmed_by__isnull=True) | Q(weight_lb__isnull=False),
+                name="confirmed_weight_is_given",
+                violation_error_message="There is no weight to confirm.",
             ),
             models.CheckConstraint(
                 condition=Q(design_pressure_psf__isnull=True) | Q(design_pressure_psf__gt=0),

@@ -30,12 +30,14 @@ class StandingOpening:
     Args:
         values: by column; the detail by its name.
         position: its place in the order of the job.
+        weight_confirmed_by: id of the person who confirmed its weight, if somebody did.
         started, drawn, assigned_to: what was done with it so far, as half a sentence; empty if nothing.
     """
 
     standing: Standing
     values: Mapping[str, Any]
     position: int
+    weight_confirmed_by: int | None = None
     started: str = ""
     drawn: str = ""
     assigned_to: str = ""
@@ -71,7 +73,17 @@ def standing_of(job_id: int, *, drawn: Callable[[int], Mapping[int, str]]) -> di
         for one in _live(job_id).values("opening", "crew_day__crew__name", "crew_day__on")
     }
     loaded = drawn(job_id)
-    columns = ("pk", "mark", "schedule_mark", "is_void", "schedule", "position", "detail__name", *COMPARED)
+    columns = (
+        "pk",
+        "mark",
+        "schedule_mark",
+        "is_void",
+        "schedule",
+        "position",
+        "detail__name",
+        "weight_confirmed_by",
+        *COMPARED,
+    )
     found = {}
     for row in openings.values(*columns):
         opening_id = row["pk"]
@@ -89,6 +101,7 @@ def standing_of(job_id: int, *, drawn: Callable[[int], Mapping[int, str]]) -> di
             values={name: row[name] for name in COMPARED}
             | {"detail": row["detail__name"], "lites_in": tuple(row["lites_in"])},
             position=row["position"],
+            weight_confirmed_by=row["weight_confirmed_by"],
             started=started.get(opening_id, ""),
             drawn=loaded.get(opening_id, ""),
             assigned_to=assigned.get(opening_id, ""),

@@ -108,12 +108,15 @@ class Layout:
         columns: by letter, or by heading in any case and spacing, in every table that is read, or by table and letter
             (`Level 2!5:B`) for one of several; of these the last counts most and the heading least.
         marks: None leaves it to the reader.
+        weights: the weights that somebody confirmed, each in the words in which it was asked about: of one mark, size
+            and glass. They hold for the file they were sent with and are not remembered.
     """
 
     tables: tuple[str, ...] = ()
     left_out: tuple[str, ...] = ()
     columns: Mapping[str, Says] = field(default_factory=dict)
     marks: Marks | None = None
+    weights: tuple[str, ...] = ()
 
     def as_json(self) -> dict[str, Any]:
         """Return what `layout_of` takes."""
@@ -131,6 +134,7 @@ class Layout:
             **({"left_out": list(self.left_out)} if self.left_out else {}),
             **({"columns": columns} if columns else {}),
             **({"marks": self.marks.value} if self.marks else {}),
+            **({"weights": list(self.weights)} if self.weights else {}),
         }
 
 
@@ -155,13 +159,16 @@ def layout_of(given: Any) -> Layout:
     faults = [
         Fault(field=f"mapping.{key}", value=str(key)[:80], detail=f"there is no such part; {_RIGHT}")
         for key in given
-        if key not in ("tables", "left_out", "columns", "marks")
+        if key not in ("tables", "left_out", "columns", "marks", "weights")
     ]
     layout = Layout(
-        tables=_tables(given.get("tables", ()), "tables", faults),
-        left_out=_tables(given.get("left_out", ()), "left_out", faults),
+        tables=_texts(given.get("tables", ()), "tables", faults),
+        left_out=_texts(given.get("left_out", ()), "left_out", faults),
         columns=_columns(given.get("columns", {}), faults),
         marks=_choice(given["marks"], Marks, "mapping.marks", faults) if given.get("marks") else None,
+        weights=_texts(
+            given.get("weights", ()), "weights", faults, example='["W3: 50 lb, …"], as they were asked about'
+        ),
     )
     if faults:
         raise _bad(faults)
@@ -175,10 +182,10 @@ def _bad(faults: list[Fault]) -> BadSchedule:
     return BadSchedule("The mapping cannot be used; " + faults[0].detail, faults=faults)
 
 
-def _tables(given: Any, part: str, faults: list[Fault]) -> tuple[str, ...]:
+def _texts(given: Any, part: str, faults: list[Fault], *, example: str = '["Windows!5"]') -> tuple[str, ...]:
     named = [given] if isinstance(given, str) else given
     if not isinstance(named, list | tuple) or not all(isinstance(name, str) for name in named):
-        faults.append(Fault(field=f"mapping.{part}", value=str(given)[:80], detail='give names like ["Windows!5"]'))
+        faults.append(Fault(field=f"mapping.{part}", value=str(given)[:80], detail=f"give names like {example}"))
         return ()
     return tuple(named)
 

@@ -17,11 +17,14 @@ from openings.calc.production import Working
 from openings.calc.sides import sides_of
 from openings.calc.starting_details import STARTING_DETAILS
 from openings.calc.terms import FrameMaterial
-from openings.edge import LengthField, MeasuredModelSerializer
+from openings.calc.units import US
+from openings.calc.weight_doubt import require_weight
+from openings.edge import LengthField, MeasuredModelSerializer, units_of
 from openings.models import InstallationDetail, Opening
 from openings.models.detail import facts_of
 
 GIVEN_WITH_THE_QUESTION = "given with the question"
+HOW = "send opening.weight_confirmed as true"
 
 SIDES = ("ro_width_in", "ro_height_in", "unit_width_in", "unit_height_in")
 
@@ -29,9 +32,13 @@ SIDES = ("ro_width_in", "ro_height_in", "unit_width_in", "unit_height_in")
 class OpeningAsked(MeasuredModelSerializer):
     """One opening; of its rough opening and its unit, one may be left out and follows by the detail's clearances."""
 
+    weight_confirmed = serializers.BooleanField(
+        default=False, help_text="The weight is right, though glass and frame of that size weigh otherwise."
+    )
+
     class Meta:
         model = Opening
-        fields: ClassVar = [field.name for field in fields(OpeningFacts)]
+        fields: ClassVar = [*(field.name for field in fields(OpeningFacts)), "weight_confirmed"]
         extra_kwargs: ClassVar = {key: {"required": False, "allow_null": True} for key in SIDES}
         validators: ClassVar[list] = []
 
@@ -66,9 +73,13 @@ class OpeningWithDetail(serializers.Serializer):
     def validate(self, values: dict[str, Any]) -> dict[str, Any]:
         asked = values["opening"]
         sides = sides_of(**{side: asked.pop(side, None) for side in SIDES}, detail=values["detail"])
-        material = asked.pop("frame_material", "")
+        material, is_confirmed = asked.pop("frame_material", ""), asked.pop("weight_confirmed")
         asked["lites_in"] = tuple(asked.get("lites_in", ()))
-        values["opening"] = OpeningFacts(**asked, **sides, frame_material=FrameMaterial(material) if material else None)
+        opening = OpeningFacts(**asked, **sides, frame_material=FrameMaterial(material) if material else None)
+        if not is_confirmed:
+            request = self.context.get("request")
+            require_weight(opening, how=HOW, units=units_of(request) if request else US)
+        values["opening"] = opening
         return values
 
 

@@ -15,6 +15,11 @@ from openings.models.opening import SITE_COLUMNS
 
 class OpeningSerializer(MeasuredModelSerializer):
     state = serializers.CharField(read_only=True)
+    weight_confirmed = serializers.BooleanField(
+        write_only=True,
+        required=False,
+        help_text="The weight is right, though glass and frame of that size weigh otherwise.",
+    )
     detail_name = serializers.CharField(source="detail.name", read_only=True)
 
     class Meta:
@@ -22,10 +27,10 @@ class OpeningSerializer(MeasuredModelSerializer):
         fields: ClassVar = [
             "id", "job", "schedule", "schedule_row", "mark", "schedule_mark", "position", "ro_width_in",
             "ro_height_in", "unit_width_in", "unit_height_in", "operation", "floor", "detail", "detail_name",
-            "weight_lb", "frame_material", "lites_in", "design_pressure_psf", "access", "storeys_up", *SITE_COLUMNS,
-            "remarks", "state",
+            "weight_lb", "weight_confirmed", "weight_confirmed_by", "frame_material", "lites_in",
+            "design_pressure_psf", "access", "storeys_up", *SITE_COLUMNS, "remarks", "state",
         ]  # fmt: skip
-        read_only_fields: ClassVar = ["schedule", "schedule_row", "position"]
+        read_only_fields: ClassVar = ["schedule", "schedule_row", "position", "weight_confirmed_by"]
         extra_kwargs: ClassVar = {"schedule_mark": {"required": False}}
 
     def validate(self, values: dict) -> dict:

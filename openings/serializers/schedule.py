@@ -92,7 +92,8 @@ class SettledSerializer(serializers.Serializer):
         allow_null=True,
         help_text="What columns mean, by letter or heading, and which tables to read; it is remembered for the job's "
         'files with the same headings: {"tables": ["Windows!5"], "columns": {"B": {"meaning": "unit_width_in", '
-        '"unit": "mm"}, "C": "not read"}, "marks": "ranges"}.',
+        '"unit": "mm"}, "C": "not read"}, "marks": "ranges"}. A weight in doubt is confirmed by `weights`, a list of '
+        "what `said` says of it; that is not remembered.",
     )
 
 
@@ -183,9 +184,20 @@ class WrongLineSerializer(serializers.Serializer):
     cells = serializers.ListField(child=serializers.ListField(child=serializers.CharField()))
 
 
+class WeightDoubtSerializer(serializers.Serializer):
+    """A weight that its unit cannot have: mend it in the file, or confirm it by `said` in `weights` of the mapping."""
+
+    row = serializers.IntegerField()
+    sheet = serializers.CharField()
+    mark = serializers.CharField()
+    said = serializers.CharField()
+    reason = serializers.CharField()
+
+
 class UnderstoodSerializer(serializers.Serializer):
     """How a file was understood."""
 
+    weights_in_doubt = WeightDoubtSerializer(many=True)
     columns = serializers.DictField(child=serializers.CharField())
     notes = serializers.ListField(child=serializers.CharField())
     tables = TableFoundSerializer(many=True)

@@ -17,6 +17,7 @@ from openings.calc.sides import sides_of
 from openings.calc.terms import FrameMaterial
 from openings.errors import BadDetail, BadLength, BadSchedule
 from openings.models import InstallationDetail, SenderLayout
+from openings.models.opening import WEIGHED_BY
 from openings.queries.standing import NOT_OF_THE_BUILD, StandingOpening, standing_of
 from openings.schedules import ScheduleRead, ScheduleRow, read_schedule
 from openings.schedules.difference import Change, DifferenceLine, Matched, Pair, matched
@@ -24,6 +25,7 @@ from openings.schedules.layout import layout_of
 from openings.schedules.lines.cells import MAX_MARK_LETTERS
 from openings.schedules.lines.table import at_most
 from openings.services.find_detail import Details, labelled
+from openings.services.find_weight import WeightDoubt, Weights
 from openings.services.revise import STAYS_WITH_THE_RECORD
 
 MOST_OPENINGS = 200_000
@@ -62,6 +64,8 @@ class SchedulePlan:
 
     Args:
         openings: those it adds, in the order of the file.
+        doubts: given weights that the units cannot have and that nobody confirmed; each is a fault too.
+        confirmed: marks of the openings it adds or changes whose weight somebody confirmed with the file.
         lines: everything else that it changes, what cannot be done included.
         unchanged: marks of the openings that stand as the file has them.
         order: ids of the openings that stay, None for added ones, in the order of the job.
@@ -76,6 +80,8 @@ class SchedulePlan:
     new_details: tuple[str, ...] = ()
     faults: tuple[Fault, ...] = ()
     has_openings: bool = False
+    doubts: tuple[WeightDoubt, ...] = ()
+    confirmed: frozenset[str] = frozenset()
     standing: Mapping[int, StandingOpening]
     matched: Matched
 
@@ -119,9 +125,13 @@ def plan_schedule(
     sha256: str,
     detail: str,
     drawn: Drawn,
+    confirmed: Collection[str] = (),
     say: Say = say_nothing,
 ) -> SchedulePlan:
     """Return what taking the file that was read would do. A wrong row is a fault of the plan, not raised.
+
+    Args:
+        confirmed: the weights that somebody confirmed, as `Layout.weights`.
 
     Raises:
         BadSchedule: it makes more openings than any building has.
@@ -133,7 +143,7 @@ def plan_schedule(
     standing = standing_of(job.pk, drawn=drawn)
     pairs = matched(read.rows, [one.standing for one in standing.values()])
     details = Details(job, own_details.filter(job=job), default=detail)
-    lines = _Lines(read, details, standing)
+    lines = _Lines(read, details, standing, Weights(read, confirmed=frozenset(confirmed)))
     lines.go_through(pairs)
     say("finding what is wrong", 90)
     faults = [*read.faults, *lines.faults, *_marks_taken(job, pairs.pairs, standing.values())]
@@ -146,6 +156,8 @@ def plan_schedule(
         new_details=tuple(details.taken),
         faults=at_most(sorted(faults, key=lambda fault: (fault.row is None, fault.row or 0, fault.field))),
         has_openings=any(not one.standing.is_by_hand for one in standing.values()),
+        doubts=tuple(lines.weights.doubts),
+        confirmed=frozenset(lines.weights.marks),
         standing=standing,
         matched=pairs,
     )
@@ -154,7 +166,10 @@ def plan_schedule(
 class _Lines:
     """What each row does, gone through in the order of the file."""
 
-    def __init__(self, read: ScheduleRead, details: Details, standing: Mapping[int, StandingOpening]) -> None:
+    def __init__(
+        self, read: ScheduleRead, details: Details, standing: Mapping[int, StandingOpening], weights: Weights
+    ) -> None:
+        self.weights = weights
         self._read = read
         self._details = details
         self._standing = standing
@@ -175,6 +190,7 @@ class _Lines:
                 row, planned = pair.row, self._planned(pair.row)
             if planned is not None:
                 name, facts = planned
+                self.weights.note(pair.mark, pair.row, facts)
                 self.added.append(PlannedOpening(mark=pair.mark, row=pair.row, facts=facts, detail=name))
         for missing in found.missing:
             one = self._standing[missing.opening_id]
@@ -196,6 +212,7 @@ class _Lines:
                 name, detail = self._details.find(row, self._read)
                 sides = {side: getattr(row, side) for side in SIDES}
                 self._facts[alike] = name, _facts(row, sides, detail, name)
+            self.weights.require(row, self._facts[alike][1])
             return self._facts[alike]
         except BadSchedule as error:
             self.faults.extend(error.faults)
@@ -212,6 +229,14 @@ class _Lines:
             self.unchanged.append(pair.mark)
             return
         hindrance, follows = one.stays_as_it_is(differing, STAYS_WITH_THE_RECORD), ""
+        if not hindrance and not set(WEIGHED_BY).isdisjoint(differing):
+            facts = _facts_of_values(new)
+            try:
+                self.weights.require(pair.row, facts)
+            except BadSchedule as error:
+                self.faults.extend(error.faults)
+                return
+            self.weights.note(pair.mark, pair.row, facts)
         if not hindrance and one.assigned_to and not NOT_OF_THE_BUILD.issuperset(differing):
             follows = f"{one.assigned_to}: it gets a hold, and a pull sheet that was issued is revised"
         self.changed.append(
@@ -268,6 +293,16 @@ def _facts(row: ScheduleRow, sides: Mapping[str, Any], detail: DetailFacts, name
             error.detail, faults=[Fault(field=labelled("size", row), row=row.row, value=size, detail=error.detail)]
         ) from error
     return opening
+
+
+def _facts_of_values(values: Mapping[str, Any]) -> OpeningFacts:
+    """Return the facts of the unit that an opening has by these values."""
+    return OpeningFacts(
+        **{side: values[side] for side in SIDES},
+        weight_lb=values["weight_lb"],
+        lites_in=tuple(values["lites_in"]),
+        frame_material=FrameMaterial(values["frame_material"]) if values["frame_material"] else None,
+    )
 
 
 def _of_the_unit(row: ScheduleRow) -> dict[str, Any]:

@@ -6,9 +6,14 @@ from typing import Any
 
 from django.db import transaction
 
-from jobs.errors import Conflict
+from jobs.errors import Conflict, Fault
+from jobs.models import Person
 from jobs.services import add, change
+from openings.calc.units import US, Units
+from openings.calc.weight_doubt import require_weight
+from openings.errors import BadWeight
 from openings.models import InstallationDetail, InstallRecord, Opening
+from openings.models.opening import WEIGHED_BY
 from openings.services.lock import lock_detail, lock_opening
 
 STAYS_WITH_THE_RECORD = (
@@ -16,29 +21,83 @@ STAYS_WITH_THE_RECORD = (
 )  # fmt: skip
 """What an install record speaks of: changed later, it would speak of another opening."""
 
+HOW = "send weight_confirmed as true"
+"""How the weight of one opening is confirmed."""
+
 
 @transaction.atomic
-def add_opening(*, detail: InstallationDetail, **values: Any) -> Opening:
+def add_opening(
+    *,
+    detail: InstallationDetail,
+    by: Person | None = None,
+    weight_confirmed: bool = False,
+    units: Units = US,
+    **values: Any,
+) -> Opening:
     """Add one opening, with a detail that it can take.
+
+    Args:
+        weight_confirmed: whether `by` says that the weight is right, whatever glass and frame weigh.
+        units: in which measures a refusal is said.
 
     Raises:
         ValidationError: a value or a constraint is not kept, or the detail does not fit the opening.
+        BadWeight: the weight cannot be that of the unit and is not confirmed, or is to be confirmed and not given.
     """
-    return add(Opening, detail=lock_detail(detail.pk), **values)
+    added = add(Opening, detail=lock_detail(detail.pk), **values)
+    if weight_confirmed:
+        return change(added, weight_confirmed_by=_confirming(added, by))
+    require_weight(added.as_facts(), how=HOW, units=units)
+    return added
 
 
 @transaction.atomic
-def revise_opening(*, opening_id: int, **values: Any) -> Opening:
+def revise_opening(
+    *,
+    opening_id: int,
+    by: Person | None = None,
+    weight_confirmed: bool | None = None,
+    units: Units = US,
+    **values: Any,
+) -> Opening:
     """Change the named columns of an opening.
+
+    A confirmed weight is confirmed no more once it, the unit's size, its glass or its frame changes.
+
+    Args:
+        weight_confirmed: whether `by` says that the weight is right, whatever glass and frame weigh; False takes back
+            what somebody said, None leaves it.
+        units: in which measures a refusal is said.
 
     Raises:
         NotFound: there is no such opening.
         Conflict: its install was started, and the change would touch what is recorded.
         ValidationError: a value or a constraint is not kept, or the detail does not fit the opening.
+        BadWeight: as `add_opening`.
     """
     opening = lock_opening(opening_id)
     changed = [name for name in STAYS_WITH_THE_RECORD if name in values and values[name] != getattr(opening, name)]
     if changed and InstallRecord.objects.filter(opening=opening).exists():
         raise Conflict(f"{opening} has an install record; {', '.join(changed)} stays as it is")
+    is_weighed_anew = any(name in values and values[name] != getattr(opening, name) for name in WEIGHED_BY)
     detail = lock_detail(values.get("detail", opening.detail).pk)
-    return change(opening, **values | {"detail": detail})
+    if weight_confirmed is False or is_weighed_anew:
+        values["weight_confirmed_by"] = None
+    change(opening, **values | {"detail": detail})
+    if weight_confirmed:
+        change(opening, weight_confirmed_by=_confirming(opening, by))
+    elif "weight_confirmed_by" in values:
+        require_weight(opening.as_facts(), how=HOW, units=units)
+    return opening
+
+
+def _confirming(opening: Opening, by: Person | None) -> Person | None:
+    """Return who confirms the weight of an opening.
+
+    Raises:
+        BadWeight: it has none.
+    """
+    if opening.weight_lb is None:
+        sentence = "there is no weight to confirm; give it, or leave weight_confirmed out"
+        raise BadWeight(sentence, faults=[Fault(field="weight_confirmed", value="true", detail=sentence)])
+    return by

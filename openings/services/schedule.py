@@ -19,6 +19,7 @@ from openings.models import InstallationDetail, Opening, SenderLayout, WindowSch
 from openings.queries.standing import NOT_OF_THE_BUILD, StandingOpening
 from openings.schedules.difference import APPLIED, Change, DifferenceLine
 from openings.schedules.kept import packed, packed_rows
+from openings.schedules.layout import Layout, layout_of
 from openings.services.detail import add_detail
 from openings.services.hold import hold_all
 from openings.services.plan_schedule import (
@@ -93,7 +94,16 @@ def preview_schedule(
     say("reading the file", 5)
     read = read_for_job(job_id, filename=filename, content=content, mapping=mapping)
     details = InstallationDetail.objects.all()
-    plan = plan_schedule(job, details, read, sha256=_digest(content), detail=detail, drawn=drawn, say=say)
+    plan = plan_schedule(
+        job,
+        details,
+        read,
+        sha256=_digest(content),
+        detail=detail,
+        drawn=drawn,
+        confirmed=layout_of(mapping).weights,
+        say=say,
+    )
     _refuse_known(job, plan)
     if plan.faults and not plan.read.questions and not with_faults:
         raise _wrong(plan)
@@ -121,6 +131,7 @@ def take_schedule(
 
     Args:
         detail: name of the installation detail for rows that name none; the job's default where empty.
+        by: who takes it, and who confirms the weights that the mapping confirms; nobody confirms them for None.
         mapping: what is settled about tables and columns, as `layout_of` takes it.
 
     Raises:
@@ -137,7 +148,9 @@ def take_schedule(
     job = _job(Job.objects.select_for_update(no_key=True), job_id)
     details = InstallationDetail.objects.select_for_update(no_key=True)
     list(Opening.objects.select_for_update(of=("self",)).filter(job=job).order_by("pk").values_list("pk"))
-    plan = plan_schedule(job, details, read, sha256=_digest(content), detail=detail, drawn=drawn)
+    settled = layout_of(mapping)
+    confirmed = settled.weights if by else ()
+    plan = plan_schedule(job, details, read, sha256=_digest(content), detail=detail, drawn=drawn, confirmed=confirmed)
     _refuse_known(job, plan)
     _refuse_unsettled(plan)
     if plan.faults:
@@ -151,10 +164,11 @@ def take_schedule(
     schedule = _add_schedule(job, plan, lines, added=added, filename=filename, content=content, by=by)
     at, moved = places(plan, added)
     ids = dict(InstallationDetail.objects.filter(job=job).values_list("name", "pk"))
-    copy_openings(schedule, added, at, details=ids)
-    change_openings(schedule, done, plan.standing, details=ids)
+    confirmers = dict.fromkeys(plan.confirmed, by.pk if by else None)
+    copy_openings(schedule, added, at, details=ids, confirmers=confirmers)
+    change_openings(schedule, done, plan.standing, details=ids, confirmers=confirmers)
     move_openings(moved)
-    if mapping:
+    if replace(settled, weights=()) != Layout():
         _remember(job, plan, by)
     return Taken(schedule=schedule, counts=schedule.counts, touched=_hold(schedule, done, plan.standing))
 

@@ -37,6 +37,7 @@ def outcome_of(plan: SchedulePlan) -> dict[str, Any]:
         "questions": list(plan.read.questions),
         "mapping": plan.read.layout.as_json(),
         "faults": list(plan.faults),
+        "weights_in_doubt": list(plan.doubts),
         "wrong_lines": list(plan.read.wrong_lines),
         "counts": counts | {"added": len(plan.openings), "unchanged": len(plan.unchanged)},
         "openings_count": len(plan.openings),

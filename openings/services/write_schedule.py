@@ -12,6 +12,7 @@ from psycopg.sql import SQL, Identifier
 
 from openings.calc.labor_rates import Access
 from openings.models import Opening, WindowSchedule
+from openings.models.opening import WEIGHED_BY
 from openings.queries.standing import COMPARED, StandingOpening
 from openings.schedules.difference import Change, DifferenceLine
 from openings.services.plan_schedule import SIDES, PlannedOpening, SchedulePlan
@@ -21,20 +22,26 @@ _UNSAID: dict[str, Any] = {"frame_material": "", "lites_in": "{}", "access": Acc
 
 _OWN = (
     "job_id", "schedule_id", "schedule_row", "mark", "schedule_mark", "position", "is_void", "detail_id",
-    "operation", "floor", "remarks", "weight_lb", *SIDES,
+    "operation", "floor", "remarks", "weight_lb", "weight_confirmed_by_id", *SIDES,
 )  # fmt: skip
 _FACTS = tuple(name for name in COMPARED if name not in _OWN)
-_CHANGING = ("schedule_id", "schedule_row", "is_void", "detail_id", *COMPARED)
+_CHANGING = ("schedule_id", "schedule_row", "is_void", "detail_id", "weight_confirmed_by_id", *COMPARED)
 
 
 def copy_openings(
-    schedule: WindowSchedule, added: Sequence[PlannedOpening], at: Sequence[int], *, details: Mapping[str, int]
+    schedule: WindowSchedule,
+    added: Sequence[PlannedOpening],
+    at: Sequence[int],
+    *,
+    details: Mapping[str, int],
+    confirmers: Mapping[str, int | None],
 ) -> None:
     """Write new openings by COPY: a schedule may have tens of thousands.
 
     Args:
         at: the place of each in the order of the job.
         details: the ids of the job's details by name.
+        confirmers: who confirmed the weight, by mark of the opening, where that was needed.
     """
     said = [name for name in _FACTS if name in _UNSAID or any(name in one.row.facts for one in added if one.row.facts)]
     unsaid = [_UNSAID.get(name) for name in said]
@@ -45,6 +52,7 @@ def copy_openings(
                 (
                     schedule.job_id, schedule.pk, row.row, opening.mark, row.mark, place, False,
                     details[opening.detail], row.operation, row.floor, row.remarks, row.weight_lb,
+                    confirmers.get(opening.mark),
                     facts.ro_width_in, facts.ro_height_in, facts.unit_width_in, facts.unit_height_in,
                     *(_facts_of(row.facts, said) if row.facts else unsaid),
                 )
@@ -57,6 +65,7 @@ def change_openings(
     standing: Mapping[int, StandingOpening],
     *,
     details: Mapping[str, int],
+    confirmers: Mapping[str, int | None],
 ) -> None:
     """Write what changed, and mark void what was removed."""
     removed = [line.opening_id for line in done if line.change is Change.REMOVED]
@@ -69,7 +78,12 @@ def change_openings(
     for line in changed:
         values = {**standing[line.opening_id or 0].values, **line.new}
         texts = [_stored(values[name]) for name in COMPARED]
-        rows.append((line.opening_id, schedule.pk, line.row, False, details[str(values["detail"])], *texts))
+        is_weighed_anew = not set(WEIGHED_BY).isdisjoint(line.new)
+        confirmed_by = (
+            confirmers.get(line.mark) if is_weighed_anew else standing[line.opening_id or 0].weight_confirmed_by
+        )
+        detail_id = details[str(values["detail"])]
+        rows.append((line.opening_id, schedule.pk, line.row, False, detail_id, confirmed_by, *texts))
     _update(_CHANGING, rows)
 
 
