@@ -76,6 +76,8 @@ def _touching(found: Reckoning) -> Iterator[str]:
 
 def _lift(found: Reckoning) -> Iterator[str]:
     yield _item(found.weight.reason, source=found.weight.source)
+    if found.weight_doubt:
+        yield _item(f"WEIGHT IN DOUBT: {found.weight_doubt}", mark="!")
     yield _item(found.lift.reason, source=found.lift.source)
     if found.equation is None:
         yield _item("lifting equation: not reckoned, sill_above_floor_in is not known")

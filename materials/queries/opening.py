@@ -23,7 +23,15 @@ from openings.calc.tolerance import Check
 from openings.calc.units import US, Units
 from openings.calc.weight import UnitWeight
 from openings.models import Assignment, FieldMeasurement, Hold, Opening
-from openings.queries import Install, install_of, measured_checks, opening_labor, opening_lift, opening_list
+from openings.queries import (
+    Install,
+    install_of,
+    measured_checks,
+    opening_labor,
+    opening_lift,
+    opening_list,
+    weight_doubt,
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,6 +50,7 @@ class Reckoning:
     total_person_h: Decimal
     crew: CrewTime
     weight: UnitWeight
+    weight_doubt: str
     lift: Lift
     equation: Assessment | None
     measurement: FieldMeasurement | None
@@ -60,7 +69,7 @@ class OpeningSheet(Reckoning):
 
 
 def opening_sheet(opening_id: int, *, units: Units = US) -> OpeningSheet:
-    """Return an opening with everything computed and recorded about it. Thirteen queries at most.
+    """Return an opening with everything computed and recorded about it. Fourteen queries at most.
 
     Raises:
         NotFound: there is no such opening.
@@ -76,7 +85,7 @@ def opening_sheet(opening_id: int, *, units: Units = US) -> OpeningSheet:
 
 
 def reckoning(opening_id: int, *, units: Units = US) -> Reckoning:
-    """Return every figure of an opening. Seven queries.
+    """Return every figure of an opening. Eight queries at most.
 
     Raises:
         NotFound: there is no such opening.
@@ -97,7 +106,7 @@ def opening_of(opening_id: int) -> Opening:
 
 
 def _figures(opening: Opening, units: Units) -> dict[str, object]:
-    """Return the fields of `Reckoning`. Five queries."""
+    """Return the fields of `Reckoning`. Six queries at most."""
     detail = opening.detail.as_facts()
     draw = opening_draw(opening, units=units)
     labor = opening_labor(opening)
@@ -118,6 +127,7 @@ def _figures(opening: Opening, units: Units) -> dict[str, object]:
         "total_person_h": labor["total_person_h"],
         "crew": labor["crew"],
         "weight": weight,
+        "weight_doubt": weight_doubt(opening, units=units),
         "lift": lift,
         "equation": equation,
         "measurement": measurement,

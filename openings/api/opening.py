@@ -100,6 +100,7 @@ class Openings(Resource):
                 {
                     "opening": opening.pk,
                     "weight": weight,
+                    "weight_doubt": queries.weight_doubt(opening, units=units_of(request)),
                     "people": lift.people,
                     "needs_aid": lift.needs_aid,
                     "reason": lift.reason,

@@ -98,10 +98,9 @@ def least_lb(opening: OpeningFacts) -> Decimal:
     glass inside the widest frame with the lightest frame around it. Where the glass is not known, only the thinnest
     there is, in one lite, inside the widest frame.
     """
-    inside_lb = _inside_sqft(opening) * _glass_psf(opening)
     if not opening.lites_in:
-        return inside_lb
-    return min(_face_lb(opening), inside_lb + _lightest_frame_lb(opening))
+        return _inside_lb(opening)
+    return min(_face_lb(opening), _inside_lb(opening) + _lightest_frame_lb(opening))
 
 
 def most_lb(opening: OpeningFacts) -> Decimal:
@@ -132,6 +131,10 @@ def _inside_sqft(opening: OpeningFacts) -> Decimal:
     )
 
 
+def _inside_lb(opening: OpeningFacts) -> Decimal:
+    return _inside_sqft(opening) * _glass_psf(opening)
+
+
 def _face_lb(opening: OpeningFacts) -> Decimal:
     return _face_sqft(opening) * _glass_psf(opening)
 
@@ -147,14 +150,13 @@ def _lightest_frame_lb(opening: OpeningFacts) -> Decimal:
 
 
 def _least_said(opening: OpeningFacts, units: Units) -> str:
-    inside_sqft = _inside_sqft(opening)
     inside = (
-        f"{units.say(inside_sqft, 'sqft')} of {_glass_said(opening, units)} inside the widest frame and sash weighs "
-        f"{units.say(inside_sqft * _glass_psf(opening), 'lb')}"
+        f"{units.say(_inside_sqft(opening), 'sqft')} of {_glass_said(opening, units)} inside the widest frame and sash "
+        f"weighs {units.say(_inside_lb(opening), 'lb')}"
     )
     if not opening.lites_in:
         return f"{inside}, and no window glass is thinner (its glass is not given)"
-    if _face_lb(opening) <= inside_sqft * _glass_psf(opening) + _lightest_frame_lb(opening):
+    if _face_lb(opening) <= _inside_lb(opening) + _lightest_frame_lb(opening):
         face = units.say(_face_sqft(opening), "sqft")
         return f"{face} of {_glass_said(opening, units)} alone weighs {units.say(_face_lb(opening), 'lb')}"
     return f"{inside}, and the lightest frame {units.say(_lightest_frame_lb(opening), 'lb')}"
@@ -188,6 +190,6 @@ def _kilograms_said(opening: OpeningFacts, units: Units) -> str:
         return ""
     usual = replace(opening, lites_in=opening.lites_in or USUAL_LITES_IN)
     as_kilograms_lb = half_up(CONVERSIONS["lb"].from_metric(opening.weight_lb), to=TWO_PLACES)
-    if not least_lb(usual) <= as_kilograms_lb <= most_lb(usual):
+    if not _inside_lb(usual) <= as_kilograms_lb <= most_lb(usual):
         return ""
     return f". If {plain(opening.weight_lb)} was meant in kilograms, it is {units.say(as_kilograms_lb, 'lb')}"

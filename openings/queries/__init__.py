@@ -1,7 +1,7 @@
 """Named reads of openings, split by noun."""
 
 from openings.queries.board import crew_board, crew_board_json
-from openings.queries.computed import measured_checks, opening_labor, opening_lift
+from openings.queries.computed import measured_checks, opening_labor, opening_lift, weight_doubt
 from openings.queries.crew_day import DayOfStops, days_of_crew
 from openings.queries.install import Install, install_of, record_id_of
 from openings.queries.job import JobSheet, detail_names, job_of, job_sheet, jobs_with_counts
@@ -69,5 +69,6 @@ __all__ = [
     "schedule_export",
     "schedules_of",
     "waiting",
+    "weight_doubt",
     "with_state",
 ]

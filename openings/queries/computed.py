@@ -12,6 +12,7 @@ from openings.calc.production import Working, time_for
 from openings.calc.tolerance import checks_of
 from openings.calc.units import US, Units
 from openings.calc.weight import UnitWeight, weight_lb, weight_of
+from openings.calc.weight_doubt import doubt_of
 from openings.models import FieldMeasurement, Opening
 from openings.queries.rate import labor_rates
 
@@ -36,6 +37,17 @@ def opening_lift(opening: Opening, *, units: Units = US) -> tuple[UnitWeight, Li
     weight = weight_of(opening.as_facts(), mounting=opening.detail.as_facts().mounting, units=units)
     equation = setting_lift(opening.as_facts(), weight, sill_above_floor_in=opening.sill_above_floor_in, units=units)
     return weight, lift_of(weight.lb, units=units), equation
+
+
+def weight_doubt(opening: Opening, *, units: Units = US) -> str:
+    """Return what speaks against the weight given for a unit, and who confirmed it all the same. One query at most."""
+    doubt = doubt_of(opening.as_facts(), units=units)
+    if doubt is None:
+        return ""
+    who = opening.weight_confirmed_by
+    return (
+        f"{doubt.reason}. {f'Confirmed by {who}' if who else 'Nobody has confirmed it: weigh it before it is lifted'}"
+    )
 
 
 def measured_checks(measurement: FieldMeasurement, *, has_head_expander: bool, units: Units = US) -> dict[str, Any]:

@@ -88,6 +88,7 @@ class AssessmentSerializer(serializers.Serializer):
 class LiftSerializer(serializers.Serializer):
     opening = serializers.IntegerField()
     weight = WeightSerializer()
+    weight_doubt = serializers.CharField(help_text="What speaks against the weight that was given; mostly empty.")
     people = serializers.IntegerField()
     needs_aid = serializers.BooleanField()
     reason = serializers.CharField()
