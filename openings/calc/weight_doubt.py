@@ -39,10 +39,15 @@ ABSURD_TIMES = 2
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Doubt:
-    """Why a given weight cannot be that of the unit, and what would be right."""
+    """Why a given weight cannot be that of the unit, and what would be right.
+
+    Args:
+        may_be_kilograms: whether the number in kilograms would be a weight of the unit.
+    """
 
     weight_lb: Decimal
     reason: str
+    may_be_kilograms: bool = False
 
     @property
     def detail(self) -> str:
@@ -68,13 +73,15 @@ def doubt_of(opening: OpeningFacts, *, units: Units = US) -> Doubt | None:
     weight_lb = opening.weight_lb
     if weight_lb is None:
         return None
+    given = units.say(weight_lb, "lb")
+    if weight_lb > most_lb(opening):
+        reason = f"{given} is far more than this unit can weigh: {_most_said(opening, units)}"
+        return Doubt(weight_lb=weight_lb, reason=reason)
     if weight_lb < least_lb(opening):
-        verdict = f"is less than this unit can weigh: {_least_said(opening, units)}{_kilograms_said(opening, units)}"
-    elif weight_lb > most_lb(opening):
-        verdict = f"is far more than this unit can weigh: {_most_said(opening, units)}"
-    else:
-        return None
-    return Doubt(weight_lb=weight_lb, reason=f"{units.say(weight_lb, 'lb')} {verdict}")
+        reason = f"{given} is less than this unit can weigh: {_least_said(opening, units)}"
+        kilograms = "" if units.is_metric else _kilograms_said(opening, weight_lb)
+        return Doubt(weight_lb=weight_lb, reason=f"{reason}{kilograms}", may_be_kilograms=bool(kilograms))
+    return None
 
 
 def require_weight(opening: OpeningFacts, *, how: str, units: Units = US) -> None:
@@ -180,16 +187,14 @@ def _glass_said(opening: OpeningFacts, units: Units) -> str:
     return f"{lites} {units.per('in')} glass"
 
 
-def _kilograms_said(opening: OpeningFacts, units: Units) -> str:
+def _kilograms_said(opening: OpeningFacts, given: Decimal) -> str:
     """Return what the number is in pounds if it was in kilograms, where a unit of usual glass can weigh that.
 
     Source:
         Pound of 0.45359237 kg: NIST Handbook 44, appendix C.
     """
-    if units.is_metric or opening.weight_lb is None:
-        return ""
     usual = replace(opening, lites_in=opening.lites_in or USUAL_LITES_IN)
-    as_kilograms_lb = half_up(CONVERSIONS["lb"].from_metric(opening.weight_lb), to=TWO_PLACES)
+    as_kilograms_lb = half_up(CONVERSIONS["lb"].from_metric(given), to=TWO_PLACES)
     if not _inside_lb(usual) <= as_kilograms_lb <= most_lb(usual):
         return ""
-    return f". If {plain(opening.weight_lb)} was meant in kilograms, it is {units.say(as_kilograms_lb, 'lb')}"
+    return f". If {plain(given)} was meant in kilograms, it is {US.say(as_kilograms_lb, 'lb')}"

@@ -59,7 +59,8 @@ class Weights:
         self._told.add((row.sheet, row.row))
         if len(self.doubts) < MOST_DOUBTS:
             self.doubts.append(WeightDoubt(row=row.row, sheet=row.sheet, mark=row.mark, said=said, reason=doubt.reason))
-        detail = f"{doubt.detail}, as “{said}”. If the column is in kilograms, say so of the column"
+        kilograms = ". If the column is in kilograms, say so of the column" if doubt.may_be_kilograms else ""
+        detail = f"{doubt.detail}, as “{said}”{kilograms}"
         raise BadSchedule(
             detail,
             faults=[

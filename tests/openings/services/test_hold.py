@@ -153,7 +153,7 @@ def test_what_was_not_measured_is_kept_as_nothing(opening):
 
 
 def test_a_diagonal_that_the_sides_do_not_allow_is_not_kept(opening):
-    with pytest.raises(BadLength, match="diagonal, rising"):
+    with pytest.raises(BadLength, match="diagonal rising to the right"):
         measure(opening, longer="-60")
     assert not FieldMeasurement.objects.exists()
     assert not opening.holds.exists()
