@@ -17,7 +17,7 @@ from openings.calc.facts import MAX_DESIGN_PRESSURE_PSF, MAX_LITES, MAX_STOREYS_
 from openings.calc.geometry import require_detail
 from openings.calc.labor import Conditions
 from openings.calc.labor_rates import Access
-from openings.calc.readings import READING_NAMES, TITLES, Measured, Readings
+from openings.calc.readings import DEVIATION_NAMES, READING_NAMES, TITLES, Measured, Readings
 from openings.calc.terms import FrameMaterial
 from openings.errors import BadDetail, BadLength
 from openings.models.detail import InstallationDetail
@@ -200,7 +200,8 @@ class FieldMeasurement(models.Model):
     @property
     def not_measured(self) -> tuple[str, ...]:
         """What was asked for and not measured, as people call it."""
-        return tuple(TITLES[name] for name in self.as_readings().not_measured)
+        asked = filter(Measured(self.measured).asks_for, DEVIATION_NAMES)
+        return tuple(TITLES[name] for name in asked if getattr(self, name) is None)
 
     @property
     def verdict(self) -> str:

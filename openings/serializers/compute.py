@@ -22,6 +22,7 @@ from openings.calc.weight_doubt import require_weight
 from openings.edge import LengthField, MeasuredModelSerializer, units_of
 from openings.models import InstallationDetail, Opening
 from openings.models.detail import facts_of
+from openings.serializers.detail import SMALL_LENGTHS
 
 GIVEN_WITH_THE_QUESTION = "given with the question"
 HOW = "send opening.weight_confirmed as true"
@@ -36,6 +37,8 @@ class OpeningAsked(MeasuredModelSerializer):
         default=False, help_text="The weight is right, though glass and frame of that size weigh otherwise."
     )
 
+    small_lengths = ("lites_in",)
+
     class Meta:
         model = Opening
         fields: ClassVar = [*(field.name for field in fields(OpeningFacts)), "weight_confirmed"]
@@ -47,6 +50,8 @@ class DetailAsked(MeasuredModelSerializer):
     """One detail; what is not given comes from the starting point, if one is named, or is the usual."""
 
     starting_point = serializers.ChoiceField(choices=list(STARTING_DETAILS), required=False)
+
+    small_lengths = SMALL_LENGTHS
 
     class Meta:
         model = InstallationDetail

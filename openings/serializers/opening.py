@@ -21,6 +21,7 @@ class OpeningSerializer(MeasuredModelSerializer):
         help_text="The weight is right, though glass and frame of that size weigh otherwise.",
     )
     detail_name = serializers.CharField(source="detail.name", read_only=True)
+    small_lengths = ("lites_in",)
 
     class Meta:
         model = Opening

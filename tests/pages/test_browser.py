@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 import pytest
 from django.urls import reverse
 from selenium.webdriver import Chrome
@@ -127,3 +129,26 @@ def test_a_crew_lead_records_a_step_on_a_phone(phone, live_server):
     press(phone, "[value=step]")
     assert "is recorded" in said(phone)
     assert StepRecord.objects.get().recorded_by == lead
+
+
+@pytest.mark.django_db(transaction=True)
+def test_a_crew_lead_measures_with_a_tape_alone_on_a_phone(phone, live_server):
+    opening = a_day_of_work()
+    crew = opening.assignments.get().crew_day.crew
+    sign_in(phone, live_server.url, person(Person.Role.CREW_LEAD, crew=crew))
+    phone.get(live_server.url + reverse("opening-page", args=[opening.pk]))
+    summary = phone.find_element(By.CSS_SELECTOR, "section[aria-labelledby=measured] summary")
+    phone.execute_script("arguments[0].scrollIntoView({block: 'center'})", summary)
+    summary.click()
+    entered = {"sill_out_of_level_in": "1/16"}
+    entered |= {f"width_{place}_in": "36" for place in ("top", "middle", "bottom")}
+    entered |= {f"height_{place}_in": "54" for place in ("left", "middle", "right")}
+    entered |= {f"diagonal_{which}_in": "64 7/8" for which in ("rising", "falling")}
+    for name, written in entered.items():
+        field = phone.find_element(By.NAME, name)
+        assert field.get_attribute("value") == ""
+        field.send_keys(written)
+    press(phone, "button[value=measure]")
+    measured = opening.measurements.get()
+    assert (measured.sill_out_of_level_in, measured.twist_in) == (Decimal("0.0625"), None)
+    assert "6 not measured" in said(phone)

@@ -124,5 +124,15 @@ def test_nothing_is_computed_from_a_weight_that_cannot_be(scheduler, endpoint):
 @pytest.mark.parametrize(("weight", "status"), [(66, 201), (44, 201), (30, 400), (900, 400)])
 def test_honest_weights_pass(scheduler, detail, weight, status):
     small = {"ro_width_in": 36.5, "ro_height_in": 54.5, "unit_width_in": 36, "unit_height_in": 54}
-    made = add(scheduler, detail, **small, lites_in=['1/8"', '1/8"'], weight_lb=weight)
+    made = add(scheduler, detail, **small, lites_in=["1/8", '1/8"'], weight_lb=weight)
     assert made.status_code == status
+    if status == 201:
+        assert made.json()["lites_in"] == [0.125, 0.125]
+
+
+def test_a_bare_fraction_of_a_bead_is_one_of_an_inch(scheduler, detail):
+    changed = {"setting_bead_in": "1/2", "flange_bead_in": "3/8", "back_dam_in": "3/4"}
+    made = scheduler.patch(f"{API}/details/{detail.pk}/", changed, format="json")
+    assert {name: made.json()[name] for name in changed} == {
+        "setting_bead_in": 0.5, "flange_bead_in": 0.375, "back_dam_in": 0.75,
+    }  # fmt: skip
