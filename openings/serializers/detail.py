@@ -9,7 +9,6 @@ from openings.calc.starting_details import STARTING_DETAILS
 from openings.edge import MeasuredModelSerializer
 from openings.models import InstallationDetail
 
-
 SMALL_LENGTHS = (
     "jamb_strip_short_in", "back_dam_in", "drip_cap_past_in", "joint_bead_in", "setting_bead_in", "flange_bead_in",
     "sill_drain_gap_in", "fastener_diameter_in", "fastener_penetration_in", "shim_end_in", "ro_clearance_width_in",

@@ -32,7 +32,8 @@ def record_measurement(
 ) -> FieldMeasurement:
     """Record what was measured. What is out of tolerance gets a hold; within, it loses that hold.
 
-    What failed earlier and was not measured again still counts for the hold: leaving a field empty mends nothing.
+    What failed earlier and was not measured again keeps its hold: leaving a field empty mends nothing. Where somebody
+    released that hold, it stays released.
 
     Args:
         units: in which measures a refusal is said.
@@ -46,7 +47,7 @@ def record_measurement(
     readings = Readings(**readings_in, measured=Measured(measured))
     require_no_slips(readings, units=units)
     checks = _checks(readings, opening)
-    known = _checks(_with_earlier(readings, opening), opening)
+    known = _checks(_with_earlier(readings, opening), opening) if _is_out_of_tolerance(opening) else checks
     measurement = add(
         FieldMeasurement,
         opening=opening,
@@ -61,6 +62,10 @@ def record_measurement(
     if not is_within(known):
         place_hold(opening_id=opening.pk, kind=Hold.Kind.OUT_OF_TOLERANCE, reason=_reason(known, checks), by=by)
     return measurement
+
+
+def _is_out_of_tolerance(opening: Opening) -> bool:
+    return opening.holds.filter(kind=Hold.Kind.OUT_OF_TOLERANCE, released_at__isnull=True).exists()
 
 
 def _checks(readings: Readings, opening: Opening) -> tuple[Check, ...]:

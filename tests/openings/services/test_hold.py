@@ -136,6 +136,14 @@ def test_leaving_out_what_failed_does_not_release_its_hold(opening):
     assert not opening.holds.filter(released_at__isnull=True).exists()
 
 
+def test_what_somebody_released_is_not_held_again_for_an_empty_field(opening):
+    measure(opening, twist_in="0.1875")
+    hold = opening.holds.get()
+    services.release_hold(hold_id=hold.pk, by=PersonFactory(), note="shimmed behind the flange")
+    measure(opening)
+    assert not opening.holds.filter(released_at__isnull=True).exists()
+
+
 def test_a_bow_that_was_too_much_counts_until_it_is_measured_again(opening):
     # 48 − 1 1/4 leaves 46 3/4 for a unit of 47 in: geometry.
     measure(opening, left_bow_in="1.25")
