@@ -49,9 +49,8 @@ class LengthField(serializers.DecimalField):
     def to_internal_value(self, sent: Any) -> Any:
         if isinstance(sent, str):
             try:
-                sent = plain(
-                    read_length(sent, is_small=self.is_small)
-                )  # without padding, so that a field of fewer places takes it
+                # Without padding, so that a field of fewer places takes it.
+                sent = plain(read_length(sent, is_small=self.is_small))
             except BadLength as error:
                 raise serializers.ValidationError(error.detail, code=error.code) from error
         return super().to_internal_value(sent)
