@@ -1,7 +1,8 @@
 """What is set in the wall, split by noun."""
 
 from openings.models.detail import InstallationDetail
-from openings.models.opening import Assignment, FieldMeasurement, Hold, Opening
+from openings.models.measurement import FieldMeasurement
+from openings.models.opening import Assignment, Hold, Opening
 from openings.models.rate import LaborRate
 from openings.models.record import Callback, HourRecord, InstallRecord, StepRecord
 from openings.models.schedule import ScheduleDraft, SenderLayout, WindowSchedule

@@ -12,10 +12,8 @@ from django.db.models import QuerySet
 
 from jobs.errors import Fault
 from jobs.models import Job
-from openings.calc.facts import DetailFacts, OpeningFacts, require_fit
-from openings.calc.sides import sides_of
-from openings.calc.terms import FrameMaterial
-from openings.errors import BadDetail, BadLength, BadSchedule
+from openings.calc.facts import OpeningFacts
+from openings.errors import BadSchedule
 from openings.models import InstallationDetail, SenderLayout
 from openings.models.opening import WEIGHED_BY
 from openings.queries.standing import NOT_OF_THE_BUILD, StandingOpening, standing_of
@@ -27,12 +25,11 @@ from openings.schedules.lines.table import at_most
 from openings.services.find_detail import Details, labelled
 from openings.services.find_weight import WeightDoubt, Weights
 from openings.services.revise import STAYS_WITH_THE_RECORD
+from openings.services.row_facts import SIDES, facts_of_row, facts_of_values
 
 MOST_OPENINGS = 200_000
 """How many openings one file may make (our choice: no building has more windows)."""
 
-SIDES = ("ro_width_in", "ro_height_in", "unit_width_in", "unit_height_in")
-OF_THE_UNIT = ("frame_material", "lites_in", "design_pressure_psf")
 Drawn = Callable[[int], Mapping[int, str]]
 """By job: the openings whose material is drawn from stock already, and how that reads."""
 
@@ -211,7 +208,7 @@ class _Lines:
             if alike not in self._facts:
                 name, detail = self._details.find(row, self._read)
                 sides = {side: getattr(row, side) for side in SIDES}
-                self._facts[alike] = name, _facts(row, sides, detail, name)
+                self._facts[alike] = name, facts_of_row(row, sides, detail, name)
             self.weights.require(row, self._facts[alike][1])
             return self._facts[alike]
         except BadSchedule as error:
@@ -230,7 +227,7 @@ class _Lines:
             return
         hindrance, follows = one.stays_as_it_is(differing, STAYS_WITH_THE_RECORD), ""
         if not hindrance and not set(WEIGHED_BY).isdisjoint(differing):
-            facts = _facts_of_values(new)
+            facts = facts_of_values(new)
             try:
                 self.weights.require(pair.row, facts)
             except BadSchedule as error:
@@ -266,50 +263,9 @@ class _Lines:
         name = self._details.find(row, self._read)[0] if row.detail else values["detail"]
         sides = {side: given for side in SIDES if (given := getattr(row, side)) is not None}
         if name != values["detail"] or any(values[side] != given for side, given in sides.items()):
-            facts = _facts(row, dict.fromkeys(SIDES) | sides, self._details.facts_of(name), name)
+            facts = facts_of_row(row, dict.fromkeys(SIDES) | sides, self._details.facts_of(name), name)
             said |= {side: getattr(facts, side) for side in SIDES}
         return values | said | {"detail": name}
-
-
-def _facts(row: ScheduleRow, sides: Mapping[str, Any], detail: DetailFacts, name: str) -> OpeningFacts:
-    """Return the facts of an opening that a row gives.
-
-    Raises:
-        BadSchedule: the opening cannot be, or cannot take the detail; one fault names the row.
-    """
-    try:
-        opening = OpeningFacts(
-            **sides_of(**sides, detail=detail), operation=row.operation, weight_lb=row.weight_lb, **_of_the_unit(row)
-        )
-        require_fit(opening, detail)
-    except BadDetail as error:
-        sentence = f"{error.detail}; give this row another detail, or change {name}"
-        raise BadSchedule(
-            sentence, faults=[Fault(field=labelled("detail", row), row=row.row, value=name, detail=sentence)]
-        ) from error
-    except BadLength as error:
-        size = f"{row.unit_width_in or row.ro_width_in} × {row.unit_height_in or row.ro_height_in} in"
-        raise BadSchedule(
-            error.detail, faults=[Fault(field=labelled("size", row), row=row.row, value=size, detail=error.detail)]
-        ) from error
-    return opening
-
-
-def _facts_of_values(values: Mapping[str, Any]) -> OpeningFacts:
-    """Return the facts of the unit that an opening has by these values."""
-    return OpeningFacts(
-        **{side: values[side] for side in SIDES},
-        weight_lb=values["weight_lb"],
-        lites_in=tuple(values["lites_in"]),
-        frame_material=FrameMaterial(values["frame_material"]) if values["frame_material"] else None,
-    )
-
-
-def _of_the_unit(row: ScheduleRow) -> dict[str, Any]:
-    given = {name: row.facts[name] for name in OF_THE_UNIT if name in row.facts} if row.facts else {}
-    if material := given.get("frame_material"):
-        given["frame_material"] = FrameMaterial(material)
-    return given
 
 
 def _marks_taken(job: Job, pairs: Sequence[Pair], standing: Collection[StandingOpening]) -> Iterator[Fault]:

@@ -94,16 +94,8 @@ def preview_schedule(
     say("reading the file", 5)
     read = read_for_job(job_id, filename=filename, content=content, mapping=mapping)
     details = InstallationDetail.objects.all()
-    plan = plan_schedule(
-        job,
-        details,
-        read,
-        sha256=_digest(content),
-        detail=detail,
-        drawn=drawn,
-        confirmed=layout_of(mapping).weights,
-        say=say,
-    )
+    what = {"sha256": _digest(content), "detail": detail, "confirmed": layout_of(mapping).weights}
+    plan = plan_schedule(job, details, read, **what, drawn=drawn, say=say)
     _refuse_known(job, plan)
     if plan.faults and not plan.read.questions and not with_faults:
         raise _wrong(plan)

@@ -6,7 +6,8 @@ from typing import Any
 
 from openings.calc.facts import OpeningFacts
 from openings.schedules.difference import Change, DifferenceLine, Values
-from openings.services.plan_schedule import SIDES, PlannedOpening, SchedulePlan
+from openings.services.plan_schedule import PlannedOpening, SchedulePlan
+from openings.services.row_facts import SIDES
 
 _CANNOT = "cannot"
 

@@ -15,7 +15,8 @@ from openings.models import Opening, WindowSchedule
 from openings.models.opening import WEIGHED_BY
 from openings.queries.standing import COMPARED, StandingOpening
 from openings.schedules.difference import Change, DifferenceLine
-from openings.services.plan_schedule import SIDES, PlannedOpening, SchedulePlan
+from openings.services.plan_schedule import PlannedOpening, SchedulePlan
+from openings.services.row_facts import SIDES
 
 _UNSAID: dict[str, Any] = {"frame_material": "", "lites_in": "{}", "access": Access.CLEAR.value, "storeys_up": 0}
 """What an opening has of which the file does not speak, in columns that hold something always."""
