@@ -1,14 +1,7 @@
 """What changes stock and pull sheets, one verb a function: load, decide, save in one transaction."""
 
 from materials.services.load import load_line, load_lines
-from materials.services.remnants import (
-    Settled,
-    enter_remnant,
-    reserve_remnants,
-    scrap_remnant,
-    settle_roll,
-    settle_rolls,
-)
+from materials.services.remnants import enter_remnant, reserve_remnants, scrap_remnant
 from materials.services.request import request_due_pull_sheets, request_pull_sheet
 from materials.services.schedule import preview_schedule, take_schedule
 from materials.services.schedule_draft import (
@@ -21,6 +14,7 @@ from materials.services.schedule_draft import (
     settle_draft,
     take_draft,
 )
+from materials.services.settle import Settled, settle_roll, settle_rolls
 from materials.services.stock import move
 from materials.services.write import write_pull_sheet
 

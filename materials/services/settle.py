@@ -1,0 +1,176 @@
+"""Settling: what trucks brought back of the rolls of their sheets."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+from decimal import Decimal
+from typing import NamedTuple
+
+from django.db import transaction
+from django.db.models import Q
+
+from jobs.errors import Conflict, Fault, NotFound
+from jobs.models import Person
+from jobs.queries import today_on_sites
+from jobs.services import change
+from materials.errors import CameBackWhole, MoreThanWent
+from materials.models import Lot, Place, PlannedRoll, PullSheet, Remnant
+from materials.queries import latest_written
+from materials.services.remnants import end_remnant, enter_remnant, lock_day, lock_remnants
+from materials.services.stock import first_warehouse, move_oldest
+from openings.calc.figures import plain
+
+OPENED = "Opened packages"
+"""The place, of kind scrap, where packages end that were opened: what is left of them is a remnant, not a package."""
+
+
+class Settled(NamedTuple):
+    """A roll with what came back of it, and the remnant that now lies there: None where none was entered."""
+
+    roll: PlannedRoll
+    remnant: Remnant | None
+
+
+def settle_roll(*, roll_id: int, came_back_in: Decimal, by: Person | None, place: Place | None = None) -> Settled:
+    """Enter what a truck brought back of one roll; as `settle_rolls`.
+
+    Raises:
+        NotFound: there is no such roll.
+        MoreThanWent, CameBackWhole, Conflict, ValidationError: as `settle_rolls`.
+    """
+    sheet_id = PlannedRoll.objects.filter(pk=roll_id).values_list("sheet", flat=True).first()
+    if sheet_id is None:
+        raise NotFound(f"there is no roll {roll_id}")
+    return settle_rolls(sheet_id=sheet_id, came_back_in={roll_id: came_back_in}, by=by, place=place)[0]
+
+
+@transaction.atomic
+def settle_rolls(
+    *, sheet_id: int, came_back_in: Mapping[int, Decimal], by: Person | None, place: Place | None = None
+) -> list[Settled]:
+    """Enter what a truck brought back of rolls of a sheet, in one piece each: all of them or none.
+
+    What came back is a new remnant at the place; the old one that it was cut from is cut up. An old one that came
+    back whole was not cut: it lies at the place and nobody counts on it. A new roll leaves the packages of the
+    truck, as far as they count it. Entered again, the same changes nothing.
+
+    Args:
+        came_back_in: by id of the roll; 0 where nothing worth keeping came back.
+        place: where it lies now; the first warehouse where none is given.
+
+    Raises:
+        NotFound: the sheet has no such roll.
+        MoreThanWent: more came back than went, or less than nothing.
+        CameBackWhole: a new roll came back whole, so that it is a package still.
+        Conflict: another length was entered before, a newer revision stands, the day is ahead, the old remnant is
+            gone already, or there is no warehouse.
+        ValidationError: no stock is kept at the place.
+    """
+    rolls = _lock_rolls(sheet_id, came_back_in)
+    remnants = {remnant.pk: remnant for remnant in lock_remnants(Q(pk__in=[roll.remnant_id for roll in rolls]))}
+    open_rolls = [roll for roll in rolls if not _is_settled(roll, came_back_in[roll.pk])]
+    if open_rolls:
+        _require_newest(open_rolls[0].sheet)
+    settled = {
+        roll.pk: _settle(roll, remnants.get(roll.remnant_id), came_back_in[roll.pk], by=by, place=place)
+        for roll in open_rolls
+    }
+    return [settled.get(roll.pk) or Settled(roll, _left_of(roll)) for roll in rolls]
+
+
+def _left_of(roll: PlannedRoll) -> Remnant | None:
+    """Return the remnant of a roll that was settled before: what is left of it, or the old one that came back whole."""
+    return roll.remnant if roll.remnant and roll.came_back_in == roll.length_in else getattr(roll, "left", None)
+
+
+def _settle(
+    roll: PlannedRoll, old: Remnant | None, came_back_in: Decimal, *, by: Person | None, place: Place | None
+) -> Settled:
+    _require_possible(roll, old, came_back_in)
+    change(roll, came_back_in=came_back_in)
+    if old and came_back_in == roll.length_in:
+        return Settled(roll, _brought_back(old, roll.sheet.crew_day_id, place or _warehouse()))
+    if old:
+        end_remnant(old, Remnant.Fate.CUT_UP, by)
+    lot = old.lot if old else _opened(roll, by)
+    if not came_back_in:
+        return Settled(roll, None)
+    remnant = enter_remnant(
+        product=roll.product, length_in=came_back_in, place=place or _warehouse(), by=by, lot=lot, left_of=roll
+    )
+    return Settled(roll, remnant)
+
+
+def _brought_back(remnant: Remnant, crew_day_id: int, place: Place) -> Remnant:
+    """Return a remnant that was not cut, where it lies now and free of the crew day."""
+    is_ours = remnant.reserved_for_id == crew_day_id
+    return change(remnant, place=place, reserved_for=None if is_ours else remnant.reserved_for)
+
+
+def _opened(roll: PlannedRoll, by: Person | None) -> Lot | None:
+    """Take an opened package out of those of the truck, if it counts one, and return its lot."""
+    truck = Place.objects.filter(kind=Place.Kind.TRUCK, crew=roll.sheet.crew_day.crew_id).first()
+    if truck is None:
+        return None
+    end, _ = Place.objects.get_or_create(name=OPENED, defaults={"kind": Place.Kind.SCRAP})
+    try:
+        moved = move_oldest(
+            product=roll.product, source=truck, destination=end, packages=Decimal(1), by=by, reason=str(roll)
+        )
+    except Conflict:  # it was never entered as loaded
+        return None
+    return moved[0].lot
+
+
+def _is_settled(roll: PlannedRoll, came_back_in: Decimal) -> bool:
+    if roll.came_back_in is None:
+        return False
+    if roll.came_back_in != came_back_in:
+        entered = f"{plain(roll.came_back_in)} in came back of it, not {plain(came_back_in)} in"
+        raise Conflict(f"{roll} is settled already: {entered}")
+    return True
+
+
+def _require_newest(sheet: PullSheet) -> None:
+    newest = latest_written().defer("workbook").filter(crew_day=sheet.crew_day_id).first()
+    if newest is None or newest.pk != sheet.pk:
+        raise Conflict(f"{sheet} is superseded; settle the rolls of {newest}")
+    if sheet.crew_day.on > today_on_sites():
+        raise Conflict(f"{sheet} is for {sheet.crew_day.on}; its rolls are settled once the truck is back")
+
+
+def _require_possible(roll: PlannedRoll, old: Remnant | None, came_back_in: Decimal) -> None:
+    def fault(detail: str) -> list[Fault]:
+        return [Fault(field="came_back_in", value=plain(came_back_in), detail=detail)]
+
+    if not 0 <= came_back_in <= roll.length_in:
+        detail = f"between 0 and the {plain(roll.length_in)} in that went"
+        raise MoreThanWent(f"{roll} had {plain(roll.length_in)} in; {plain(came_back_in)} in cannot come back of it",
+                           faults=fault(detail))  # fmt: skip
+    if old is None and came_back_in == roll.length_in:
+        package = roll.product.package
+        sentence = f"{roll} came back whole: it is a {package} still, no remnant; enter one {package} fewer as loaded"
+        raise CameBackWhole(sentence, faults=fault(sentence))
+    if old and old.fate and came_back_in:
+        raise Conflict(f"{old} is {old.fate} already; enter what lies there as a remnant that was found")
+
+
+def _warehouse() -> Place:
+    return first_warehouse(
+        else_say="there is no warehouse to bring it back to; add a place of that kind, or say where it lies"
+    )
+
+
+def _lock_rolls(sheet_id: int, roll_ids: Collection[int]) -> list[PlannedRoll]:
+    """Return rolls of a sheet in order of id, their crew day locked until the transaction ends."""
+    crew_day_id = PullSheet.objects.filter(pk=sheet_id).values_list("crew_day", flat=True).first()
+    if crew_day_id is None:
+        raise NotFound(f"there is no pull sheet {sheet_id}")
+    lock_day(crew_day_id)
+    joined = PlannedRoll.objects.select_related("product", "remnant", "left", "sheet__crew_day__crew").defer(
+        "sheet__workbook"
+    )
+    rolls = list(joined.filter(sheet=sheet_id, pk__in=roll_ids).order_by("pk"))
+    if missing := sorted(set(roll_ids) - {roll.pk for roll in rolls}):
+        raise NotFound(f"this pull sheet has no roll {', '.join(map(str, missing))}")
+    return rolls
