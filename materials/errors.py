@@ -77,6 +77,12 @@ class CameBackWhole(BadInput):
     code = "came-back-whole"
 
 
+class NotLoaded(Conflict):
+    """Nothing comes back of a roll that was never entered as loaded."""
+
+    code = "not-loaded"
+
+
 class GapTooWide(BadInput):
     """A gap is wider than the thickest backer rod takes."""
 

@@ -61,7 +61,7 @@ class RollsToSettle(APIView):
 
     @extend_schema(responses=RollToSettleSerializer(many=True))
     def get(self, request: Request, **kwargs: Any) -> Response:
-        """What today's and earlier trucks are planned to bring back of their rolls, until it is entered."""
+        """The rolls that today's and earlier trucks took along, until it is entered what came back of them."""
         return Response(RollToSettleSerializer(queries.rolls_to_settle(), many=True).data)
 
 
@@ -71,7 +71,11 @@ class SettleRoll(APIView):
 
     @extend_schema(request=SettleSerializer, responses=SettledSerializer)
     def post(self, request: Request, roll_id: int, **kwargs: Any) -> Response:
-        """Enter what came back of a roll: it lies there as a remnant, and the one it was cut from is cut up."""
+        """Enter what came back of a roll: it lies there as a remnant, and the one it was cut from is cut up.
+
+        Only what was loaded can come back. Another length corrects what was entered before, as long as the remnant
+        that came of it has not been used since; the same length again changes nothing.
+        """
         body = SettleSerializer(data=request.data)
         body.is_valid(raise_exception=True)
         settled = services.settle_roll(roll_id=roll_id, by=request.user, **body.validated_data)

@@ -45,10 +45,10 @@ class LoadForm(forms.Form):
         }
 
 
-def _where() -> forms.ModelChoiceField:
+def _where(*, required: bool = True) -> forms.ModelChoiceField:
     """Return a choice among the places where remnants lie, the warehouses first."""
     places = Place.objects.filter(kind__in=(Place.Kind.WAREHOUSE, Place.Kind.TRUCK)).order_by("-kind", "name")
-    return forms.ModelChoiceField(places, empty_label=None, label="Lies at")
+    return forms.ModelChoiceField(places, required=required, empty_label=None, label="Lies at")
 
 
 class EnterRemnantForm(forms.Form):
@@ -64,31 +64,25 @@ class ScrapForm(forms.Form):
 
 
 class SettleForm(forms.Form):
-    """What a truck brought back of the rolls of a sheet: a field `roll-N` a roll, left empty where nobody measured."""
+    """What a truck brought back of the rolls of a sheet: a field `roll-N` a roll, empty until somebody measured."""
 
     ROLL = re.compile(r"roll-(\d{1,18})")
 
     sheet = forms.IntegerField()
-    place = _where()
+    place = _where(required=False)
 
     def __init__(self, data: Any = None, *, rolls: Collection[PlannedRoll] = (), places: Any = None) -> None:
-        """Show `rolls` with what is planned to come back of them, or read what was sent of any.
+        """Show `rolls` with a field each for what was measured, or read what was sent of any.
 
         Args:
             places: the choices of `place`, where they are read already.
         """
-        super().__init__(data, auto_id="%s" if not rolls else f"sheet-{next(iter(rolls)).sheet_id}-%s")
+        super().__init__(data, auto_id="%s" if not rolls else f"of-roll-{next(iter(rolls)).pk}-%s")
         self._rolls = rolls
-        for roll in rolls:
-            self._add(f"roll-{roll.pk}", initial=roll.offered_in)
-        for name in data or ():
-            if self.ROLL.fullmatch(name):
-                self._add(name)
+        for name in [f"roll-{roll.pk}" for roll in rolls] + [name for name in data or () if self.ROLL.fullmatch(name)]:
+            self.fields[name] = TapeField(required=False, label=f"what came back of {name}")
         if places is not None:
             self.fields["place"].choices = places
-
-    def _add(self, name: str, **options: Any) -> None:
-        self.fields.setdefault(name, TapeField(required=False, label=f"what came back of {name}", **options))
 
     @property
     def rows(self) -> Iterator[tuple[PlannedRoll, forms.BoundField]]:

@@ -1,7 +1,7 @@
 """What the openings use up, split by noun."""
 
 from materials.models.product import Compatibility, DetailProduct, Evidence, Product
-from materials.models.pull_sheet import PlannedRoll, PullSheet, PullSheetLine, RollCut
+from materials.models.pull_sheet import PlannedRoll, PullSheet, PullSheetLine, RollCut, Settlement
 from materials.models.remnant import Remnant
 from materials.models.stock import Lot, Movement, Place
 
@@ -18,4 +18,5 @@ __all__ = [
     "PullSheetLine",
     "Remnant",
     "RollCut",
+    "Settlement",
 ]

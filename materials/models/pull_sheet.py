@@ -138,6 +138,26 @@ class PlannedRoll(models.Model):
         return f"{self.remnant or f'{self.product.package} {self.number}'} of {self.sheet}"
 
 
+class Settlement(models.Model):
+    """What somebody entered as come back of a roll. The newest entry holds; those before it stay as history."""
+
+    roll = models.ForeignKey(PlannedRoll, on_delete=models.CASCADE, related_name="settlements")
+    came_back_in = models.DecimalField(max_digits=10, decimal_places=5, validators=[MinValueValidator(0)])
+    entered_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    entered_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering: ClassVar = ["-id"]
+        constraints: ClassVar = [
+            models.CheckConstraint(condition=Q(came_back_in__gte=0), name="what_came_back_is_not_negative"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.came_back_in} in of {self.roll}"
+
+
 class RollCut(models.Model):
     """One cut of one roll, in the order in which the roll is cut."""
 

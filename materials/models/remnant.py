@@ -21,6 +21,7 @@ class Remnant(models.Model):
     class Fate(models.TextChoices):
         CUT_UP = "cut up"
         SCRAPPED = "scrapped"
+        MISTAKEN = "mistaken", "never there: entered by mistake"
 
     product = models.ForeignKey(Product, on_delete=models.PROTECT, related_name="remnants")
     lot = models.ForeignKey(Lot, null=True, blank=True, on_delete=models.PROTECT, related_name="+")

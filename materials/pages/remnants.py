@@ -2,17 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from datetime import timedelta
+
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import render
+from django.utils import timezone
 
+from jobs.errors import BadInput
 from jobs.page import Page, done, entered, may, values_of
 from jobs.permissions import STOCK
 from materials import queries, services
 from materials.forms import EnterRemnantForm, ScrapForm, SettleForm
-from materials.models import PullSheet, Remnant
+from materials.models import PlannedRoll, PullSheet, Remnant
 from openings.calc.tape import format_length
 
 REMNANTS = "remnants-page"
+CORRECTED_WITHIN = timedelta(days=14)
+"""How long the page offers what was entered for correction (our choice); the API takes one at any time."""
 
 
 @Page
@@ -22,15 +29,23 @@ def remnants(request: HttpRequest) -> HttpResponse:
     places = list(enter_form.fields["place"].choices)
     enter_form.fields["place"].choices = places
     sent = entered(request, "settle")
+    since = timezone.now() - CORRECTED_WITHIN
+
+    def forms_of(rolls: Iterable[PlannedRoll]) -> list[tuple[PullSheet, SettleForm]]:
+        return [
+            (one.sheet, SettleForm(_of_rolls(sent, one.rolls), rolls=one.rolls, places=places))
+            for one in queries.by_sheet(rolls)
+        ]
+
     lying = queries.remnants_lying()
     return render(
         request,
         "materials/remnants.html",
         {
-            "to_settle": [
-                (one.sheet, SettleForm(_of_sheet(sent, one.sheet), rolls=one.rolls, places=places))
-                for one in queries.sheets_to_settle()
-            ],
+            "to_settle": forms_of(queries.rolls_to_settle()),
+            "never_loaded": queries.by_sheet(queries.rolls_never_loaded()),
+            "settled": forms_of(queries.rolls_settled_since(since)),
+            "settled_since": since,
             "lying": lying,
             "reserved_count": sum(remnant.reserved_for_id is not None for remnant in lying),
             "enter_form": enter_form,
@@ -44,12 +59,16 @@ def settle(request: HttpRequest) -> HttpResponse:
     """Enter what a truck brought back of the rolls of a sheet: all that were measured, or none."""
     form = SettleForm(request.POST)
     asked = values_of(form)
+    if not form.came_back_in:
+        raise BadInput("type the length that came back of at least one roll")
     settled = services.settle_rolls(
         sheet_id=asked["sheet"], came_back_in=form.came_back_in, place=asked["place"], by=request.user
     )
     codes = [_written(one.remnant) for one in settled if one.remnant]
     write = f"; write on what came back: {', '.join(codes)}" if codes else ""
-    return done(request, f"{len(settled)} roll{'s' * (len(settled) != 1)} settled{write}", REMNANTS, at="lying")
+    follows = "".join(f". {sentence}" for one in settled for sentence in one.follows)
+    said = f"{len(settled)} roll{'s' * (len(settled) != 1)} settled{write}{follows}"
+    return done(request, said, REMNANTS, at="lying")
 
 
 @remnants.act(by=STOCK)
@@ -66,9 +85,9 @@ def scrap(request: HttpRequest) -> HttpResponse:
     return done(request, f"{remnant.code} is scrapped", REMNANTS, at="lying")
 
 
-def _of_sheet(sent: QueryDict | None, sheet: PullSheet) -> QueryDict | None:
-    """Return what was sent where it was for this sheet."""
-    return sent if sent and sent.get("sheet") == str(sheet.pk) else None
+def _of_rolls(sent: QueryDict | None, rolls: Iterable[PlannedRoll]) -> QueryDict | None:
+    """Return what was sent where it was for one of these rolls."""
+    return sent if sent and any(f"roll-{roll.pk}" in sent for roll in rolls) else None
 
 
 def _written(remnant: Remnant) -> str:

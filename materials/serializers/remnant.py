@@ -6,7 +6,7 @@ from typing import ClassVar
 
 from rest_framework import serializers
 
-from materials.models import Place, PlannedRoll, Remnant
+from materials.models import Place, PlannedRoll, Remnant, Settlement
 from materials.serializers.product import ShelfSerializer
 from openings.edge import LengthField, MeasuredModelSerializer
 
@@ -62,6 +62,18 @@ class SettleSerializer(serializers.Serializer):
     )
 
 
+class SettlementSerializer(serializers.ModelSerializer):
+    entered_by_name = serializers.CharField(source="entered_by", default=None, allow_null=True)
+
+    class Meta:
+        model = Settlement
+        fields: ClassVar = ["came_back_in", "entered_by", "entered_by_name", "entered_at"]
+
+
 class SettledSerializer(serializers.Serializer):
     roll = RollSerializer()
-    remnant = RemnantSerializer(allow_null=True, help_text="What lies there now, if it was entered by this.")
+    remnant = RemnantSerializer(allow_null=True, help_text="What lies there now of it, if anything does.")
+    follows = serializers.ListField(child=serializers.CharField(), help_text="What follows, in words.")
+    entries = SettlementSerializer(
+        many=True, source="roll.settlements", help_text="What was entered of it, the newest first."
+    )

@@ -11,7 +11,7 @@ from jobs.errors import Conflict, NotFound
 from jobs.models import CrewDay, Person
 from jobs.services import change
 from materials.models import Place, PullSheet, PullSheetLine
-from materials.queries import latest_written
+from materials.queries import latest_written, opened_of
 from materials.services.stock import first_warehouse, move_oldest
 
 
@@ -21,14 +21,17 @@ def load_line(*, sheet_id: int, line_id: int, packages: int, by: Person | None) 
 
     Raises:
         NotFound: the sheet has no such line.
-        Conflict: no product is chosen for it, a newer revision stands, a place is missing, or the warehouse
-            does not hold that many.
+        Conflict: no product is chosen for it, a newer revision stands, a place is missing, the warehouse
+            does not hold that many, or more were opened since than are left.
     """
     line = _lock_line(sheet_id, line_id)
     if line.product is None:
         raise Conflict(f"no product is chosen for {line.parts}; choose one for the detail first")
     if not latest_written().filter(crew_day=line.sheet.crew_day_id, pk=line.sheet_id).exists():
         raise Conflict(f"{line.sheet} is superseded; load from the newest revision")
+    if (opened := opened_of(line)) > packages:
+        entered = f"{opened} × {line.product} {'were' if opened > 1 else 'was'} opened on this truck and settled"
+        raise Conflict(f"{entered}; {packages} cannot be all that was loaded")
     more = packages - (line.loaded_packages or 0)
     if more:
         warehouse, truck = _ends(line)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from decimal import Decimal
+from typing import Any
 
 from django.db import transaction
 from django.db.models import Q
@@ -11,7 +12,7 @@ from django.utils import timezone
 
 from jobs.errors import Conflict, NotFound
 from jobs.models import CrewDay, Person
-from jobs.services import add
+from jobs.services import add, change
 from materials.models import Lot, Place, PlannedRoll, Product, Remnant
 
 
@@ -78,6 +79,15 @@ def end_remnant(remnant: Remnant, fate: Remnant.Fate, by: Person | None) -> None
     if not remnant.fate:
         remnant.fate, remnant.gone_at, remnant.gone_by, remnant.reserved_for = fate, timezone.now(), by, None
         remnant.save(update_fields=["fate", "gone_at", "gone_by", "reserved_for"])
+
+
+def put_remnant(remnant: Remnant, *, place: Place, **values: Any) -> Remnant:
+    """Let a remnant lie at a place, one that was gone by mistake too, and change the named columns with it.
+
+    Raises:
+        ValidationError: no stock is kept at the place, or a package is shorter than the remnant.
+    """
+    return change(remnant, place=place, fate="", gone_at=None, gone_by=None, **values)
 
 
 def _require_all(wanted: Collection[int], remnants: Collection[Remnant]) -> None:

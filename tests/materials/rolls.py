@@ -8,7 +8,7 @@ from typing import Any
 from django.utils import timezone
 
 from jobs.models import Crew, CrewDay
-from materials.models import PlannedRoll, Product, PullSheet, Remnant
+from materials.models import Lot, Place, PlannedRoll, Product, PullSheet, Remnant
 from tests.factories import CrewFactory, ProductFactory
 
 
@@ -55,9 +55,29 @@ def make_roll(
     )
 
 
-def load(sheet: PullSheet, product: Product, packages: int | None) -> None:
-    """Enter on the sheet how many packages of a product lie on the truck, without moving stock."""
-    sheet.lines.create(
-        product=product, parts="sill strip", quantity=100, measure="in", packages=packages or 1,
-        loaded_packages=packages,
+def make_loaded_roll(sheet: PullSheet, product: Product, **values: Any) -> PlannedRoll:
+    """Return a new roll that a sheet cuts from, which is loaded."""
+    roll = make_roll(sheet, product, **values)
+    load(sheet, product, roll.number)
+    return roll
+
+
+def load(sheet: PullSheet, product: Product, packages: int | None, *, lot: Lot | None = None) -> None:
+    """Enter on the sheet how many packages of a product lie on the truck, and put them there from the supplier."""
+    sheet.lines.update_or_create(
+        product=product,
+        defaults={
+            "parts": "sill strip", "quantity": 100, "measure": "in", "packages": packages or 1,
+            "loaded_packages": packages,
+        },
     )  # fmt: skip
+    if packages:
+        supplier, _ = Place.objects.get_or_create(kind=Place.Kind.SUPPLIER, name="Supplier")
+        truck = truck_of(sheet.crew_day.crew)
+        product.movements.create(source=supplier, destination=truck, packages=packages, lot=lot)
+
+
+def truck_of(crew: Crew) -> Place:
+    """Return the truck of a crew as a place."""
+    truck, _ = Place.objects.get_or_create(kind=Place.Kind.TRUCK, crew=crew, defaults={"name": f"Truck of {crew}"})
+    return truck

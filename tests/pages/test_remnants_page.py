@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+from decimal import Decimal
+
 import pytest
 from django.test import Client
 from django.urls import reverse
@@ -9,9 +12,10 @@ from selenium.webdriver.common.by import By
 from selenium.webdriver.support.select import Select
 
 from jobs.models import Person
+from materials import services
 from materials.models import Place, PlannedRoll, Remnant
 from tests.factories import CrewFactory, make_remnant, make_stock
-from tests.materials.rolls import make_day, make_roll, make_sheet, make_strip
+from tests.materials.rolls import load, make_day, make_roll, make_sheet, make_strip
 from tests.pages.people import person, signed_in
 from tests.pages.test_browser import press, said, sign_in
 
@@ -28,7 +32,9 @@ def a_truck_is_back() -> tuple[PlannedRoll, PlannedRoll]:
     make_stock(product, 3)
     sheet = make_sheet(make_day(crew=CrewFactory(name="Rowan")))
     old = make_roll(sheet, product, number=1, remnant=make_remnant(product, 500), left_in=12)
-    return old, make_roll(sheet, product, number=2, left_in=300)
+    new = make_roll(sheet, product, number=2, left_in=300)
+    load(sheet, product, 1)
+    return old, new
 
 
 @pytest.mark.django_db
@@ -48,8 +54,10 @@ def test_rolls_to_settle_stand_first_with_what_is_planned_to_come_back(warehouse
     old, new = a_truck_is_back()
     page = show(warehouse)
     assert page.index("To settle") < page.index("Lying there")
-    assert f'name="roll-{old.pk}" value="0&quot;"' in page  # 12 in are not worth keeping
-    assert f'name="roll-{new.pk}" value="25&#x27; 0&quot;"' in page
+    for roll, planned in ((old, "1&#x27; 0&quot;<small>not worth keeping</small>"), (new, "25&#x27; 0&quot;")):
+        assert f'<td class="figure" data-label="Planned left">{planned}' in page
+        (typed,) = re.findall(rf'<input[^>]* name="roll-{roll.pk}"[^>]*>', page)
+        assert "value=" not in typed
     assert old.remnant.code in page
 
 
@@ -78,8 +86,49 @@ def test_a_roll_that_nobody_measured_stays_to_be_settled(warehouse):
     sent = {"act": "settle", "sheet": new.sheet_id, "place": place.pk, f"roll-{old.pk}": "0", f"roll-{new.pk}": ""}
     page = warehouse.post(PAGE, sent, follow=True).content.decode()
     assert "1 roll settled" in page
-    assert f'name="roll-{new.pk}"' in page
-    assert f'name="roll-{old.pk}"' not in page
+    to_settle = page.partition('id="settled"')[0]
+    assert f'name="roll-{new.pk}"' in to_settle
+    assert f'name="roll-{old.pk}"' not in to_settle
+
+
+@pytest.mark.django_db
+def test_one_press_with_nothing_typed_enters_nothing(warehouse):
+    _, new = a_truck_is_back()
+    place = Place.objects.get(kind=Place.Kind.WAREHOUSE)
+    response = warehouse.post(PAGE, {"act": "settle", "sheet": new.sheet_id, "place": place.pk, f"roll-{new.pk}": ""})
+    assert response.status_code == 400
+    assert "type the length that came back" in response.content.decode()
+    assert Remnant.objects.filter(left_of__isnull=False).count() == 0
+
+
+@pytest.mark.django_db
+def test_a_sheet_that_nobody_entered_as_loaded_leads_to_staging(warehouse):
+    product, sheet = make_strip(), make_sheet(make_day(crew=CrewFactory(name="Rowan")))
+    roll = make_roll(sheet, product)
+    page = show(warehouse)
+    assert f'name="roll-{roll.pk}"' not in page
+    assert "Not entered as loaded: 1 sheet<" in page
+    assert f"/boards/staging/?on={sheet.crew_day.on}#sheet-{sheet.pk}" in page
+
+
+@pytest.mark.django_db
+def test_a_wrong_length_is_corrected_where_it_was_entered(warehouse):
+    _, new = a_truck_is_back()
+    sent = {"act": "settle", "sheet": new.sheet_id}
+    warehouse.post(PAGE, sent | {f"roll-{new.pk}": "24' 6\""})
+    remnant = Remnant.objects.get(left_of=new)
+    settled = show(warehouse).partition('id="settled"')[2]
+    assert "24&#x27; 6&quot; entered" in settled
+    assert f"{remnant.code} lies at Warehouse" in settled
+    page = warehouse.post(PAGE, sent | {f"roll-{new.pk}": "20'"}, follow=True).content.decode()
+    assert f"{remnant.code}, 20&#x27; 0&quot; of Sill strip, lies at Warehouse" in page
+    remnant.refresh_from_db()
+    assert (remnant.length_in, remnant.fate) == (240, "")
+    services.scrap_remnant(remnant_id=remnant.pk, by=None)
+    refused = warehouse.post(PAGE, sent | {f"roll-{new.pk}": "21'"})
+    assert refused.status_code == 409
+    assert "is scrapped since" in refused.content.decode()
+    assert "<details open>\n    <summary>What was entered since" in refused.content.decode()
 
 
 @pytest.mark.django_db
@@ -146,11 +195,17 @@ def test_the_page_takes_as_many_queries_however_much_there_is(warehouse, django_
     product = make_strip()
     make_stock(product, 1)
     for _ in range(count):
-        make_roll(make_sheet(), product, remnant=make_remnant(product, 500))
-    # Session, person; places with their count, remnants, time zones of the jobs, rolls to settle, products.
-    with django_assert_num_queries(8):
+        sheet = make_sheet()
+        make_roll(sheet, product, remnant=make_remnant(product, 500))
+        settled = make_roll(sheet, product, number=2)
+        load(sheet, product, 1)
+        services.settle_roll(roll_id=settled.pk, came_back_in=Decimal(300), by=None)
+        make_roll(make_sheet(), product)
+    # Session, person; places with their count, remnants; rolls to settle, never loaded, and settled with their entries,
+    # time zones of the jobs before each; products.
+    with django_assert_num_queries(13):
         page = show(warehouse)
-    assert page.count('class="settle"') == count
+    assert page.count('class="settle"') == 2 * count
 
 
 @pytest.mark.django_db(transaction=True)
@@ -169,16 +224,17 @@ def test_the_page_fits_its_screen_and_every_control_has_a_name(browser, live_ser
 
 @pytest.mark.django_db(transaction=True)
 def test_a_truck_is_settled_and_a_remnant_entered_on_a_phone(phone, live_server):
-    _old, new = a_truck_is_back()
+    old, new = a_truck_is_back()
     sign_in(phone, live_server.url, person(Person.Role.WAREHOUSE))
     phone.get(f"{live_server.url}{PAGE}")
-    field = phone.find_element(By.NAME, f"roll-{new.pk}")
-    field.clear()
-    field.send_keys("20'")
+    for roll, typed in ((old, "0"), (new, "20'")):
+        field = phone.find_element(By.NAME, f"roll-{roll.pk}")
+        assert field.get_attribute("value") == ""
+        field.send_keys(typed)
     press(phone, "[value=settle]")
     assert "2 rolls settled" in said(phone)
     assert Remnant.objects.get(fate="").length_in == 240
-    phone.find_element(By.CSS_SELECTOR, "summary").click()
+    phone.find_element(By.CSS_SELECTOR, "[aria-labelledby=lying] summary").click()
     Select(phone.find_element(By.NAME, "product")).select_by_visible_text("Sill strip")
     phone.find_element(By.NAME, "length_in").send_keys("8' 3\"")
     press(phone, "[value=enter]")

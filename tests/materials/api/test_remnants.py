@@ -8,7 +8,7 @@ from rest_framework.test import APIClient
 from jobs.models import Person
 from materials.models import Place, Remnant
 from tests.factories import CrewFactory, ProductFactory, make_remnant, make_stock
-from tests.materials.rolls import make_day, make_roll, make_sheet, make_strip
+from tests.materials.rolls import make_day, make_loaded_roll, make_roll, make_sheet, make_strip
 
 pytestmark = pytest.mark.django_db
 
@@ -53,7 +53,7 @@ def test_metric_goes_in_and_comes_out(warehouse):
     answer = warehouse.post(f"{REMNANTS}?units=metric", body)
     assert (answer.status_code, answer.json()["length_mm"]) == (201, 2540)
     assert Remnant.objects.get().length_in == 100
-    roll = make_roll(make_sheet(), product)
+    roll = make_loaded_roll(make_sheet(), product)
     (offered,) = warehouse.get(f"{TO_SETTLE}?units=metric").json()
     assert (offered["length_mm"], offered["left_mm"], offered["offered_mm"]) == (22860, 7620, 7620)
     settled = warehouse.post(f"/api/v1/planned-rolls/{roll.pk}/settle/?units=metric", {"came_back_mm": 5080}).json()
@@ -167,14 +167,55 @@ def test_what_is_offered_for_return_says_of_what_how_long_and_by_whom(warehouse)
 def test_a_settled_roll_answers_with_the_remnant_that_is_to_be_marked(warehouse):
     product, sheet = make_strip(), make_sheet()
     place = make_stock(product, 1)
-    roll = make_roll(sheet, product)
+    roll = make_loaded_roll(sheet, product)
     answer = settle(warehouse, roll.pk, came_back_in="24' 6\"", place=place.pk)
     assert answer.status_code == 200, answer.json()
     assert answer.json()["roll"]["came_back_in"] == 294
     assert answer.json()["remnant"]["code"] == Remnant.objects.get().code
     assert settle(warehouse, roll.pk, came_back_in=294).json() == answer.json()
-    assert settle(warehouse, roll.pk, came_back_in=0).status_code == 409
+    assert answer.json()["follows"] == [f"{Remnant.objects.get().code}, 24' 6\" of strip, lies at Warehouse"]
     assert warehouse.get(TO_SETTLE).json() == []
+
+
+def test_a_wrong_length_is_corrected_and_who_entered_what_is_told(warehouse):
+    product, sheet = make_strip(), make_sheet()
+    make_stock(product, 1)
+    roll = make_loaded_roll(sheet, product)
+    settle(warehouse, roll.pk, came_back_in="24' 6\"")
+    code = Remnant.objects.get().code
+    for _ in range(2):
+        answer = settle(warehouse, roll.pk, came_back_in="20'")
+        assert answer.status_code == 200, answer.json()
+        assert (answer.json()["remnant"]["code"], answer.json()["remnant"]["length_in"]) == (code, 240)
+        entries = answer.json()["entries"]
+        assert [entry["came_back_in"] for entry in entries] == [240, 294]
+        assert {entry["entered_by"] for entry in entries} == {warehouse.handler._force_user.pk}
+        assert answer.json()["follows"] == [f"{code}, 20' 0\" of strip, lies at Warehouse"]
+    whole = settle(warehouse, roll.pk, came_back_in=900).json()
+    assert (whole["roll"]["came_back_in"], whole["remnant"]) == (None, None)
+    assert whole["follows"][1] == f"{code} was entered by mistake and is out of the stock"
+
+
+def test_nothing_comes_back_of_what_was_not_loaded(warehouse):
+    product = make_strip()
+    make_stock(product, 3)
+    answer = settle(warehouse, make_roll(make_sheet(), product).pk, came_back_in="41'")
+    assert (answer.status_code, answer.json()["code"]) == (409, "not-loaded")
+    assert "no roll of strip is entered as loaded" in answer.json()["detail"]
+    assert answer.json()["errors"][0]["field"] == "came_back_in"
+    assert not Remnant.objects.exists()
+
+
+def test_what_was_used_since_stays_as_it_was_entered(warehouse):
+    product, sheet = make_strip(), make_sheet()
+    make_stock(product, 1)
+    roll = make_loaded_roll(sheet, product)
+    settle(warehouse, roll.pk, came_back_in=294)
+    remnant = Remnant.objects.get()
+    warehouse.post(f"{REMNANTS}{remnant.pk}/scrap/")
+    answer = settle(warehouse, roll.pk, came_back_in=240)
+    assert answer.status_code == 409
+    assert f"remnant {remnant.code} is scrapped since" in answer.json()["detail"]
 
 
 @pytest.mark.parametrize(
@@ -193,7 +234,7 @@ def test_a_settled_roll_answers_with_the_remnant_that_is_to_be_marked(warehouse)
 def test_what_cannot_have_come_back_is_told(warehouse, body, status, code):
     product = make_strip()
     make_stock(product, 1)
-    answer = settle(warehouse, make_roll(make_sheet(), product).pk, **body)
+    answer = settle(warehouse, make_loaded_roll(make_sheet(), product).pk, **body)
     assert (answer.status_code, answer.json()["code"]) == (status, code), answer.json()
     assert answer["Content-Type"] == "application/problem+json"
     assert answer.json()["errors"][0]["field"] in ("came_back_in", "place")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from decimal import Decimal
 
 import pytest
@@ -10,19 +11,15 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from hypothesis.extra.django import TestCase
 
-from jobs.errors import Conflict, NotFound
+from jobs.errors import Conflict, Mendable, NotFound
 from materials import queries, services
 from materials.calc.parts import Part
-from materials.errors import CameBackWhole, MoreThanWent
-from materials.models import Lot, Movement, Place, PlannedRoll, Product, Remnant
+from materials.errors import CameBackWhole, MoreThanWent, NotLoaded
+from materials.models import Lot, Movement, Place, PlannedRoll, Product, Remnant, Settlement
 from tests.factories import CrewFactory, PersonFactory, ProductFactory, make_catalogue, make_remnant, make_stock
 from tests.materials.at_once import at_once
 from tests.materials.crew_days import make_crew_day, written
-from tests.materials.rolls import load, make_day, make_roll, make_sheet, make_strip
-
-
-def truck_of(crew) -> Place:
-    return Place.objects.create(kind=Place.Kind.TRUCK, name=f"Truck of {crew}", crew=crew)
+from tests.materials.rolls import load, make_day, make_loaded_roll, make_roll, make_sheet, make_strip, truck_of
 
 
 def reserve(crew_day, *remnants: Remnant) -> None:
@@ -190,7 +187,7 @@ def test_what_is_cut_up_is_not_scrapped():
 def test_what_came_back_of_a_new_roll_is_a_remnant_in_the_warehouse():
     product, sheet, by = make_strip(), make_sheet(), PersonFactory()
     warehouse = make_stock(product, 1)
-    roll = make_roll(sheet, product, left_in=300)
+    roll = make_loaded_roll(sheet, product, left_in=300)
     settled = services.settle_roll(roll_id=roll.pk, came_back_in=Decimal("287.5"), by=by)
     remnant = Remnant.objects.get()
     assert settled.remnant == remnant
@@ -235,22 +232,23 @@ def test_nothing_worth_keeping_leaves_no_remnant(is_old):
     product, sheet = make_strip(), make_sheet()
     old = make_remnant(product, 500) if is_old else None
     roll = make_roll(sheet, product, remnant=old, left_in=10)
+    load(sheet, product, 1)
     assert settle(roll, 0).remnant is settle(roll, 0).remnant is None
     assert not Remnant.objects.filter(fate="").exists()
 
 
 @pytest.mark.django_db
-def test_the_same_twice_is_entered_once_and_another_length_is_refused():
+def test_the_same_twice_is_entered_once():
     product, sheet = make_strip(), make_sheet()
     make_stock(product, 1)
-    roll = make_roll(sheet, product)
+    roll = make_loaded_roll(sheet, product)
     first = settle(roll, 300)
     assert settle(roll, "300.00000") == first
-    with pytest.raises(Conflict, match="is settled already: 300 in came back of it, not 299 in"):
-        settle(roll, 299)
-    assert Remnant.objects.count() == 1
+    assert (Remnant.objects.count(), Settlement.objects.count()) == (1, 1)
     make_sheet(sheet.crew_day, revision=2)
     assert settle(roll, 300) == first  # also after a newer revision
+    with pytest.raises(Conflict, match="revision 1 is superseded"):
+        settle(roll, 299)
 
 
 @pytest.mark.django_db
@@ -266,7 +264,7 @@ def test_the_same_twice_is_entered_once_and_another_length_is_refused():
 def test_what_cannot_come_back_of_a_new_roll(came_back_in, error, said):
     product = make_strip()
     make_stock(product, 1)
-    roll = make_roll(make_sheet(), product)
+    roll = make_loaded_roll(make_sheet(), product)
     with pytest.raises(error, match=said) as refused:
         settle(roll, came_back_in)
     assert refused.value.faults[0].field == "came_back_in"
@@ -278,7 +276,7 @@ def test_what_cannot_come_back_of_a_new_roll(came_back_in, error, said):
 @pytest.mark.django_db
 def test_a_superseded_sheet_is_not_settled_and_the_newest_is_named():
     product, sheet = make_strip(), make_sheet()
-    roll = make_roll(sheet, product)
+    roll = make_loaded_roll(sheet, product)
     newest = make_sheet(sheet.crew_day, revision=2)
     with pytest.raises(Conflict, match=f"revision 1 is superseded; settle the rolls of {newest}"):
         settle(roll, 300)
@@ -308,7 +306,7 @@ def test_of_a_remnant_that_was_scrapped_nothing_comes_back():
 @pytest.mark.django_db
 def test_without_a_warehouse_the_place_must_be_said():
     product, sheet = make_strip(), make_sheet()
-    roll = make_roll(sheet, product)
+    roll = make_loaded_roll(sheet, product)
     with pytest.raises(Conflict, match="no warehouse to bring it back to"):
         settle(roll, 300)
     truck = truck_of(sheet.crew_day.crew)
@@ -319,7 +317,7 @@ def test_without_a_warehouse_the_place_must_be_said():
 def test_where_no_stock_is_kept_nothing_is_brought():
     product = make_strip()
     make_stock(product, 1)
-    roll = make_roll(make_sheet(), product)
+    roll = make_loaded_roll(make_sheet(), product)
     with pytest.raises(ValidationError, match="neither a warehouse nor a truck"):
         settle(roll, 300, place=Place.objects.get(kind=Place.Kind.SUPPLIER))
     roll.refresh_from_db()
@@ -330,7 +328,7 @@ def test_where_no_stock_is_kept_nothing_is_brought():
 def test_rolls_of_a_sheet_are_settled_all_or_none():
     product, sheet = make_strip(), make_sheet()
     make_stock(product, 1)
-    one, two = (make_roll(sheet, product, number=number) for number in (1, 2))
+    one, two = (make_loaded_roll(sheet, product, number=number) for number in (1, 2))
     lengths = {one.pk: Decimal(300), two.pk: Decimal(901)}
     with pytest.raises(MoreThanWent):
         services.settle_rolls(sheet_id=sheet.pk, came_back_in=lengths, by=None)
@@ -357,7 +355,7 @@ def test_a_roll_of_another_sheet_is_not_found():
 def test_two_who_settle_the_same_roll_at_once_enter_one_remnant():
     product, sheet = make_strip(), make_sheet()
     make_stock(product, 1)
-    roll = make_roll(sheet, product)
+    roll = make_loaded_roll(sheet, product)
     outcomes = at_once(*[lambda: settle(roll, 300)] * 4)
     assert {outcome.remnant for outcome in outcomes} == {Remnant.objects.get()}
 
@@ -407,14 +405,216 @@ def test_an_opened_roll_is_no_package_of_the_truck_any_more():
 
 
 @pytest.mark.django_db
-@pytest.mark.parametrize("has_truck", [False, True])
-def test_a_roll_that_was_never_entered_as_loaded_is_settled_all_the_same(has_truck):
+@pytest.mark.parametrize(
+    ("packages", "number", "said"),
+    [
+        (None, 1, "roll 1 of .* was not loaded: no roll of strip is entered as loaded"),
+        (0, 1, "no roll of strip is entered as loaded"),
+        (1, 2, "roll 2 of .* was not loaded: of strip, 1 roll is entered as loaded"),
+        (2, 3, "of strip, 2 rolls are entered as loaded"),
+    ],
+)
+@pytest.mark.parametrize("came_back_in", ["300", "0"])
+def test_nothing_comes_back_of_a_roll_that_was_not_loaded(packages, number, said, came_back_in):
     product, sheet = make_strip(), make_sheet()
     warehouse = make_stock(product, 3)
-    if has_truck:
-        truck_of(sheet.crew_day.crew)
-    assert settle(make_roll(sheet, product), 300).remnant.length_in == 300
+    load(sheet, product, packages)
+    with pytest.raises(NotLoaded, match=said) as refused:
+        settle(make_roll(sheet, product, number=number), came_back_in)
+    assert refused.value.faults[0].field == "came_back_in"
     assert held(product, warehouse) == 3
+    assert not Remnant.objects.exists()
+    assert not Settlement.objects.exists()
+
+
+@pytest.mark.django_db
+def test_remnants_are_numbered_before_the_new_rolls_of_which_one_is_loaded():
+    product, sheet = make_strip(), make_sheet()
+    make_stock(product, 1)
+    make_roll(sheet, product, number=1, remnant=make_remnant(product, 500))
+    second, third = (make_roll(sheet, product, number=number) for number in (2, 3))
+    load(sheet, product, 1)
+    with pytest.raises(NotLoaded, match="roll 3"):
+        settle(third, 300)
+    assert settle(second, 300).remnant.length_in == 300
+
+
+@pytest.mark.django_db
+def test_a_package_that_the_truck_does_not_hold_any_more_leaves_no_remnant():
+    product, sheet = make_strip(), make_sheet()
+    warehouse = make_stock(product, 1)
+    roll, truck = make_loaded_roll(sheet, product), truck_of(sheet.crew_day.crew)
+    services.move(product=product, source=truck, destination=warehouse, packages=Decimal(1), by=None)
+    with pytest.raises(Conflict, match=f"{truck} holds 0 × strip; 1 cannot leave it"):
+        settle(roll, 300)
+    assert not Remnant.objects.exists()
+
+
+@pytest.mark.django_db
+def test_no_fewer_were_loaded_than_were_opened():
+    product, sheet = make_strip(), make_sheet()
+    make_stock(product, 1)
+    roll = make_loaded_roll(sheet, product)
+    settle(roll, 300)
+    make_stock(product, 1)
+    load_line = {"sheet_id": sheet.pk, "line_id": sheet.lines.get().pk, "by": None}
+    with pytest.raises(Conflict, match="1 × strip was opened on this truck and settled; 0 cannot be all that was"):
+        services.load_line(**load_line, packages=0)
+    assert services.load_line(**load_line, packages=2).loaded_packages == 2
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("is_elsewhere", [True, False], ids=["another's", "nobody's"])
+def test_a_remnant_that_did_not_go_with_the_crew_is_not_settled(is_elsewhere):
+    product, sheet = make_strip(), make_sheet()
+    old = make_remnant(product, 500)
+    roll = make_roll(sheet, product, remnant=old)
+    Remnant.objects.update(reserved_for=make_day() if is_elsewhere else None)
+    with pytest.raises(Conflict, match=f"{old} did not go with {sheet.crew_day}"):
+        settle(roll, 200)
+    old.refresh_from_db()
+    assert old.fate == ""
+
+
+# Correcting
+
+
+def corrected(product: Product, *lengths: int, remnant: Remnant | None = None) -> services.Settled:
+    """Return what is settled of a roll once these lengths were entered, one after the other."""
+    sheet = make_sheet()
+    roll = make_roll(sheet, product, remnant=remnant) if remnant else make_loaded_roll(sheet, product)
+    make_stock(product, 1)
+    for length in lengths:
+        settled = settle(roll, length)
+    return settled
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize(
+    ("lengths", "lies_in"),
+    [((300, 290), 290), ((300, 0), None), ((0, 300), 300), ((300, 0, 250), 250), ((300, 0, 0), None),
+     ((300, 900), None), ((300, 900, 900), None), ((300, 900, 200), 200), ((0, 900), None), ((300, 290, 300), 300)],
+)  # fmt: skip
+def test_a_wrong_length_of_a_new_roll_is_corrected_under_the_same_code(lengths, lies_in):
+    product = make_strip()
+    roll, remnant, _ = corrected(product, *lengths)
+    truck = truck_of(roll.sheet.crew_day.crew)
+    is_opened = lengths[-1] != 900
+    assert (remnant and remnant.length_in) == lies_in
+    assert [one.length_in for one in Remnant.objects.filter(fate="")] == ([lies_in] if lies_in else [])
+    assert Remnant.objects.count() <= 1
+    assert held(product, truck) == (0 if is_opened else 1)
+    roll.refresh_from_db()
+    assert roll.came_back_in == (lengths[-1] if is_opened else None)
+    entered = list(roll.settlements.order_by("pk").values_list("came_back_in", flat=True))
+    assert entered == [length for n, length in enumerate(lengths) if n == 0 or length != lengths[n - 1]]
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize(
+    ("lengths", "old_fate", "left_in"),
+    [((200, 150), "cut up", 150), ((200, 0), "cut up", None), ((200, 500), "", None), ((500, 200), "cut up", 200),
+     ((0, 500), "", None), ((0, 200), "cut up", 200), ((500, 0), "cut up", None), ((200, 500, 100), "cut up", 100)],
+)  # fmt: skip
+def test_a_wrong_length_of_a_remnant_is_corrected_and_what_it_was_cut_from_follows(lengths, old_fate, left_in):
+    product = make_strip()
+    old = make_remnant(product, 500)
+    _, remnant, _ = corrected(product, *lengths, remnant=old)
+    old.refresh_from_db()
+    assert (old.fate, old.reserved_for, old.gone_at is None) == (old_fate, None, old_fate == "")
+    lying = {one.pk: one.length_in for one in Remnant.objects.filter(fate="")}
+    assert lying == ({old.pk: 500} if not old_fate else {remnant.pk: left_in} if left_in else {})
+
+
+@pytest.mark.django_db
+def test_who_entered_what_and_when_stays():
+    product, sheet = make_strip(), make_sheet()
+    make_stock(product, 1)
+    roll, first, second = make_loaded_roll(sheet, product), PersonFactory(), PersonFactory()
+    services.settle_roll(roll_id=roll.pk, came_back_in=Decimal(300), by=first)
+    services.settle_roll(roll_id=roll.pk, came_back_in=Decimal(280), by=second)
+    assert list(roll.settlements.values_list("came_back_in", "entered_by")) == [(280, second.pk), (300, first.pk)]
+    assert all(entry.entered_at for entry in roll.settlements.all())
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize(
+    ("lengths", "said"),
+    [
+        ((300,), ["{left}, 25' 0\" of strip, lies at Warehouse"]),
+        ((300, 240), ["{left}, 20' 0\" of strip, lies at Warehouse"]),
+        ((300, 0), ["{left} was entered by mistake and is out of the stock"]),
+        (
+            (300, 900),
+            [
+                "{roll} was not opened: it is a package of the truck; enter one fewer as loaded once it is back",
+                "{left} was entered by mistake and is out of the stock",
+            ],
+        ),
+    ],
+)
+def test_it_is_said_what_follows(lengths, said):
+    roll, _, follows = corrected(make_strip(), *lengths)
+    assert list(follows) == [sentence.format(roll=roll, left=Remnant.objects.get().code) for sentence in said]
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("how", ["reserved", "scrapped", "went"])
+def test_what_was_used_since_is_not_corrected(how):
+    product = make_strip()
+    roll, left, _ = corrected(product, 300)
+    match how:
+        case "reserved":
+            other = make_day(days=1)
+            reserve(other, left)
+            said = f"is reserved for {other} since"
+        case "scrapped":
+            services.scrap_remnant(remnant_id=left.pk, by=None)
+            said = "is scrapped since"
+        case "went":
+            settle(make_roll(make_sheet(), product, remnant=left, left_in=0), 300)
+            said = "went out again since"
+    for came_back_in in (200, 0, 900):
+        with pytest.raises(Conflict, match=f"300 in came back of {roll}, and {left} {said}; enter what lies there"):
+            settle(roll, came_back_in)
+    assert settle(roll, 300).roll == roll
+    assert Settlement.objects.filter(roll=roll).count() == 1
+
+
+@pytest.mark.django_db
+def test_a_remnant_that_came_back_whole_and_was_reserved_since_is_not_corrected():
+    product = make_strip()
+    old = make_remnant(product, 500)
+    roll, _, _ = corrected(product, 500, remnant=old)
+    reserve(make_day(days=1), old)
+    with pytest.raises(Conflict, match=f"500 in came back of {roll}, and {old} is reserved for"):
+        settle(roll, 200)
+
+
+@pytest.mark.django_db
+def test_the_lot_of_a_package_stays_with_what_is_left_of_it():
+    product, sheet = make_strip(), make_sheet()
+    make_stock(product, 1)
+    lot = Lot.objects.create(product=product, code="L1", received_on="2026-01-05")
+    roll = make_roll(sheet, product)
+    load(sheet, product, 1, lot=lot)
+    settle(roll, 0)
+    assert settle(roll, 300).remnant.lot == lot
+    settle(roll, 900)
+    assert queries.stock_of(product.pk, truck_of(sheet.crew_day.crew).pk) == {lot.pk: 1}
+
+
+@pytest.mark.django_db(transaction=True)
+def test_two_who_correct_a_roll_at_once_leave_one_remnant():
+    product, sheet = make_strip(), make_sheet()
+    make_stock(product, 1)
+    roll = make_loaded_roll(sheet, product)
+    settle(roll, 0)
+    at_once(*[lambda length=length: settle(roll, length) for length in (300, 200, 900, 100)])
+    roll.refresh_from_db()
+    (left,) = Remnant.objects.all()
+    packages = held(product, truck_of(sheet.crew_day.crew))
+    assert (packages, left.length_in if not left.fate else None) in ((1, None), (0, roll.came_back_in))
 
 
 @pytest.mark.django_db
@@ -430,19 +630,18 @@ def test_a_remnant_is_never_counted_as_a_package():
 
 
 @pytest.mark.django_db
-def test_what_is_worth_keeping_or_was_a_remnant_is_offered_for_return():
+def test_what_went_is_offered_for_return_with_what_is_worth_keeping():
     product, sheet = make_strip(shortest_remnant_in=24), make_sheet()
     make_roll(sheet, product, number=1, remnant=make_remnant(product, 500), left_in=0)
     make_roll(sheet, product, number=2, left_in=24)
     make_roll(sheet, product, number=3, left_in=23)  # dropped on the scaffold
+    load(sheet, product, 2)
     offered = [(roll.number, roll.offered_in) for roll in queries.rolls_to_settle()]
-    assert offered == [(1, 0), (2, 24)]
+    assert offered == [(1, 0), (2, 24), (3, 0)]
 
 
 @pytest.mark.django_db
-@pytest.mark.parametrize(
-    ("packages", "numbers"), [(None, [1, 2]), (0, [1]), (1, [1, 2]), (2, [1, 2, 3]), (3, [1, 2, 3])]
-)
+@pytest.mark.parametrize(("packages", "numbers"), [(None, [1]), (0, [1]), (1, [1, 2]), (2, [1, 2, 3]), (3, [1, 2, 3])])
 def test_a_new_roll_is_asked_for_as_long_as_it_is_counted_on_the_truck(packages, numbers):
     product, sheet = make_strip(), make_sheet()
     make_roll(sheet, product, number=1, remnant=make_remnant(product, 500), left_in=0)
@@ -453,11 +652,22 @@ def test_a_new_roll_is_asked_for_as_long_as_it_is_counted_on_the_truck(packages,
 
 
 @pytest.mark.django_db
+@pytest.mark.parametrize(("packages", "numbers"), [(None, [2]), (0, []), (1, [])])
+def test_a_roll_of_a_sheet_that_nobody_entered_as_loaded_is_in_sight(packages, numbers):
+    product, sheet = make_strip(), make_sheet()
+    make_roll(sheet, product, number=1, remnant=make_remnant(product, 500))
+    make_roll(sheet, product, number=2, left_in=100)
+    make_roll(sheet, product, number=3, left_in=5)
+    load(sheet, product, packages)
+    assert [roll.number for roll in queries.rolls_never_loaded()] == numbers
+
+
+@pytest.mark.django_db
 def test_the_oldest_day_is_settled_first_from_its_newest_sheet():
     product, crew_day = make_strip(), make_day(days=-2)
-    make_roll(make_sheet(crew_day), product)
-    old = make_roll(make_sheet(crew_day, revision=2), product)
-    today = make_roll(make_sheet(), product)
+    make_loaded_roll(make_sheet(crew_day), product)
+    old = make_loaded_roll(make_sheet(crew_day, revision=2), product)
+    today = make_loaded_roll(make_sheet(), product)
     assert list(queries.rolls_to_settle()) == [old, today]
 
 
@@ -509,3 +719,27 @@ class Conservation(TestCase):
         lying = Remnant.objects.filter(product=product, fate="")
         assert sum(remnant.length_in for remnant in lying) == sum(came_back.values())
         assert not Remnant.objects.filter(product=product, reserved_for__isnull=False).exists()
+
+    @settings(max_examples=40, deadline=None)
+    @given(data=st.data())
+    def test_packages_and_remnants_never_hold_more_than_went_in(self, data):
+        product, sheet = make_strip(f"strip-{Product.objects.count()}"), make_sheet()
+        rolls = [make_roll(sheet, product, number=1, remnant=make_remnant(product, 500), left_in=0)]
+        rolls += [make_roll(sheet, product, number=number, left_in=0) for number in (2, 3)]
+        load(sheet, product, None)
+        warehouse, line = make_stock(product, 3), sheet.lines.get()
+        went_in = 3 * product.package_quantity + 500
+        for _ in range(data.draw(st.integers(1, 10))):
+            is_load = data.draw(st.booleans())
+            with suppress(Mendable, ValidationError):
+                if is_load:
+                    count = data.draw(st.integers(0, 4))
+                    services.load_line(sheet_id=sheet.pk, line_id=line.pk, packages=count, by=None)
+                else:
+                    length = data.draw(st.sampled_from([0, 1, 300, 499, 500, 899, 900, 901]))
+                    settle(data.draw(st.sampled_from(rolls)), length)
+            packages = held(product, warehouse) + held(product, truck_of(sheet.crew_day.crew))
+            lying = sum(one.length_in for one in Remnant.objects.filter(product=product, fate=""))
+            assert packages * product.package_quantity + lying <= went_in
+            opened = sum(roll.came_back_in is not None for roll in sheet.rolls.filter(remnant=None))
+            assert packages == 3 - opened
