@@ -29,6 +29,8 @@ STATUSES: dict[type[Mendable], int] = {BadInput: 400, NotAllowed: 403, NotFound:
 DUPLICATE_CODES = {"unique", "unique_together"}
 DATE_CODES = {DayOutOfReach.code, DayIsPast.code}
 """What a date is refused with, whether its field saw it or the service."""
+KEPT_BY_A_TRIGGER = "23Z01"
+"""What our own triggers raise; the sentence, the field and the rule by its name come with it."""
 
 LONGEST_VALUE = 200
 NOT_SENT = object()
@@ -68,6 +70,8 @@ def describe(error: Exception) -> dict[str, Any] | None:
             return _document(error.status_code, error.default_code.replace("_", "-"), str(error.detail))
         case IntegrityError() if isinstance(error.__cause__, UniqueViolation):
             return _document(409, "duplicate", "somebody added the same at this moment; read it and try again")
+        case IntegrityError() if getattr(error.__cause__, "sqlstate", None) == KEPT_BY_A_TRIGGER:
+            return _kept_by_a_trigger(error.__cause__)
         case Http404():
             return _document(404, "not-found", "there is no such thing")
         case PermissionDenied():
@@ -97,6 +101,12 @@ def _invalid(faults: list[tuple[str, str, str]]) -> dict[str, Any]:
     if len(faults) == 1 and faults[0][1] in DATE_CODES:
         return _document(400, faults[0][1], faults[0][2], listed)
     return _document(400, "invalid", sentence, listed)
+
+
+def _kept_by_a_trigger(error: Any) -> dict[str, Any]:
+    said, field = str(error.diag.message_primary), str(error.diag.column_name or "")
+    code = str(error.diag.constraint_name).replace("_", "-")
+    return _document(409, code, said, [{"field": field, "row": None, "value": "", "detail": said}])
 
 
 def _model_problem(error: ModelError) -> dict[str, Any]:

@@ -13,12 +13,14 @@ def refuse_change(serializer: serializers.ModelSerializer, values: dict[str, Any
     """Return if none of `fields` differs from what the row already says.
 
     Raises:
-        ValidationError: other rows rely on one that differs.
+        ValidationError: history rests on one that differs; it says what stays and what would be right.
     """
     row = serializer.instance
     changed = [name for name in fields if row and name in values and values[name] != getattr(row, name)]
     if changed:
-        raise serializers.ValidationError(dict.fromkeys(changed, "this stays as it is; add another instead"))
+        another = f"add another {serializer.Meta.model._meta.verbose_name} instead"
+        said = {name: f"this stays as it is, {getattr(row, name)}: history rests on it; {another}" for name in changed}
+        raise serializers.ValidationError(said)
 
 
 class JobSerializer(serializers.ModelSerializer):

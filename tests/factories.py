@@ -12,7 +12,7 @@ from django.utils import timezone
 from jobs.models import Crew, Job, Person
 from materials.calc.parts import MEASURES, Part
 from materials.calc.product import Measure
-from materials.models import DetailProduct, Place, Product, Remnant
+from materials.models import DetailProduct, Lot, Place, Product, Remnant
 from openings.models import InstallationDetail, Opening
 
 
@@ -115,11 +115,11 @@ def make_catalogue(*, strip_width_in: int = 9) -> dict[Part, Product]:
     return products
 
 
-def make_stock(product: Product, packages: int) -> Place:
-    """Return a warehouse that holds so many packages of a product."""
+def make_stock(product: Product, packages: int, *, lot: Lot | None = None) -> Place:
+    """Return a warehouse that holds so many packages of a product more."""
     supplier, _ = Place.objects.get_or_create(kind=Place.Kind.SUPPLIER, name="Supplier")
     warehouse, _ = Place.objects.get_or_create(kind=Place.Kind.WAREHOUSE, name="Warehouse")
-    product.movements.create(source=supplier, destination=warehouse, packages=packages)
+    product.movements.create(source=supplier, destination=warehouse, packages=packages, lot=lot)
     return warehouse
 
 

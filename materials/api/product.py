@@ -13,7 +13,7 @@ from rest_framework.serializers import BaseSerializer
 from jobs.permissions import STOCK
 from jobs.resource import Addable, Resource
 from jobs.services import add
-from materials import queries
+from materials import queries, services
 from materials.models import Compatibility, DetailProduct, Evidence, Product
 from materials.serializers import (
     CompatibilitySerializer,
@@ -32,6 +32,9 @@ class Products(Resource):
     filterset_fields: ClassVar = ["code", "measure", "package", "chemistry"]
     ordering_fields: ClassVar = ["code", "name"]
     ordering: ClassVar = ["code"]
+
+    def perform_update(self, serializer: BaseSerializer) -> None:
+        serializer.instance = services.change_product(product_id=serializer.instance.pk, **serializer.validated_data)
 
 
 class DetailProducts(Resource):

@@ -31,6 +31,9 @@ class Places(Resource):
     ordering_fields: ClassVar = ["kind", "name"]
     ordering: ClassVar = ["kind", "name"]
 
+    def perform_update(self, serializer: BaseSerializer) -> None:
+        serializer.instance = services.change_place(place_id=serializer.instance.pk, **serializer.validated_data)
+
 
 class Lots(Resource):
     queryset = Lot.objects.all()
@@ -39,6 +42,9 @@ class Lots(Resource):
     filterset_fields: ClassVar = {"product": ["exact"], "code": ["exact"], "expires_on": ["lte", "gte"]}
     ordering_fields: ClassVar = ["received_on", "expires_on"]
     ordering: ClassVar = ["product", "received_on", "pk"]
+
+    def perform_update(self, serializer: BaseSerializer) -> None:
+        serializer.instance = services.change_lot(lot_id=serializer.instance.pk, **serializer.validated_data)
 
 
 class Movements(Addable):

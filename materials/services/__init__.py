@@ -1,5 +1,6 @@
 """What changes stock and pull sheets, one verb a function: load, decide, save in one transaction."""
 
+from materials.services.kept import change_lot, change_place, change_product
 from materials.services.load import load_line, load_lines
 from materials.services.remnants import enter_remnant, reserve_remnants, scrap_remnant
 from materials.services.request import request_due_pull_sheets, request_pull_sheet
@@ -20,6 +21,9 @@ from materials.services.write import write_pull_sheet
 
 __all__ = [
     "Settled",
+    "change_lot",
+    "change_place",
+    "change_product",
     "choose_of_draft",
     "discard_draft",
     "drafts_to_go_on",

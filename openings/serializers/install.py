@@ -6,6 +6,7 @@ from typing import ClassVar
 
 from rest_framework import serializers
 
+from jobs.serializers import refuse_change
 from openings.models import Callback, HourRecord, InstallRecord, StepRecord
 
 
@@ -49,3 +50,7 @@ class CallbackSerializer(serializers.ModelSerializer):
     class Meta:
         model = Callback
         fields = "__all__"
+
+    def validate(self, values: dict) -> dict:
+        refuse_change(self, values, "opening")
+        return values

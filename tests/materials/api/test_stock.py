@@ -102,3 +102,33 @@ def test_stock_takes_as_many_queries_however_much_there_is(warehouse, django_ass
         written(make_crew_day(openings=2))
     with django_assert_num_queries(queries):
         assert warehouse.get(f"/api/v1/{path}/").status_code == 200
+
+
+def test_a_place_with_stock_keeps_its_kind_so_that_nothing_leaves_which_is_not_there(warehouse):
+    product, truck = ProductFactory(code="tape"), make_truck()
+    place = make_stock(product, 5)
+    answer = warehouse.patch(f"/api/v1/places/{place.pk}/", {"kind": "supplier"})
+    assert (answer.status_code, answer.json()["code"]) == (409, "conflict")
+    (fault,) = answer.json()["errors"]
+    assert (fault["field"], fault["value"]) == ("kind", "supplier")
+    assert fault["detail"] == "stays warehouse: movements of Warehouse rest on it; add another place instead"
+    move = {"product": product.pk, "source": place.pk, "destination": truck.pk, "packages": 6}
+    assert warehouse.post(MOVES, move).status_code == 409
+    other = CrewFactory()
+    warehouse.post(MOVES, move | {"packages": 1})
+    assert warehouse.patch(f"/api/v1/places/{truck.pk}/", {"crew": other.pk}).status_code == 409
+    assert warehouse.patch(f"/api/v1/places/{place.pk}/", {"name": "Barn", "kind": "warehouse"}).status_code == 200
+
+
+def test_a_lot_and_a_product_stay_what_their_stock_is_counted_by(warehouse):
+    tape, rod = ProductFactory(code="tape"), ProductFactory(code="rod")
+    lot = Lot.objects.create(product=tape, code="L1", received_on="2026-01-05")
+    assert warehouse.patch(f"/api/v1/lots/{lot.pk}/", {"product": rod.pk}).status_code == 200
+    assert warehouse.patch(f"/api/v1/lots/{lot.pk}/", {"product": tape.pk}).status_code == 200
+    make_stock(tape, 5, lot=lot)
+    for path, change in ((f"lots/{lot.pk}", {"product": rod.pk}), (f"products/{tape.pk}", {"measure": "cu in"})):
+        answer = warehouse.patch(f"/api/v1/{path}/", change)
+        assert answer.status_code == 409, answer.json()
+        assert answer.json()["errors"][0]["field"] in change
+        assert "rest on it; add another" in answer.json()["detail"]
+    assert warehouse.patch(f"/api/v1/lots/{lot.pk}/", {"expires_on": "2027-01-05"}).status_code == 200

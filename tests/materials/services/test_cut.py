@@ -13,7 +13,7 @@ from materials.calc.parts import Part
 from materials.errors import PieceTooLong
 from materials.models import Product, PullSheet, Remnant
 from openings.models import Assignment, InstallationDetail, Opening
-from tests.factories import CrewFactory, make_catalogue, make_remnant
+from tests.factories import CrewFactory, make_catalogue, make_remnant, make_stock
 from tests.materials.crew_days import make_crew_day, request, texts, workbook_of, written
 from tests.materials.day_cuts import cut_from, day_of, packages, truck_of, waits_for
 from tests.materials.rolls import make_day, make_strip
@@ -241,6 +241,8 @@ def test_sharing_takes_one_query_for_each_crew_that_waits(strip, django_assert_n
 def test_a_revision_that_was_asked_for_before_the_truck_was_settled_is_not_written(strip):
     crew_day = day_of(54, days=0)
     first = written(crew_day)
+    make_stock(strip, 1)
+    services.load_line(sheet_id=first.pk, line_id=first.lines.get(product=strip).pk, packages=1, by=None)
     Opening.objects.update(remarks="tempered")
     second = request(crew_day)
     services.settle_roll(roll_id=first.rolls.get().pk, came_back_in=Decimal(0), by=None)

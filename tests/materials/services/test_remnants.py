@@ -386,8 +386,8 @@ def test_settling_and_reserving_at_once_do_not_block_each_other():
 def test_an_opened_roll_is_no_package_of_the_truck_any_more():
     catalogue = make_catalogue()
     product = catalogue[Part.SILL_STRIP]
-    warehouse = make_stock(product, 3)
-    Movement.objects.update(lot=Lot.objects.create(product=product, code="L1", received_on="2026-01-05"))
+    lot = Lot.objects.create(product=product, code="L1", received_on="2026-01-05")
+    warehouse = make_stock(product, 3, lot=lot)
     sheet = written(make_crew_day(openings=3, on=make_day().on))
     line = sheet.lines.get(product=product)
     services.load_line(sheet_id=sheet.pk, line_id=line.pk, packages=2, by=None)

@@ -9,10 +9,11 @@ from django.db import IntegrityError, transaction
 from django.utils import timezone
 
 from jobs.errors import Conflict
-from jobs.models import CrewDay
+from materials import services
 from materials.models import Lot, Movement, Place, Product
 from materials.queries import on_hand, shortages
 from materials.services import move
+from materials.services.request import request_revision
 from materials.services.stock import move_oldest
 from tests.factories import CrewFactory, ProductFactory, make_catalogue, make_stock
 from tests.materials.crew_days import make_crew_day, written
@@ -132,10 +133,10 @@ def test_a_sheet_reserves_what_it_lists_less_what_is_loaded():
 
 def test_a_day_that_is_past_reserves_nothing():
     make_catalogue()
-    sheet = written(make_crew_day())
-    assert shortages()
-    past = timezone.now().date() - timedelta(days=3)
-    CrewDay.objects.filter(pk=sheet.crew_day_id).update(on=past)
+    crew_day = make_crew_day(on=timezone.now().date() - timedelta(days=3))
+    sheet = request_revision(crew_day.pk)
+    services.write_pull_sheet(sheet_id=sheet.pk)
+    assert sheet.lines.exists()
     assert not shortages()
 
 

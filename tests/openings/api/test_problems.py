@@ -272,3 +272,15 @@ def test_a_person_who_is_not_signed_in_is_told_how():
     response = signed_in(None).get(f"{API}/openings/")
     problem_of(response, 401, "not-authenticated")
     assert response["WWW-Authenticate"] == "Token"
+
+
+@pytest.mark.django_db
+def test_a_callback_stays_with_its_opening(scheduler):
+    opening, other = make_openings(2)
+    callback = opening.callbacks.create(reported_on=tomorrow(0), complaint="whistles")
+    refused = scheduler.patch(f"/api/v1/callbacks/{callback.pk}/", {"opening": other.pk})
+    fault = problem_of(refused, 400, "invalid")["errors"][0]
+    assert (fault["field"], fault["value"]) == ("opening", str(other.pk))
+    assert fault["detail"] == f"this stays as it is, {opening}: history rests on it; add another callback instead"
+    kept = scheduler.patch(f"/api/v1/callbacks/{callback.pk}/", {"opening": opening.pk, "complaint": "leaks"})
+    assert (kept.status_code, kept.json()["complaint"]) == (200, "leaks")

@@ -1,0 +1,86 @@
+"""Changing what stock is kept by: places, lots and products, as far as no history rests on what they mean."""
+
+from __future__ import annotations
+
+from typing import Any, TypeVar
+
+from django.db import models, transaction
+from django.db.models import Q
+
+from jobs.errors import Conflict, Fault, NotFound
+from jobs.services import change
+from materials.models import Lot, Movement, Place, PlannedRoll, Product, PullSheetLine, Remnant
+
+Row = TypeVar("Row", Place, Lot, Product)
+
+WHAT_A_PLACE_IS = ("kind", "crew", "opening")
+
+
+@transaction.atomic
+def change_place(*, place_id: int, **values: Any) -> Place:
+    """Change the named columns of a place.
+
+    Raises:
+        NotFound: there is no such place.
+        Conflict: stock was moved or a remnant lies there, and the change would make it another kind of place.
+        ValidationError: a value or a constraint is not kept.
+    """
+    place = _lock(Place, place_id)
+    moved = Movement.objects.filter(Q(source=place) | Q(destination=place))
+    _require_kept(place, values, WHAT_A_PLACE_IS, moved, Remnant.objects.filter(place=place))
+    return change(place, **values)
+
+
+@transaction.atomic
+def change_lot(*, lot_id: int, **values: Any) -> Lot:
+    """Change the named columns of a lot.
+
+    Raises:
+        NotFound: there is no such lot.
+        Conflict: stock of it was moved or a remnant is of it, and it would become one of another product.
+        ValidationError: a value or a constraint is not kept.
+    """
+    lot = _lock(Lot, lot_id)
+    _require_kept(lot, values, ("product",), Movement.objects.filter(lot=lot), Remnant.objects.filter(lot=lot))
+    return change(lot, **values)
+
+
+@transaction.atomic
+def change_product(*, product_id: int, **values: Any) -> Product:
+    """Change the named columns of a product.
+
+    Raises:
+        NotFound: there is no such product.
+        Conflict: its stock, its remnants or sheets are counted in the measure that it has.
+        ValidationError: a value or a constraint is not kept.
+    """
+    product = _lock(Product, product_id)
+    uses = (model.objects.filter(product=product) for model in (Movement, Remnant, PlannedRoll, PullSheetLine))
+    _require_kept(product, values, ("measure",), *uses)
+    return change(product, **values)
+
+
+def _lock(model: type[Row], pk: int) -> Row:
+    row = model.objects.select_for_update().filter(pk=pk).first()
+    if row is None:
+        raise NotFound(f"there is no {model._meta.verbose_name} {pk}")
+    return row
+
+
+def _require_kept(
+    row: Place | Lot | Product, values: dict[str, Any], fields: tuple[str, ...], *history: models.QuerySet[Any]
+) -> None:
+    """Raise Conflict if one of `fields` would change while there is history of the row."""
+    changed = [name for name in fields if name in values and values[name] != getattr(row, name)]
+    found = next((rows.model._meta.verbose_name_plural for rows in history if rows.exists()), None) if changed else None
+    if found:
+        what, another = ", ".join(changed), f"add another {row._meta.verbose_name} instead"
+        faults = [
+            Fault(
+                field=name,
+                value=str(values[name]),
+                detail=f"stays {getattr(row, name)}: {found} of {row} rest on it; {another}",
+            )
+            for name in changed
+        ]
+        raise Conflict(f"{what} of {row} stays as it is: {found} rest on it; {another}", faults=faults)
