@@ -78,5 +78,8 @@ class Shortages(APIView):
 
     @extend_schema(responses=ShortageSerializer(many=True))
     def get(self, request: Request, **kwargs: Any) -> Response:
-        """The products of which the written pull sheets want more than the warehouses hold."""
+        """The products of which the written pull sheets want more than the warehouses hold, and who goes without.
+
+        Trucks are loaded day by day, and on one day by the name of the crew.
+        """
         return Response(ShortageSerializer(queries.shortages(), many=True).data)

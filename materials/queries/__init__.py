@@ -33,7 +33,7 @@ from materials.queries.remnants import (
     went_out_after,
 )
 from materials.queries.staging import Truck, trucks_on
-from materials.queries.stock import on_hand, shortages, stock_of
+from materials.queries.stock import Share, Shortage, on_hand, shortages, stock_of
 
 __all__ = [
     "Choices",
@@ -41,7 +41,9 @@ __all__ = [
     "OpeningSheet",
     "PlannedCuts",
     "Reckoning",
+    "Share",
     "SheetToSettle",
+    "Shortage",
     "Truck",
     "by_sheet",
     "crew_days_assigned",

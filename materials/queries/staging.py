@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
-from decimal import Decimal
 from itertools import groupby
 
 from django.db.models import Count, Exists, OuterRef
@@ -21,13 +20,13 @@ from openings.models import Assignment
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StagedLine:
-    """A line of a sheet; `short` is how many packages the warehouses lack for all sheets together.
+    """A line of a sheet; `short` is how many packages this truck goes without.
 
     `remnants` are taken along beside the packages.
     """
 
     line: PullSheetLine
-    short: Decimal
+    short: int
     remnants: tuple[Remnant, ...]
 
 
@@ -76,7 +75,7 @@ def trucks_on(on: date) -> list[Truck]:
     newer = PullSheet.objects.filter(crew_day=OuterRef("crew_day"), revision__gt=OuterRef("revision"))
     newest = PullSheet.objects.defer("workbook").filter(~Exists(newer), crew_day__on=on)
     newest_of = {sheet.crew_day_id: sheet for sheet in newest}
-    short = {entry["product"].pk: entry["short"] for entry in shortages()}
+    short = {share.line.pk: share.short for shortage in shortages() for share in shortage.shares}
     return [
         Truck(
             crew_day=day,
@@ -90,11 +89,11 @@ def trucks_on(on: date) -> list[Truck]:
     ]
 
 
-def _lines(sheet: PullSheet, short: dict[int, Decimal]) -> Iterator[StagedLine]:
+def _lines(sheet: PullSheet, short: dict[int, int]) -> Iterator[StagedLine]:
     remnants = [roll.remnant for roll in sheet.rolls.all() if roll.remnant]
     for line in sheet.lines.all():
         of_product = tuple(remnant for remnant in remnants if remnant.product_id == line.product_id)
-        yield StagedLine(line=line, short=short.get(line.product_id, Decimal(0)), remnants=of_product)
+        yield StagedLine(line=line, short=short.get(line.pk, 0), remnants=of_product)
 
 
 def _product_cuts(sheet: PullSheet) -> Iterator[ProductCuts]:

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from decimal import Decimal
+from itertools import groupby
 from typing import Any
 
 from django.db.models import F, Sum
+from django.db.models.functions import Coalesce
 from django.utils import timezone
 
 from jobs.calc.calendar import earliest_today
-from materials.models import Movement, Place, Product, PullSheetLine
+from materials.calc.shortage import goes_without
+from materials.models import Movement, Place, Product, PullSheet, PullSheetLine
 from materials.queries.pull_sheet import latest_written
 
 
@@ -31,43 +35,76 @@ def stock_of(product_id: int, place_id: int) -> dict[int | None, Decimal]:
     return {lot: packages for (_, _, lot), packages in balances.items() if packages}
 
 
-def shortages() -> list[dict[str, Any]]:
-    """Return the products of which the written sheets want more than the warehouses hold. Four queries.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Share:
+    """What one sheet still wants of a product, and how much of that its truck goes without."""
 
-    What a sheet still wants is what it lists less what is loaded; that is reserved for it until its day is past.
+    line: PullSheetLine
+    packages: int
+    short: int
+
+    @property
+    def sheet(self) -> PullSheet:
+        return self.line.sheet
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shortage:
+    """A product of which the sheets want more than the warehouses hold; the sheets in the order of loading."""
+
+    product: Product
+    on_hand: Decimal
+    shares: tuple[Share, ...]
+
+    @property
+    def without(self) -> list[Share]:
+        """The shares of the trucks that go without something."""
+        return [share for share in self.shares if share.short]
+
+    @property
+    def reserved(self) -> int:
+        """The packages that all sheets still want."""
+        return sum(share.packages for share in self.shares)
+
+    @property
+    def short(self) -> int:
+        """The packages that are short in all: once, however many trucks want them."""
+        return sum(share.short for share in self.shares)
+
+
+def shortages() -> list[Shortage]:
+    """Return the products of which the written sheets want more than the warehouses hold, by code. Four queries.
+
+    What a sheet still wants is what it lists less what is loaded; that is reserved for it until its day is past. Trucks
+    are loaded day by day, and on one day by the name of the crew.
     """
     warehouses = Place.objects.filter(kind=Place.Kind.WAREHOUSE).values_list("pk", flat=True)
     held: dict[int, Decimal] = {}
     for (_, product, _), packages in _balances(warehouses).items():
         held[product] = held.get(product, Decimal(0)) + packages
-    wanted = (
+    listed = (
         PullSheetLine.objects.filter(
             sheet__in=latest_written().values("pk"),
             sheet__crew_day__on__gte=earliest_today(timezone.now()),
             product__isnull=False,
         )
+        .annotate(outstanding=F("packages") - Coalesce("loaded_packages", 0))
+        .filter(outstanding__gt=0)
         .select_related("product", "sheet__crew_day__crew")
-        .order_by("product__code", "sheet__crew_day__on")
+        .defer("sheet__workbook")
+        .order_by("product__code", "sheet__crew_day__on", "sheet__crew_day__crew__name", "sheet")
     )
-    found: dict[int, dict[str, Any]] = {}
-    for line in wanted:
-        outstanding = line.packages - (line.loaded_packages or 0)
-        if outstanding <= 0:
-            continue
-        entry = found.setdefault(
-            line.product_id,
-            {
-                "product": line.product,
-                "on_hand": held.get(line.product_id, Decimal(0)),
-                "reserved": 0,
-                "sheets": [],
-            },
-        )
-        entry["reserved"] += outstanding
-        entry["sheets"].append({"sheet": line.sheet_id, "crew": line.sheet.crew_day.crew.name,
-                                "on": line.sheet.crew_day.on, "packages": outstanding})  # fmt: skip
-    short = [entry | {"short": entry["reserved"] - entry["on_hand"]} for entry in found.values()]
-    return [entry for entry in short if entry["short"] > 0]
+    wanted = groupby(listed, key=lambda line: line.product)
+    found = [_shortage(product, held.get(product.pk, Decimal(0)), list(lines)) for product, lines in wanted]
+    return [shortage for shortage in found if shortage.short]
+
+
+def _shortage(product: Product, on_hand: Decimal, lines: Sequence[PullSheetLine]) -> Shortage:
+    without = goes_without([line.outstanding for line in lines], on_hand=on_hand)
+    shares = tuple(
+        Share(line=line, packages=line.outstanding, short=short) for line, short in zip(lines, without, strict=True)
+    )
+    return Shortage(product=product, on_hand=on_hand, shares=shares)
 
 
 def _balances(places: Iterable[int], **of: Any) -> dict[tuple[int, int, int | None], Decimal]:

@@ -45,15 +45,16 @@ class StockSerializer(serializers.Serializer):
 
 
 class SheetShareSerializer(serializers.Serializer):
-    sheet = serializers.IntegerField()
-    crew = serializers.CharField()
-    on = serializers.DateField(read_only=True)
-    packages = serializers.IntegerField()
+    sheet = serializers.IntegerField(source="sheet.pk")
+    crew = serializers.CharField(source="sheet.crew_day.crew.name")
+    on = serializers.DateField(source="sheet.crew_day.on", read_only=True)
+    packages = serializers.IntegerField(help_text="What the sheet lists less what is loaded.")
+    short = serializers.IntegerField(help_text="What this truck goes without, those before it served first.")
 
 
 class ShortageSerializer(serializers.Serializer):
     product = ShelfSerializer()
     on_hand = serializers.DecimalField(20, 3)
     reserved = serializers.IntegerField()
-    short = serializers.DecimalField(20, 3)
-    sheets = SheetShareSerializer(many=True)
+    short = serializers.IntegerField(help_text="In all: the sum of what the trucks go without.")
+    sheets = SheetShareSerializer(many=True, source="shares", help_text="In the order in which trucks are loaded.")

@@ -89,7 +89,7 @@ def test_a_shortage_says_how_many_and_for_whom(warehouse):
     # 40 strips of 54 in (AAMA 2400-10 note 3), 16 from a roll of 900 in.
     assert (short["reserved"], short["on_hand"], short["short"]) == (3, 1, 2)
     assert short["sheets"] == [
-        {"sheet": sheet.pk, "crew": sheet.crew_day.crew.name, "on": str(sheet.crew_day.on), "packages": 3}
+        {"sheet": sheet.pk, "crew": sheet.crew_day.crew.name, "on": str(sheet.crew_day.on), "packages": 3, "short": 2}
     ]
 
 

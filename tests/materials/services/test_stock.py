@@ -10,12 +10,12 @@ from django.utils import timezone
 
 from jobs.errors import Conflict
 from materials import services
-from materials.models import Lot, Movement, Place, Product
+from materials.models import Lot, Movement, Place, Product, PullSheet, PullSheetLine
 from materials.queries import on_hand, shortages
 from materials.services import move
 from materials.services.request import request_revision
 from materials.services.stock import move_oldest
-from tests.factories import CrewFactory, ProductFactory, make_catalogue, make_stock
+from tests.factories import CrewFactory, ProductFactory, make_catalogue, make_stock, tomorrow
 from tests.materials.crew_days import make_crew_day, written
 
 pytestmark = pytest.mark.django_db
@@ -126,9 +126,47 @@ def test_a_sheet_reserves_what_it_lists_less_what_is_loaded():
     line = sheet.lines.get(product__code="sill-strip")
     make_stock(line.product, 1)
     sheet.lines.filter(pk=line.pk).update(packages=5, loaded_packages=2)
-    (short,) = [entry for entry in shortages() if entry["product"] == line.product]
-    assert (short["on_hand"], short["reserved"], short["short"]) == (1, 3, 2)
-    assert [share["packages"] for share in short["sheets"]] == [3]
+    (short,) = [entry for entry in shortages() if entry.product == line.product]
+    assert (short.on_hand, short.reserved, short.short) == (1, 3, 2)
+    assert [share.packages for share in short.shares] == [3]
+
+
+def sheets_of_four_crews() -> list[PullSheet]:
+    """Return sheets that each want three rolls of sill strip: two crews a day, on two days."""
+    make_catalogue()
+    sheets = [
+        written(make_crew_day(openings=1, on=tomorrow(days), crew=CrewFactory(name=name)))
+        for days, name in ((2, "Dogwood"), (1, "Birch"), (2, "Cedar"), (1, "Alder"))
+    ]
+    PullSheetLine.objects.filter(product__code="sill-strip").update(packages=3)
+    return sheets
+
+
+def without() -> dict[str, int]:
+    (short,) = [entry for entry in shortages() if entry.product.code == "sill-strip"]
+    return {share.sheet.crew_day.crew.name: share.short for share in short.shares}
+
+
+def test_trucks_go_without_day_by_day_and_on_one_day_by_the_name_of_the_crew():
+    sheets_of_four_crews()
+    make_stock(Product.objects.get(code="sill-strip"), 10)
+    assert without() == {"Alder": 0, "Birch": 0, "Cedar": 0, "Dogwood": 2}
+    assert list(without()) == ["Alder", "Birch", "Cedar", "Dogwood"]
+
+
+def test_what_is_loaded_is_gone_whoever_loaded_it():
+    dogwood = sheets_of_four_crews()[0]
+    line = dogwood.lines.get(product__code="sill-strip")
+    make_stock(line.product, 10)
+    services.load_line(sheet_id=dogwood.pk, line_id=line.pk, packages=3, by=None)
+    assert without() == {"Alder": 0, "Birch": 0, "Cedar": 2}
+
+
+def test_the_total_is_what_all_go_without_together():
+    sheets_of_four_crews()
+    make_stock(Product.objects.get(code="sill-strip"), 4)
+    (short,) = [entry for entry in shortages() if entry.product.code == "sill-strip"]
+    assert (short.reserved, short.short, sum(without().values())) == (12, 8, 8)
 
 
 def test_a_day_that_is_past_reserves_nothing():
@@ -147,5 +185,4 @@ def test_only_the_newest_revision_reserves():
     make_crew_day(openings=30, crew=crew_day.crew)
     second = written(crew_day)
     assert (first.revision, second.revision) == (1, 2)
-    shares = {share["sheet"] for entry in shortages() for share in entry["sheets"]}
-    assert shares == {second.pk}
+    assert {share.sheet for entry in shortages() for share in entry.shares} == {second}
