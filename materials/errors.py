@@ -65,6 +65,18 @@ class MissingCoverage(NotFurnished):
     code = "missing-coverage"
 
 
+class DoesNotServe(BadInput):
+    """A product was chosen for a part that it cannot serve."""
+
+    code = "does-not-serve"
+
+
+class NoLongerServes(Conflict):
+    """A product would no longer serve what it is chosen for."""
+
+    code = "no-longer-serves"
+
+
 class MoreThanWent(BadInput):
     """More came back of a roll than was on it, or less than nothing."""
 

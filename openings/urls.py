@@ -7,7 +7,6 @@ from openings import api
 from openings.pages import crew_board, crew_day, job, job_list
 
 router = SimpleRouter()
-router.register("details", api.Details)
 router.register("openings", api.Openings)
 router.register("measurements", api.Measurements)
 router.register("holds", api.Holds)

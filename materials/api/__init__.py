@@ -2,6 +2,7 @@
 
 from materials.api.board import ProgressBoard, StagingBoard
 from materials.api.cuts import ComputeCuts
+from materials.api.detail import Details
 from materials.api.draw import ComputeDraw, JobDraw, OpeningAdvice, OpeningDraw
 from materials.api.product import Compatibilities, DetailProducts, EvidenceOnPairs, Products
 from materials.api.pull_sheet import PullSheets
@@ -15,6 +16,7 @@ __all__ = [
     "ComputeCuts",
     "ComputeDraw",
     "DetailProducts",
+    "Details",
     "EvidenceOnPairs",
     "JobDraw",
     "Lots",

@@ -46,6 +46,12 @@ class DetailProducts(Resource):
     ordering_fields: ClassVar = ["detail", "part"]
     ordering: ClassVar = ["pk"]
 
+    def perform_create(self, serializer: BaseSerializer) -> None:
+        serializer.instance = services.choose_product(**serializer.validated_data)
+
+    def perform_update(self, serializer: BaseSerializer) -> None:
+        serializer.instance = services.change_choice(choice_id=serializer.instance.pk, **serializer.validated_data)
+
 
 class EvidenceOnPairs(Addable):
     """Documents on two products that touch: a report, a maker's letter, a field test. The newest counts."""

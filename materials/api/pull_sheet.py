@@ -58,14 +58,15 @@ class PullSheets(Readable):
     @extend_schema(responses={(200, XLSX): OpenApiTypes.BINARY})
     @action(detail=True)
     def workbook(self, request: Request, **kwargs: Any) -> HttpResponse:
-        """The sheet as an Excel workbook."""
+        """The sheet as an Excel workbook; the name of a superseded one says so."""
         sheet = self.get_object()
         if sheet.state != PullSheet.State.WRITTEN:
             raise Conflict(f"{sheet} is {sheet.state}; {sheet.failure or 'a worker will write it'}")
+        name = sheet.filename.replace(".xlsx", "-superseded.xlsx") if sheet.is_superseded else sheet.filename
         return HttpResponse(
             bytes(sheet.workbook),
             content_type=XLSX,
-            headers={"Content-Disposition": f'attachment; filename="{sheet.filename}"'},
+            headers={"Content-Disposition": f'attachment; filename="{name}"'},
         )
 
     @extend_schema(request=LoadSerializer, responses=PullSheetSerializer)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from decimal import Decimal
 from functools import lru_cache
 from typing import NamedTuple
@@ -35,7 +35,7 @@ STRIPS = frozenset({Part.SILL_STRIP, Part.JAMB_STRIP, Part.HEAD_STRIP, Part.COUN
 
 _PRIMED = STRIPS | {Part.PAN_MEMBRANE, Part.HEAD_MEMBRANE}
 _IN_GAPS = frozenset({Part.AIR_SEAL_BEAD, Part.BACKER_ROD})
-_BEADS = {
+BEADS = {
     Part.CASING_JOINT_BEAD: "joint_bead_in",
     Part.SETTING_BEAD: "setting_bead_in",
     Part.FLANGE_BEAD: "flange_bead_in",
@@ -59,10 +59,11 @@ class FurnishedLine(NamedTuple):
 
 
 class Shortfall(NamedTuple):
-    """One thing for which the products do not do: the error that says so where it counts, and the fault."""
+    """One thing for which the products do not do: the error that says so where it counts, the fault, and the part."""
 
     error: type[NotFurnished]
     fault: Fault
+    part: Part
 
 
 class Furnished(NamedTuple):
@@ -71,24 +72,44 @@ class Furnished(NamedTuple):
     lines: tuple[FurnishedLine, ...]
     faults: tuple[Shortfall, ...]
 
+    def untold(self) -> dict[Part, str]:
+        """Return why there is no line for a part that is needed, by part."""
+        drawn = {line.part for line, _ in self.lines}
+        return {part: why for part, why in self.lacks().items() if part not in drawn}
 
-def furnished(lines: Sequence[DrawLine], find: Find, *, units: Units = US) -> Furnished:
+    def lacks(self) -> dict[Part, str]:
+        """Return why there is no product on a line, or no line for a part that is needed, by part."""
+        parts = {line.part for line, product in self.lines if product is None}
+        found: dict[Part, list[str]] = {}
+        for fall in self.faults:
+            if fall.part in parts or fall.part is _PRIMER:
+                found.setdefault(fall.part, []).append(fall.fault.detail)
+        return {part: "; ".join(sentences) for part, sentences in found.items()}
+
+
+def furnished(
+    lines: Sequence[DrawLine], find: Find, *, units: Units = US, why_none: Callable[[Part], str] | None = None
+) -> Furnished:
     """Return the draw with its products, what they change in it, and each shortfall once.
 
-    A line with a shortfall stands all the same: with its product where one is chosen that measures as the line does,
-    in one piece where it cannot be lapped. Where primer is needed and cannot be told, there is no line for it.
+    A line with a shortfall stands all the same: with its product where one is chosen that measures as the line does
+    and is wide enough, in one piece where it cannot be lapped. Where primer is needed and cannot be told, there is no
+    line for it; `Furnished.lacks` says why.
 
     Args:
         lines: the draw of one opening.
+        why_none: says why `find` gives none for a part, where more can be said than that none is chosen.
     """
     found = [(line, find(line.rule.part)) for line in lines]
     made = [_furnish(line, product) for line, product in found]
-    shortfalls = [fall for line, product in found for fall in _shortfalls(line, product, units)]
+    shortfalls = [fall for line, product in found for fall in shortfalls_of(line, product, units=units)]
     primed = [(line, product) for line, product in made if product and product.needs_primer and line.part in _PRIMED]
     if primed:
         primer, falls = _primer(primed, find(_PRIMER))
         made += primer
         shortfalls += falls
+    if why_none:
+        shortfalls = [_said(fall, why_none) for fall in shortfalls]
     return Furnished(tuple(made), tuple(dict.fromkeys(shortfalls)))
 
 
@@ -121,8 +142,8 @@ def served_in(line: DrawLine) -> tuple[Decimal, ...]:
             _NO_GAP if line.rule is ROD_AT_JAMBS else head_gap_in(line.opening),
         )
         return tuple(gap_in for gap_in in gaps_in if gap_in)
-    if part in _BEADS:
-        return (getattr(line.detail, _BEADS[part]),)
+    if part in BEADS:
+        return (getattr(line.detail, BEADS[part]),)
     return () if part is _PRIMER else (line.opening.ro_width_in,)
 
 
@@ -140,11 +161,17 @@ def pieces_of(run_in: Decimal, *, roll_in: Decimal, lap_in: Decimal) -> int:
 
 
 def _furnish(line: DrawLine, product: ProductFacts | None) -> FurnishedLine:
-    if product is None or product.measure is not MEASURES[line.rule.part]:
+    if product is None or product.measure is not MEASURES[line.rule.part] or _is_too_narrow(line, product):
         return FurnishedLine(line, None)
     if product.measure is _LENGTH and line.each > product.package_quantity and not _is_lap_too_long(line, product):
         return FurnishedLine(_pieced(line, product), product)
     return FurnishedLine(line, product)
+
+
+def _is_too_narrow(line: DrawLine, product: ProductFacts) -> bool:
+    """Return whether the strips of a line are wider than the roll that they are cut from."""
+    width_in = product.width_in
+    return line.rule.part in STRIPS and width_in is not None and line.detail.strip_width_in > width_in
 
 
 def _lap_in(line: DrawLine) -> Decimal:
@@ -182,6 +209,35 @@ def _pieced_rule(rule: Rule, pieces: int, lap_in: Decimal, package: str, roll_in
     return Rule(rule.part, because, source)
 
 
+def why_unfit(
+    part: Part,
+    product: ProductFacts,
+    lines: Sequence[DrawLine],
+    *,
+    by: Collection[type[NotFurnished]] = (NotFurnished,),
+) -> str:
+    """Return why a product serves none of the lines of a part, or nothing where it serves one or there is none.
+
+    Args:
+        lines: of draws, of any parts, not pieced.
+        by: the kinds of shortfall that are looked for.
+    """
+    if part is _PRIMER:
+        return _unknown_coverage(product) if product.primer_sqft_per_gal is None else ""
+    why = ""
+    for line in lines:
+        if line.rule.part is part:
+            falls = [fall for fall in shortfalls_of(line, product) if issubclass(fall.error, tuple(by))]
+            if not falls:
+                return ""
+            why = why or falls[0].fault.detail
+    return why
+
+
+def _unknown_coverage(primer: ProductFacts) -> str:
+    return f"primer_sqft_per_gal of {primer.name} is not known: how far does a gallon go?"
+
+
 def _unusable(part: Part, product: ProductFacts | None) -> Shortfall | None:
     """Return why there is nothing to reckon with for a part: no product, or one that measures otherwise."""
     if product is None:
@@ -192,14 +248,14 @@ def _unusable(part: Part, product: ProductFacts | None) -> Shortfall | None:
     return None
 
 
-def _shortfalls(line: DrawLine, product: ProductFacts | None, units: Units) -> Iterator[Shortfall]:
+def shortfalls_of(line: DrawLine, product: ProductFacts | None, *, units: Units = US) -> Iterator[Shortfall]:
     """Yield for what the product of one line does not do."""
     part = line.rule.part
     if product is None or product.measure is not MEASURES[part]:
         if unusable := _unusable(part, product):
             yield unusable
         return
-    if part in STRIPS and product.width_in is not None and line.detail.strip_width_in > product.width_in:
+    if product.width_in is not None and _is_too_narrow(line, product):
         sentence = (
             f"{part} is to be {units.say(line.detail.strip_width_in)} wide, but {product.name} is only "
             f"{units.say(product.width_in)} wide"
@@ -217,7 +273,7 @@ def _shortfalls(line: DrawLine, product: ProductFacts | None, units: Units) -> I
 
 def _out_of_range(line: DrawLine, product: ProductFacts, units: Units) -> Iterator[Shortfall]:
     part, least_in, most_in = line.rule.part, product.serves_from_in, product.serves_up_to_in
-    what = "a gap" if part in _IN_GAPS else "a bead" if part in _BEADS else "a rough opening"
+    what = "a gap" if part in _IN_GAPS else "a bead" if part in BEADS else "a rough opening"
     for size_in in served_in(line):
         if (least_in is not None and size_in < least_in) or (most_in is not None and size_in > most_in):
             limits = between(least_in, most_in, units=units)
@@ -233,15 +289,14 @@ def _primer(
     for line, product in primed:
         if product.width_in is None:
             sentence = f"width_in of {product.name} is not known, so neither is the area that is primed for it"
-            shortfalls.append(_shortfall(MissingCoverage, line.part, product.code, sentence))
+            shortfalls.append(_shortfall(MissingCoverage, line.part, product.code, sentence)._replace(part=_PRIMER))
         else:
             areas.append((line.part, area_sqft(line.quantity, product.width_in)))
     coverage_sqft = primer.primer_sqft_per_gal if primer else None
     if unusable := _unusable(_PRIMER, primer):
         shortfalls.append(unusable)
     elif primer and coverage_sqft is None:
-        sentence = f"primer_sqft_per_gal of {primer.name} is not known: how far does a gallon go?"
-        shortfalls.append(_shortfall(MissingCoverage, _PRIMER, primer.code, sentence))
+        shortfalls.append(_shortfall(MissingCoverage, _PRIMER, primer.code, _unknown_coverage(primer)))
     if shortfalls or coverage_sqft is None:
         return [], shortfalls
     rule = _primer_rule(areas, coverage_sqft)
@@ -263,4 +318,10 @@ def _primer_rule(areas: Sequence[tuple[Part, Decimal]], coverage_sqft: Decimal) 
 
 
 def _shortfall(error: type[NotFurnished], part: Part, value: str, sentence: str) -> Shortfall:
-    return Shortfall(error, Fault(field=f"products.{part}", value=value, detail=sentence))
+    return Shortfall(error, Fault(field=f"products.{part}", value=value, detail=sentence), part)
+
+
+def _said(fall: Shortfall, why_none: Callable[[Part], str]) -> Shortfall:
+    """Return a shortfall with all that can be said about a product that is missing."""
+    why = why_none(fall.part) if fall.error is MissingProduct else ""
+    return _shortfall(MissingProduct, fall.part, "", f"{fall.fault.detail}: {why}") if why else fall

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
@@ -17,18 +17,20 @@ from openings.calc.figures import half_up, plain
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Drawn:
-    """One line of one opening's draw, furnished; `label` names the opening within the day."""
+    """One line of one opening's draw, furnished; `label` names the opening within the day, `lacks` why no product."""
 
     label: str
     line: DrawLine
     product: ProductFacts | None
+    lacks: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pull:
     """One product to load: what is drawn exactly, the packages that hold it, and how rolls are cut.
 
-    `product` is None where nobody chose one for the part; then `packages` is 0 and the note says so. What comes in
+    `product` is None where none serves the part; then `packages` is 0 and the note says why, and `quantity` is 0 too
+    where how much it takes cannot be told without one. What comes in
     lengths has `pieces`, and neither packages nor a plan before `cut_by` adds them.
     """
 
@@ -52,11 +54,14 @@ class _Gathered:
     drawn: list[Drawn] = field(default_factory=list)
 
 
-def pull_of(drawn: Iterable[Drawn]) -> tuple[Pull, ...]:
+def pull_of(drawn: Iterable[Drawn], *, untold: Mapping[Part, str] | None = None) -> tuple[Pull, ...]:
     """Return what to load for a day: one line a product in the order of first use, those without one last.
 
     Lengths are cut from rolls or pieces, so their packages come from a cutting plan; volumes and counts are
     rounded up to whole packages once for the day. What rounds to nothing takes no line.
+
+    Args:
+        untold: parts that are needed of which it cannot be told how much, with the reason.
 
     Raises:
         PieceTooLong: a line was not pieced and is longer than a roll; see `furnish.furnished`.
@@ -65,8 +70,9 @@ def pull_of(drawn: Iterable[Drawn]) -> tuple[Pull, ...]:
     for item in drawn:
         key = item.product.code if item.product else f"no product for {item.line.part}"
         gathered.setdefault(key, _Gathered(item.product)).drawn.append(item)
-    pulls = (_pull(one.product, one.drawn) for one in gathered.values())
-    return tuple(sorted((pull for pull in pulls if pull.quantity), key=lambda pull: pull.product is None))
+    pulls = [pull for one in gathered.values() if (pull := _pull(one.product, one.drawn)).quantity]
+    pulls += [_without_product(part, Decimal(0), why) for part, why in (untold or {}).items()]
+    return tuple(sorted(pulls, key=lambda pull: pull.product is None))
 
 
 def _pull(product: ProductFacts | None, drawn: Sequence[Drawn]) -> Pull:
@@ -74,13 +80,17 @@ def _pull(product: ProductFacts | None, drawn: Sequence[Drawn]) -> Pull:
     quantity = half_up(sum((item.line.quantity for item in drawn), Decimal(0)))
     measure = MEASURES[parts[0]]
     if product is None:
-        note = "no product is chosen for this part"
-        return Pull(product=None, parts=parts, quantity=quantity, measure=measure, packages=0, note=note)
+        lacks = dict.fromkeys(item.lacks for item in drawn if item.lacks)
+        return _without_product(parts[0], quantity, "; ".join(lacks) or "no product is chosen for this part")
     if measure is not Measure.LENGTH:
         packages = packages_for(quantity, product)
         return Pull(product=product, parts=parts, quantity=quantity, measure=measure, packages=packages)
     pieces = tuple(_pieces(drawn, product))
     return Pull(product=product, parts=parts, quantity=quantity, measure=measure, packages=0, pieces=pieces)
+
+
+def _without_product(part: Part, quantity: Decimal, why: str) -> Pull:
+    return Pull(product=None, parts=(part,), quantity=quantity, measure=MEASURES[part], packages=0, note=why)
 
 
 def _pieces(drawn: Sequence[Drawn], product: ProductFacts) -> Iterator[Cut]:

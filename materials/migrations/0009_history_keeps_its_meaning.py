@@ -113,7 +113,7 @@ def keeps(table, column, name, *arguments):
 class Migration(migrations.Migration):
     dependencies = [
         ("jobs", "0006_history_keeps_its_meaning"),
-        ("materials", "0004_settling_can_be_corrected"),
+        ("materials", "0004_settlements_and_lines_without_products"),
     ]
 
     operations = [

@@ -63,11 +63,23 @@ class PullSheet(models.Model):
     def filename(self) -> str:
         return f"pull-sheet-{self.number}-r{self.revision}.xlsx"
 
+    @property
+    def missing_products(self) -> list[str]:
+        """The parts that no product on the sheet serves."""
+        return [line.parts for line in self.lines.all() if line.product_id is None]
+
+    @property
+    def is_complete(self) -> bool:
+        """Whether every line has a product and is loaded in full."""
+        lines = self.lines.all()
+        return bool(lines) and all(line.is_loaded for line in lines)
+
 
 class PullSheetLine(models.Model):
     """One product of a sheet: exactly what the openings draw, and the packages that hold it.
 
-    A line that draws nothing stands for what an earlier revision had loaded, until it is brought back.
+    A line that draws nothing stands for what an earlier revision had loaded, until it is brought back, or for a part
+    of which it cannot be told how much is needed, as no product serves it.
     """
 
     sheet = models.ForeignKey(PullSheet, on_delete=models.CASCADE, related_name="lines")
@@ -76,9 +88,10 @@ class PullSheetLine(models.Model):
         null=True,
         on_delete=models.PROTECT,
         related_name="+",
-        help_text="Empty where none is chosen yet.",
+        help_text="Empty where none serves the part.",
     )
     parts = models.CharField(max_length=300)
+    lacks = models.TextField(blank=True, help_text="Why no product stands here, in words.")
     quantity = models.DecimalField(max_digits=12, decimal_places=5, validators=[MinValueValidator(0)])
     measure = models.CharField(max_length=5, choices=[(m.value, m.value) for m in Measure])
     packages = models.PositiveIntegerField()
@@ -92,13 +105,24 @@ class PullSheetLine(models.Model):
         constraints: ClassVar = [
             models.UniqueConstraint(fields=["sheet", "product"], name="product_once_per_pull_sheet"),
             models.CheckConstraint(
-                condition=Q(quantity__gt=0) | Q(loaded_packages__isnull=False),
+                condition=Q(quantity__gt=0) | Q(loaded_packages__isnull=False) | Q(product__isnull=True),
                 name="pull_sheet_line_draws_something_or_is_loaded",
+            ),
+            models.CheckConstraint(
+                condition=Q(product__isnull=False) | Q(loaded_packages__isnull=True),
+                name="nothing_is_loaded_without_a_product",
             ),
         ]
 
     def __str__(self) -> str:
         return f"{self.packages} × {self.product or self.parts}"
+
+    @property
+    def is_loaded(self) -> bool:
+        """Whether somebody entered that all of it is on the truck; without a product nothing is."""
+        return (
+            self.product_id is not None and self.loaded_packages is not None and self.loaded_packages >= self.packages
+        )
 
 
 class PlannedRoll(models.Model):

@@ -22,6 +22,7 @@ def staging(request: HttpRequest) -> HttpResponse:
     asked = StagingDay(data=request.GET)
     asked.is_valid(raise_exception=True)
     on = asked.validated_data.get("on") or queries.next_staging_day()
+    staging = queries.staging_on(on)
     return render(
         request,
         "materials/staging.html",
@@ -29,7 +30,8 @@ def staging(request: HttpRequest) -> HttpResponse:
             "on": on,
             "previous": day_beside(on, -1),
             "next": day_beside(on, 1),
-            "trucks": queries.trucks_on(on),
+            "staging": staging,
+            "trucks": staging.trucks,
             "entered": entered(request, "load") or {},
             "may_load": may(request.user, STOCK),
         },

@@ -13,7 +13,6 @@ from materials.queries.pull_sheet import (
     pull_sheet_counts,
     ready_for,
     sheet_list,
-    staging_board,
     to_be_written,
 )
 from materials.queries.remnants import (
@@ -32,7 +31,7 @@ from materials.queries.remnants import (
     rolls_to_settle,
     went_out_after,
 )
-from materials.queries.staging import Truck, trucks_on
+from materials.queries.staging import Staging, Truck, staging_board, staging_on
 from materials.queries.stock import Share, Shortage, on_hand, shortages, stock_of
 
 __all__ = [
@@ -44,6 +43,7 @@ __all__ = [
     "Share",
     "SheetToSettle",
     "Shortage",
+    "Staging",
     "Truck",
     "by_sheet",
     "crew_days_assigned",
@@ -78,10 +78,10 @@ __all__ = [
     "sheet_list",
     "shortages",
     "staging_board",
+    "staging_on",
     "stock_of",
     "time_limit",
     "to_be_written",
-    "trucks_on",
     "verdict",
     "went_out_after",
 ]

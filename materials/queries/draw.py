@@ -61,19 +61,42 @@ class Choices:
 
     def furnish(self, item: Computable, *, units: Units = US) -> Furnished:
         """Return the draw of one opening with its products, and what these do not do."""
-        return furnished(draw_of(item.facts, item.detail), self.finder(item), units=units)
+        why_none = partial(self.why_none, detail=item.detail, units=units)
+        return furnished(draw_of(item.facts, item.detail), self.finder(item), units=units, why_none=why_none)
+
+    def why_none(self, part: Part, *, detail: DetailFacts, units: Units = US) -> str:
+        """Return why no standard serves a part, in words: those there are have another width."""
+        standards = [
+            f"{product.name} is {units.say(product.width_in)} wide"
+            if product.width_in
+            else f"{product.name} has no width"
+            for product in self._standard.get(part, ())
+        ]
+        if not standards or part not in STRIPS:
+            return ""
+        return f"it is to be {units.say(detail.strip_width_in)} wide, and of the standards {', '.join(standards)}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OpeningDraw:
-    """What one opening takes, what its products do not do, what touches, and what is worth a look."""
+    """What one opening takes, what its products do not do, what touches, and what is worth a look.
+
+    `lacks` says by part why no product is there; of `untold` among them, how much it takes cannot be told either.
+    """
 
     opening: int | None
     lines: tuple[FurnishedLine, ...]
     faults: tuple[Shortfall, ...]
+    lacks: Mapping[Part, str]
+    untold: Mapping[Part, str]
     judged: tuple[Judged, ...]
     advice: tuple[Advice, ...]
     caution: str = CAUTION
+
+    @property
+    def missing(self) -> list[dict[str, str]]:
+        """The parts without a product, with the reason."""
+        return [{"part": part, "reason": why} for part, why in self.lacks.items()]
 
 
 def opening_draw(opening: Opening, *, units: Units = US) -> OpeningDraw:
@@ -119,6 +142,8 @@ def _looked_at(
         opening=opening_id,
         lines=drawn.lines,
         faults=drawn.faults,
+        lacks=drawn.lacks(),
+        untold=drawn.untold(),
         judged=judged(touching(detail), find, known=known_pairs(), evidence=evidence_on(codes)),
         advice=draw_advice(opening, detail, find, units=units),
     )
@@ -150,8 +175,12 @@ def job_draw(job_id: int) -> dict[str, Any]:
     kinds = alike(computable(openings))
     choices = Choices({item.opening.detail_id for item, _ in kinds})
     totals: dict[tuple[Part, ProductFacts | None], Decimal] = {}
+    missing: dict[Part, dict[str, None]] = {}
     for item, count in kinds:
-        for line, product in choices.furnish(item).lines:
+        drawn = choices.furnish(item)
+        for part, why in drawn.lacks().items():
+            missing.setdefault(part, {})[why] = None
+        for line, product in drawn.lines:
             key = line.part, product
             totals[key] = totals.get(key, Decimal(0)) + line.quantity * count
     return {
@@ -167,4 +196,5 @@ def job_draw(job_id: int) -> dict[str, Any]:
             }
             for (part, product), quantity in totals.items()
         ],
+        "missing": [{"part": part, "reason": "; ".join(whys)} for part, whys in missing.items()],
     }

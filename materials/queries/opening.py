@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
 from jobs.errors import NotFound
 from materials.calc.compatibility import Judged
 from materials.calc.furnish import FurnishedLine, Shortfall
+from materials.calc.parts import Part
+from materials.models import PullSheet
 from materials.queries.draw import OpeningDraw, opening_draw
+from materials.queries.pull_sheet import sheets_listing
 from openings.calc.advice import Advice
 from openings.calc.code_advice import code_advice
 from openings.calc.elevation import Elevation, elevation_of
@@ -43,6 +47,8 @@ class Reckoning:
     method: str
     steps: tuple[Step, ...]
     draw: tuple[FurnishedLine, ...]
+    lacks: Mapping[Part, str]
+    untold: Mapping[Part, str]
     faults: tuple[Shortfall, ...]
     judged: tuple[Judged, ...]
     advice: tuple[Advice, ...]
@@ -66,6 +72,7 @@ class OpeningSheet(Reckoning):
     install: Install
     assignment: Assignment | None
     holds: tuple[Hold, ...]
+    sheets: tuple[PullSheet, ...]
 
 
 def opening_sheet(opening_id: int, *, units: Units = US) -> OpeningSheet:
@@ -81,6 +88,7 @@ def opening_sheet(opening_id: int, *, units: Units = US) -> OpeningSheet:
         install=install_of(opening, units=units),
         assignment=opening.assignments.filter(withdrawn_at__isnull=True).select_related("crew_day__crew").first(),
         holds=tuple(opening.holds.select_related("placed_by", "released_by")),
+        sheets=tuple(sheets_listing(opening_id)),
     )
 
 
@@ -120,6 +128,8 @@ def _figures(opening: Opening, units: Units) -> dict[str, object]:
         "method": detail.method,
         "steps": steps_for(detail, units=units),
         "draw": draw.lines,
+        "lacks": draw.lacks,
+        "untold": draw.untold,
         "faults": draw.faults,
         "judged": draw.judged,
         "advice": _advice(opening, draw, units),

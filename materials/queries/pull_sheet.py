@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from datetime import date, timedelta
-from typing import Any
 
 from django.db.models import Count, Exists, OuterRef, Prefetch, Q, QuerySet
 
@@ -15,19 +14,40 @@ from materials.models import PlannedRoll, PullSheet, PullSheetLine, RollCut
 from openings.models import Assignment, Hold
 
 
+WRITTEN = Q(state=PullSheet.State.WRITTEN)
+NEWER_IS_WRITTEN = Exists(
+    PullSheet.objects.filter(WRITTEN, crew_day=OuterRef("crew_day"), revision__gt=OuterRef("revision"))
+)
+"""A sheet is superseded once a newer revision of its crew day is written."""
+
+
 def sheet_list() -> QuerySet[PullSheet]:
-    """Return sheets without their workbooks, crew joined, lines with products. Two queries."""
+    """Return sheets without their workbooks, crew joined, lines with products. Two queries.
+
+    `is_superseded` says that a newer revision is written.
+    """
     lines = PullSheetLine.objects.select_related("product")
-    return (
-        PullSheet.objects.defer("workbook").select_related("crew_day__crew").prefetch_related(Prefetch("lines", lines))
-    )
+    sheets = PullSheet.objects.defer("workbook").annotate(is_superseded=NEWER_IS_WRITTEN)
+    return sheets.select_related("crew_day__crew").prefetch_related(Prefetch("lines", lines))
 
 
 def latest_written() -> QuerySet[PullSheet]:
     """Return the newest written revision of each crew day. One query."""
-    written = PullSheet.objects.filter(state=PullSheet.State.WRITTEN)
-    newer = written.filter(crew_day=OuterRef("crew_day"), revision__gt=OuterRef("revision"))
-    return written.filter(~Exists(newer))
+    return PullSheet.objects.filter(WRITTEN).exclude(NEWER_IS_WRITTEN)
+
+
+def superseded_on(on: date) -> QuerySet[PullSheet]:
+    """Return the superseded revisions of a day, the oldest first. One query."""
+    return PullSheet.objects.defer("workbook").filter(WRITTEN, NEWER_IS_WRITTEN, crew_day__on=on).order_by("revision")
+
+
+def sheets_listing(opening_id: int) -> QuerySet[PullSheet]:
+    """Return the written sheets that list an opening, the newest day first, crew joined. One query.
+
+    `is_superseded` as of `sheet_list`.
+    """
+    sheets = PullSheet.objects.defer("workbook").filter(WRITTEN, openings=opening_id)
+    return sheets.annotate(is_superseded=NEWER_IS_WRITTEN).select_related("crew_day__crew")
 
 
 def drawn_from_stock(job_id: int) -> dict[int, str]:
@@ -108,12 +128,3 @@ def with_rolls(sheets: QuerySet[PullSheet]) -> QuerySet[PullSheet]:
     cuts = RollCut.objects.select_related("opening__job")
     rolls = PlannedRoll.objects.select_related("product", "remnant__place").prefetch_related(Prefetch("cuts", cuts))
     return sheets.prefetch_related(Prefetch("rolls", rolls))
-
-
-def staging_board(on: date) -> list[dict[str, Any]]:
-    """Return the newest written sheet of each crew on a day with lines, rolls and cuts. Four queries."""
-    newest = latest_written().filter(crew_day__on=on)
-    return [
-        {"sheet": sheet, "lines": list(sheet.lines.all()), "rolls": list(sheet.rolls.all())}
-        for sheet in with_rolls(sheet_list().filter(pk__in=newest.values("pk"))).order_by("crew_day__crew__name")
-    ]

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from itertools import groupby
+from typing import Any
 
 from django.db.models import Count, Exists, OuterRef
 
@@ -13,14 +14,14 @@ from jobs.models import CrewDay
 from materials.calc.roll_picture import RollPicture, RollPiece, RollRow, roll_pictures
 from materials.calc.verdict import verdict
 from materials.models import PlannedRoll, Product, PullSheet, PullSheetLine, Remnant
-from materials.queries.pull_sheet import crew_days_assigned, latest_written, sheet_list, with_rolls
-from materials.queries.stock import shortages
+from materials.queries.pull_sheet import crew_days_assigned, latest_written, sheet_list, superseded_on, with_rolls
+from materials.queries.stock import Shortage, shortages
 from openings.models import Assignment
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StagedLine:
-    """A line of a sheet; `short` is how many packages this truck goes without.
+    """A line of a sheet; `short` is how many packages this truck goes without, those loaded before it served first.
 
     `remnants` are taken along beside the packages.
     """
@@ -49,6 +50,7 @@ class Truck:
     newest: PullSheet | None
     lines: tuple[StagedLine, ...]
     cuts: tuple[ProductCuts, ...]
+    superseded: tuple[PullSheet, ...]
 
     @property
     def unwritten(self) -> PullSheet | None:
@@ -58,15 +60,52 @@ class Truck:
     @property
     def loaded_count(self) -> int:
         """How many lines are loaded in full."""
-        return sum((staged.line.loaded_packages or 0) >= staged.line.packages for staged in self.lines)
-
-    @property
-    def is_loaded(self) -> bool:
-        return bool(self.lines) and self.loaded_count == len(self.lines)
+        return sum(staged.line.is_loaded for staged in self.lines)
 
 
-def trucks_on(on: date) -> list[Truck]:
-    """Return the crews that have openings or a sheet on a day, by name. Eleven queries, whatever they are."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Staging:
+    """A day's trucks in the order in which they are loaded, and what is short over all days."""
+
+    trucks: tuple[Truck, ...]
+    shortages: tuple[Shortage, ...]
+
+
+def staging_on(on: date) -> Staging:
+    """Return the trucks of a day and all shortages. Twelve queries, whatever they are."""
+    short = tuple(shortages())
+    return Staging(trucks=tuple(_trucks_on(on, short)), shortages=short)
+
+
+def staging_board(on: date) -> list[dict[str, Any]]:
+    """Return the newest sheet of each crew on a day with lines, rolls, cuts, and what its truck goes without.
+
+    Eight queries.
+    """
+    newest = latest_written().filter(crew_day__on=on)
+    found = with_rolls(sheet_list().filter(pk__in=newest.values("pk"))).order_by("crew_day__crew__name")
+    short_of = short_by_line(shortages())
+    return [
+        {
+            "sheet": sheet,
+            "rolls": list(sheet.rolls.all()),
+            "goes_without": [
+                {"line": line.pk, "product": line.product, "packages": short_of[line.pk]}
+                for line in sheet.lines.all()
+                if line.pk in short_of
+            ],
+        }
+        for sheet in found
+    ]
+
+
+def short_by_line(shortages: Iterable[Shortage]) -> dict[int, int]:
+    """Return how many packages trucks go without, by the lines of their sheets. No query."""
+    return {share.line.pk: share.short for shortage in shortages for share in shortage.shares if share.short}
+
+
+def _trucks_on(on: date, short: Iterable[Shortage]) -> list[Truck]:
+    """Return the crews that have openings or a sheet on a day, by name. Eight queries, whatever they are."""
     crew_days = crew_days_assigned(since=on).filter(on=on).order_by("crew__name")
     live = Assignment.objects.filter(crew_day__on=on, withdrawn_at__isnull=True).order_by()
     counts = dict(live.values_list("crew_day").annotate(n=Count("pk")))
@@ -75,25 +114,27 @@ def trucks_on(on: date) -> list[Truck]:
     newer = PullSheet.objects.filter(crew_day=OuterRef("crew_day"), revision__gt=OuterRef("revision"))
     newest = PullSheet.objects.defer("workbook").filter(~Exists(newer), crew_day__on=on)
     newest_of = {sheet.crew_day_id: sheet for sheet in newest}
-    short = {share.line.pk: share.short for shortage in shortages() for share in shortage.shares}
+    superseded = list(superseded_on(on))
+    short_of = short_by_line(short)
     return [
         Truck(
             crew_day=day,
             openings_count=counts.get(day.pk, 0),
             sheet=sheets.get(day.pk),
             newest=newest_of.get(day.pk),
-            lines=tuple(_lines(sheets[day.pk], short)) if day.pk in sheets else (),
+            lines=tuple(_lines(sheets[day.pk], short_of)) if day.pk in sheets else (),
             cuts=tuple(_product_cuts(sheets[day.pk])) if day.pk in sheets else (),
+            superseded=tuple(sheet for sheet in superseded if sheet.crew_day_id == day.pk),
         )
         for day in crew_days
     ]
 
 
-def _lines(sheet: PullSheet, short: dict[int, int]) -> Iterator[StagedLine]:
+def _lines(sheet: PullSheet, short_of: dict[int, int]) -> Iterator[StagedLine]:
     remnants = [roll.remnant for roll in sheet.rolls.all() if roll.remnant]
     for line in sheet.lines.all():
         of_product = tuple(remnant for remnant in remnants if remnant.product_id == line.product_id)
-        yield StagedLine(line=line, short=short.get(line.pk, 0), remnants=of_product)
+        yield StagedLine(line=line, short=short_of.get(line.pk, 0), remnants=of_product)
 
 
 def _product_cuts(sheet: PullSheet) -> Iterator[ProductCuts]:

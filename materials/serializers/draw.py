@@ -36,6 +36,13 @@ class ShortfallSerializer(serializers.Serializer):
     detail = serializers.CharField(source="fault.detail")
 
 
+class MissingSerializer(serializers.Serializer):
+    """A part without a product, and why."""
+
+    part = serializers.CharField()
+    reason = serializers.CharField()
+
+
 class JudgedSerializer(serializers.Serializer):
     """Two parts that touch, and whether their products may."""
 
@@ -51,6 +58,7 @@ class DrawSerializer(serializers.Serializer):
     opening = serializers.IntegerField(allow_null=True)
     lines = DrawLineSerializer(many=True)
     faults = ShortfallSerializer(many=True)
+    missing = MissingSerializer(many=True)
     touching = JudgedSerializer(many=True, source="judged")
     advice = AdviceSerializer(many=True)
     caution = serializers.CharField()
@@ -113,3 +121,4 @@ class JobDrawSerializer(serializers.Serializer):
     job = serializers.IntegerField()
     openings_count = serializers.IntegerField()
     lines = JobDrawLineSerializer(many=True)
+    missing = MissingSerializer(many=True)

@@ -14,11 +14,13 @@ from materials.serializers.product import ShelfSerializer
 
 class PullSheetLineSerializer(serializers.ModelSerializer):
     product = ShelfSerializer(allow_null=True)
+    is_loaded = serializers.BooleanField(help_text="All of it is entered as loaded; without a product never.")
 
     class Meta:
         model = PullSheetLine
         fields: ClassVar = [
-            "id", "product", "parts", "quantity", "measure", "packages", "rolls_lower_bound", "loaded_packages",
+            "id", "product", "parts", "lacks", "quantity", "measure", "packages", "rolls_lower_bound",
+            "loaded_packages", "is_loaded",
         ]  # fmt: skip
 
 
@@ -27,13 +29,22 @@ class PullSheetSerializer(serializers.ModelSerializer):
     crew = serializers.IntegerField(source="crew_day.crew_id", read_only=True)
     crew_name = serializers.CharField(source="crew_day.crew.name", read_only=True)
     on = serializers.DateField(source="crew_day.on", read_only=True)
+    superseded = serializers.BooleanField(
+        source="is_superseded",
+        read_only=True,
+        help_text="A newer revision is written; nothing is loaded from this one.",
+    )
+    missing_products = serializers.ListField(
+        child=serializers.CharField(), read_only=True, help_text="The parts that no product on the sheet serves."
+    )
+    is_complete = serializers.BooleanField(read_only=True, help_text="Every line has a product and is loaded in full.")
     lines = PullSheetLineSerializer(many=True, read_only=True)
 
     class Meta:
         model = PullSheet
         fields: ClassVar = [
-            "id", "number", "revision", "state", "crew", "crew_name", "on", "requested_at", "written_at", "failure",
-            "changes", "lines",
+            "id", "number", "revision", "state", "superseded", "crew", "crew_name", "on", "requested_at", "written_at",
+            "failure", "changes", "missing_products", "is_complete", "lines",
         ]  # fmt: skip
 
 
@@ -67,9 +78,18 @@ class PlannedRollSerializer(serializers.ModelSerializer):
         ]  # fmt: skip
 
 
+class GoesWithoutSerializer(serializers.Serializer):
+    """What the warehouses lack for one truck, those loaded before it served first."""
+
+    line = serializers.IntegerField()
+    product = ShelfSerializer()
+    packages = serializers.IntegerField()
+
+
 class StagingSerializer(serializers.Serializer):
     sheet = PullSheetSerializer()
     rolls = PlannedRollSerializer(many=True)
+    goes_without = GoesWithoutSerializer(many=True)
 
 
 class StagingDay(serializers.Serializer):

@@ -1,5 +1,6 @@
 """What changes stock and pull sheets, one verb a function: load, decide, save in one transaction."""
 
+from materials.services.choose import change_choice, choose_product, revise_detail
 from materials.services.kept import change_lot, change_place, change_product
 from materials.services.load import load_line, load_lines
 from materials.services.remnants import enter_remnant, reserve_remnants, scrap_remnant
@@ -21,10 +22,12 @@ from materials.services.write import write_pull_sheet
 
 __all__ = [
     "Settled",
+    "change_choice",
     "change_lot",
     "change_place",
     "change_product",
     "choose_of_draft",
+    "choose_product",
     "discard_draft",
     "drafts_to_go_on",
     "enter_remnant",
@@ -37,6 +40,7 @@ __all__ = [
     "request_due_pull_sheets",
     "request_pull_sheet",
     "reserve_remnants",
+    "revise_detail",
     "scrap_remnant",
     "send_schedule",
     "settle_draft",

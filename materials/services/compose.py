@@ -12,6 +12,7 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from jobs.models import CrewDay
+from materials.calc.parts import Part
 from materials.calc.pull import Drawn, Pull, pull_of
 from materials.calc.rolls import Cut
 from materials.errors import PieceTooLong
@@ -61,8 +62,8 @@ def compose(crew_day: CrewDay) -> Composed:
     ready, held = ready_for([crew_day.pk])
     items = list(computable(assignment.opening for assignment in ready))
     choices = Choices({item.opening.detail_id for item in items})
-    drawn, cut_for = _draw(items, choices)
-    pulls = pull_of(drawn)
+    drawn, cut_for, untold = _draw(items, choices)
+    pulls = pull_of(drawn, untold=untold)
     book = PullSheetBook(
         number=PullSheet(crew_day=crew_day).number,
         revision=1,
@@ -117,14 +118,19 @@ def pieces_of(crew_days: Collection[int]) -> dict[int, dict[str, tuple[Cut, ...]
     return found
 
 
-def _draw(items: Sequence[Computable], choices: Choices) -> tuple[list[Drawn], dict[str, CutFor]]:
-    drawn, cut_for = [], {}
+def _draw(items: Sequence[Computable], choices: Choices) -> tuple[list[Drawn], dict[str, CutFor], dict[Part, str]]:
+    """Return what the openings draw, what each piece is for, and the parts of which it cannot be told how much."""
+    drawn, cut_for, untold = [], {}, {}
     for item in items:
         job, mark = item.opening.job.code, item.opening.mark
-        for line, product in choices.furnish(item).lines:
-            drawn.append(Drawn(label=f"{job} {mark}", line=line, product=product))
+        furnished = choices.furnish(item)
+        lacks = furnished.lacks()
+        for line, product in furnished.lines:
+            why = "" if product else lacks.pop(line.part, "")
+            drawn.append(Drawn(label=f"{job} {mark}", line=line, product=product, lacks=why))
             cut_for[f"{job} {mark} {line.part}"] = CutFor(item.opening.pk, job, mark, line.part)
-    return drawn, cut_for
+        untold |= lacks
+    return drawn, cut_for, untold
 
 
 def _stops(items: Sequence[Computable]) -> tuple[JobStop, ...]:

@@ -10,10 +10,14 @@ from django.db.models import Q
 from jobs.errors import Conflict, Fault, NotFound
 from jobs.services import change
 from materials.models import Lot, Movement, Place, PlannedRoll, Product, PullSheetLine, Remnant
+from materials.queries import Choices
+from materials.services.choose import require_still_serves
+from openings.models import InstallationDetail
 
 Row = TypeVar("Row", Place, Lot, Product)
 
 WHAT_A_PLACE_IS = ("kind", "crew", "opening")
+WHAT_IT_SERVES = ("width_in", "serves_from_in", "serves_up_to_in")
 
 
 @transaction.atomic
@@ -52,12 +56,19 @@ def change_product(*, product_id: int, **values: Any) -> Product:
     Raises:
         NotFound: there is no such product.
         Conflict: its stock, its remnants or sheets are counted in the measure that it has.
+        NoLongerServes: it would no longer serve a part that it is chosen for.
         ValidationError: a value or a constraint is not kept.
     """
     product = _lock(Product, product_id)
     uses = (model.objects.filter(product=product) for model in (Movement, Remnant, PlannedRoll, PullSheetLine))
     _require_kept(product, values, ("measure",), *uses)
-    return change(product, **values)
+    if all(values.get(name, getattr(product, name)) == getattr(product, name) for name in WHAT_IT_SERVES):
+        return change(product, **values)
+    details = list(InstallationDetail.objects.values_list("pk", flat=True))
+    before = Choices(details)
+    changed = change(product, **values)
+    require_still_serves(before, Choices(details))
+    return changed
 
 
 def _lock(model: type[Row], pk: int) -> Row:

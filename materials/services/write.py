@@ -135,6 +135,7 @@ def _lines(
             sheet=sheet,
             product_id=product_id,
             parts=", ".join(pull.parts),
+            lacks="" if pull.product else pull.note,
             quantity=pull.quantity,
             measure=pull.measure,
             packages=pull.packages,

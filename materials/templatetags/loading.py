@@ -7,9 +7,16 @@ from typing import Any
 
 from django import template
 
+from materials.calc.verdict import counted
 from materials.models import PullSheetLine
 
 register = template.Library()
+
+
+@register.filter
+def packages(count: int, package: str) -> str:
+    """Return a number of packages in words."""
+    return counted(count, package)
 
 
 @register.simple_tag

@@ -50,6 +50,8 @@ def write_cover(workbook: Workbook, *, book: PullSheetBook) -> None:
     sheet = Sheet(workbook, title="Cover", footer=book.name, widths=_WIDTHS, head_count=1)
     sheet.write((Style.TITLE, f"Pull sheet {book.name}"))
     _write_day(sheet, book)
+    if book.missing:
+        _write_missing(sheet, book)
     if book.revision > 1:
         _write_changes(sheet, book)
     _write_jobs(sheet, book)
@@ -71,6 +73,15 @@ def _write_day(sheet: Sheet, book: PullSheetBook) -> None:
     )
     for label, style, value in facts:
         sheet.write_pair((Style.HEADING, label), (style, value))
+
+
+def _write_missing(sheet: Sheet, book: PullSheetBook) -> None:
+    count = len(book.missing)
+    _write_notes(
+        sheet,
+        heading=f"Not complete: {count} part{'s' * (count != 1)} without a product",
+        notes=tuple((row.parts, row.note) for row in book.missing),
+    )
 
 
 def _write_changes(sheet: Sheet, book: PullSheetBook) -> None:

@@ -111,5 +111,10 @@ class PullSheetBook:
     rolls: tuple[RollGroup, ...] = ()
 
     @property
+    def missing(self) -> tuple[StagingRow, ...]:
+        """The rows whose parts no product serves: the sheet is not complete while there is one."""
+        return tuple(row for row in self.staging if not row.product_code)
+
+    @property
     def name(self) -> str:
         return f"{self.number} revision {self.revision}"

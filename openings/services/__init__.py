@@ -4,6 +4,7 @@ from openings.services.assign import assign, withdraw
 from openings.services.callback import report_callback, revise_callback
 from openings.services.detail import add_detail, revise_detail
 from openings.services.hold import place_hold, release_hold
+from openings.services.lock import lock_detail
 from openings.services.measure import record_measurement
 from openings.services.plan_schedule import SchedulePlan
 from openings.services.rate import reset_rate, set_rate
@@ -23,6 +24,7 @@ __all__ = [
     "assign",
     "finish_install",
     "import_schedule",
+    "lock_detail",
     "outcome_of",
     "place_hold",
     "preview_schedule",

@@ -200,7 +200,50 @@ def test_what_the_warehouse_lacks_is_marked(warehouse):
     make_stock(catalogue[Part.SILL_STRIP], 1)
     sheet_for(CrewFactory())
     page = show(warehouse)
-    assert page.count("short by") == PullSheetLine.objects.count() - 1
+    assert page.count("goes without 1 ") == 2 * (PullSheetLine.objects.count() - 1)  # on the line, and once at the top
+
+
+@pytest.mark.django_db
+def test_of_several_trucks_the_last_one_goes_without_and_the_total_stands_once(warehouse):
+    catalogue = make_catalogue()
+    for name in ("Alder", "Birch", "Cedar", "Dogwood"):
+        sheet_for(CrewFactory(name=name))
+    PullSheetLine.objects.exclude(product=catalogue[Part.SILL_STRIP]).update(loaded_packages=9)
+    PullSheetLine.objects.filter(product=catalogue[Part.SILL_STRIP]).update(packages=3)
+    make_stock(catalogue[Part.SILL_STRIP], 10)
+    page = show(warehouse)
+    total, _, trucks = page.partition('class="truck"')
+    assert "<strong>sill-strip: 2 rolls.</strong> 10 in the warehouse, 12 still to load." in total
+    assert f"Dogwood goes without 2 on {tomorrow():%a, %b} {tomorrow().day}." in total
+    assert trucks.count("goes without") == 1
+    assert "goes without 2 rolls" in trucks.partition(">Dogwood <")[2]
+
+
+@pytest.mark.django_db
+def test_a_line_without_a_product_is_not_loaded_and_the_sheet_says_what_is_missing(warehouse):
+    catalogue = make_catalogue()
+    catalogue[Part.SHIM].uses.all().delete()
+    sheet_for(CrewFactory())
+    PullSheetLine.objects.filter(product__isnull=False).update(loaded_packages=9)
+    page = show(warehouse)
+    count = PullSheetLine.objects.count()
+    assert f"<b>{count - 1} of {count}</b> lines loaded" in page
+    assert "<strong>Not complete.</strong> No product for shim;" in page
+    assert "no product is chosen for shim" in page
+
+
+@pytest.mark.django_db
+def test_revisions_that_are_superseded_are_named_as_such(warehouse):
+    make_catalogue()
+    crew = CrewFactory()
+    sheet_for(crew)
+    first = PullSheet.objects.get()
+    sheet_for(crew)
+    page = show(warehouse)
+    assert f'Superseded: <a href="/api/v1/pull-sheets/{first.pk}/workbook/">revision 1</a>. Throw away' in page
+    of_opening = warehouse.get(f"/openings/{first.openings.first().pk}/").content.decode()
+    assert "revision 1</a>" in of_opening
+    assert "<b>superseded</b>" in of_opening
 
 
 @pytest.mark.django_db
@@ -247,7 +290,8 @@ def test_staging_takes_as_many_queries_for_many_crews_as_for_one(warehouse, djan
     make_stock(catalogue[Part.SILL_STRIP], 1)
     for _ in range(crews):
         put_on_remnant(sheet_for(CrewFactory()), catalogue[Part.SILL_STRIP], length_in=120)
-    # Session, person; crew days, their openings, sheets, lines, rolls, cuts, newest sheets; four of the shortages.
-    with django_assert_num_queries(13):
+    # Session, person; four of the shortages; crew days, their openings, sheets, lines, rolls, cuts, newest sheets,
+    # superseded ones.
+    with django_assert_num_queries(14):
         page = show(warehouse)
     assert page.count('class="truck"') == crews

@@ -87,8 +87,9 @@ def test_staging_takes_as_many_queries_however_many_crews(warehouse, django_asse
     make_catalogue()
     for _ in range(crews):
         written(make_crew_day(openings=3))
-    # Sheets, their lines, their rolls with product and remnant, the cuts of these with opening and job.
-    with django_assert_num_queries(4):
+    # Sheets, their lines, their rolls with product and remnant, the cuts of these with opening and job; four of the
+    # shortages.
+    with django_assert_num_queries(8):
         board = warehouse.get(f"/api/v1/boards/staging/?on={tomorrow()}").json()
     assert len(board) == crews
 

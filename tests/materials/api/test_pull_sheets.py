@@ -6,7 +6,7 @@ import pytest
 from openpyxl import load_workbook
 
 from jobs.models import CrewDay
-from materials.models import PullSheet
+from materials.models import DetailProduct, PullSheet
 from tests.factories import CrewFactory, make_catalogue, make_stock, tomorrow
 from tests.materials.crew_days import make_crew_day, request, written
 
@@ -117,3 +117,34 @@ def test_the_list_takes_as_many_queries_however_many_sheets(warehouse, django_as
         listed = warehouse.get(SHEETS).json()
     assert listed["count"] == sheets
     assert "workbook" not in listed["results"][0]
+
+
+def test_a_superseded_sheet_says_so_and_is_neither_loaded_nor_complete(warehouse):
+    make_catalogue()
+    crew_day = make_crew_day()
+    first = written(crew_day)
+    assert warehouse.get(f"{SHEETS}{first.pk}/").json()["superseded"] is False
+    make_crew_day(crew=crew_day.crew)
+    second = written(crew_day)
+    old, new = (warehouse.get(f"{SHEETS}{sheet.pk}/").json() for sheet in (first, second))
+    assert (old["state"], old["superseded"], new["superseded"]) == ("written", True, False)
+    listed = {one["id"]: one["superseded"] for one in warehouse.get(SHEETS).json()["results"]}
+    assert listed == {first.pk: True, second.pk: False}
+    names = [warehouse.get(f"{SHEETS}{sheet.pk}/workbook/")["Content-Disposition"] for sheet in (first, second)]
+    assert names == [
+        f'attachment; filename="pull-sheet-{first.number}-r1-superseded.xlsx"',
+        f'attachment; filename="pull-sheet-{first.number}-r2.xlsx"',
+    ]
+    line = first.lines.first()
+    loaded = warehouse.post(f"{SHEETS}{first.pk}/load/", {"line": line.pk, "packages": 1})
+    assert (loaded.status_code, "superseded" in loaded.json()["detail"]) == (409, True)
+
+
+def test_a_sheet_names_the_parts_without_a_product(warehouse):
+    make_catalogue()
+    DetailProduct.objects.filter(part__in=["shim", "primer", "flange bead"]).delete()
+    sheet = warehouse.get(f"{SHEETS}{written(make_crew_day()).pk}/").json()
+    assert (sorted(sheet["missing_products"]), sheet["is_complete"]) == (["flange bead", "shim"], False)
+    lacks = {line["parts"]: line["lacks"] for line in sheet["lines"] if line["product"] is None}
+    assert lacks == {part: f"no product is chosen for {part}" for part in ("flange bead", "shim")}
+    assert not any(line["is_loaded"] for line in sheet["lines"])

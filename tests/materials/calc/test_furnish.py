@@ -232,6 +232,7 @@ def test_primer_that_cannot_be_told_takes_no_line_and_is_said(find, error, field
     result = furnished(lines(), find)
     assert errors(result) == [(error, field)]
     assert Part.PRIMER not in {item.line.part for item in result.lines}
+    assert result.untold() == result.lacks() == {Part.PRIMER: result.faults[0].fault.detail}
 
 
 def test_a_part_without_a_product_is_said_once_however_many_lines_it_has():
@@ -241,6 +242,12 @@ def test_a_part_without_a_product_is_said_once_however_many_lines_it_has():
     assert len(result.lines) == 2
     assert errors(result) == [(MissingProduct, "products.setting bead")]
     assert result.faults[0].fault.detail == "no product is chosen for setting bead"
+
+
+def test_more_can_be_said_than_that_none_is_chosen():
+    result = furnished(lines(Part.SILL_STRIP), lambda _part: None, why_none=lambda part: f"the {part} is out")
+    assert result.lacks() == {Part.SILL_STRIP: "no product is chosen for sill strip: the sill strip is out"}
+    assert result.untold() == {}
 
 
 def test_a_product_that_measures_otherwise_is_no_product():
@@ -259,6 +266,8 @@ def test_a_strip_is_no_wider_than_its_roll(width, is_wide_enough):
         assert result.faults[0].fault.detail == (
             "sill strip is to be 9 in wide, but sill strip stock is only 8.99 in wide"
         )
+    assert (result.lines[0].product is not None) is is_wide_enough
+    assert list(result.lacks().values()) == [fall.fault.detail for fall in result.faults]
 
 
 def test_a_membrane_is_as_wide_as_its_product():

@@ -52,3 +52,13 @@ def test_every_standing_caution_is_on_the_cover() -> None:
 
 def test_cover_without_jobs_says_so() -> None:
     assert facts_of(sheet_of(replace(BOOK, jobs=()), "Cover"))["None"].value == "No job stands on this sheet."
+
+
+def test_a_part_without_a_product_stands_on_the_cover_with_the_reason() -> None:
+    why = "sill strip is to be 12 in wide, but Tape is only 9 in wide"
+    row = replace(BOOK.staging[0], product_code="", product="", parts="sill strip", packages=0, note=why)
+    cover = sheet_of(replace(BOOK, staging=(row, *BOOK.staging)), "Cover")
+    assert facts_of(cover)["sill strip"].value == why
+    titles = [cell.value for cell in cover["A"]]
+    assert titles.index("Not complete: 1 part without a product") < titles.index("Job")
+    assert not [one.value for one in sheet_of(BOOK, "Cover")["A"] if one.value and "complete" in str(one.value)]

@@ -66,4 +66,41 @@ class Migration(migrations.Migration):
                 ],
             },
         ),
+        migrations.AddField(
+            model_name="pullsheetline",
+            name="lacks",
+            field=models.TextField(blank=True, default="", help_text="Why no product stands here, in words."),
+            preserve_default=False,
+        ),
+        migrations.AlterField(
+            model_name="pullsheetline",
+            name="product",
+            field=models.ForeignKey(
+                help_text="Empty where none serves the part.",
+                null=True,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="+",
+                to="materials.product",
+            ),
+        ),
+        migrations.RemoveConstraint(
+            model_name="pullsheetline",
+            name="pull_sheet_line_draws_something_or_is_loaded",
+        ),
+        migrations.AddConstraint(
+            model_name="pullsheetline",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    ("quantity__gt", 0), ("loaded_packages__isnull", False), ("product__isnull", True), _connector="OR"
+                ),
+                name="pull_sheet_line_draws_something_or_is_loaded",
+            ),
+        ),
+        migrations.AddConstraint(
+            model_name="pullsheetline",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("product__isnull", False), ("loaded_packages__isnull", True), _connector="OR"),
+                name="nothing_is_loaded_without_a_product",
+            ),
+        ),
     ]

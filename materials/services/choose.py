@@ -1,0 +1,148 @@
+"""Choosing products for parts, and changing what has been chosen for: a product serves its part, or it is refused."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import Any, NamedTuple
+
+from django.db import transaction
+
+from jobs.errors import Fault, NotFound
+from jobs.services import add, change
+from materials.calc.draw import draw_of
+from materials.calc.furnish import why_unfit
+from materials.calc.parts import Part
+from materials.calc.product import ProductFacts
+from materials.calc.serves import OF_THE_DETAIL, drawn_by, why_unfit_as_standard, why_unfit_for
+from materials.errors import DoesNotServe, NoLongerServes
+from materials.models import DetailProduct, Product
+from materials.queries import Choices
+from openings import services as openings
+from openings.calc.facts import DetailFacts
+from openings.models import InstallationDetail, Opening
+from openings.queries import alike, computable
+
+MOST_NAMED = 5
+"""How many of what a refused change would leave without a product are named; the rest are counted (our choice)."""
+
+
+class Loss(NamedTuple):
+    """A part of a detail that its product would serve no more, and why."""
+
+    detail: InstallationDetail
+    part: Part
+    why: str
+
+
+@transaction.atomic
+def choose_product(*, part: str, product: Product, detail: InstallationDetail | None = None) -> DetailProduct:
+    """Choose the product that serves a part: of one detail, or as a standard of the shop.
+
+    Raises:
+        DoesNotServe: it can serve no opening with the detail, or no detail of the shop.
+        ValidationError: it is packed in another measure, or the part has one already.
+    """
+    _lock_both(detail, product)
+    choice = add(DetailProduct, detail=detail, part=part, product=product)
+    _require_serves(choice)
+    return choice
+
+
+@transaction.atomic
+def change_choice(*, choice_id: int, **values: Any) -> DetailProduct:
+    """Change what was chosen.
+
+    Raises:
+        NotFound: there is no such choice.
+        DoesNotServe, ValidationError: as `choose_product`.
+    """
+    choice = DetailProduct.objects.select_for_update(of=("self",)).filter(pk=choice_id).first()
+    if choice is None:
+        raise NotFound(f"there is no choice {choice_id}")
+    _lock_both(values.get("detail", choice.detail), values.get("product", choice.product))
+    changed = change(choice, **values)
+    _require_serves(changed)
+    return changed
+
+
+@transaction.atomic
+def revise_detail(*, detail_id: int, **values: Any) -> InstallationDetail:
+    """Change the named columns of a detail, as `openings.services.revise_detail`.
+
+    Raises:
+        NotFound, ValidationError, Conflict: as there.
+        NoLongerServes: a product that serves a part of it now would serve it no more.
+    """
+    before = openings.lock_detail(detail_id).as_facts()
+    detail = openings.revise_detail(detail_id=detail_id, **values)
+    list(Product.objects.select_for_update(no_key=True).filter(pk__in=Choices([detail_id]).ids.values()).order_by("pk"))
+    choices = Choices([detail_id])
+    _refuse(_losses(detail, before=(before, choices), after=(detail.as_facts(), choices)))
+    return detail
+
+
+def require_still_serves(before: Choices, after: Choices) -> None:
+    """Return if every detail whose parts have a product by `before` has one by `after` too.
+
+    Raises:
+        NoLongerServes: one has not; the first few are named.
+    """
+    lost: list[Loss] = []
+    for detail in InstallationDetail.objects.select_related("job").order_by("job__code", "name"):
+        facts = detail.as_facts()
+        lost += _losses(detail, before=(facts, before), after=(facts, after))
+    _refuse(lost, fields=("width_in", "serves_from_in", "serves_up_to_in"))
+
+
+def _losses(
+    detail: InstallationDetail, *, before: tuple[DetailFacts, Choices], after: tuple[DetailFacts, Choices]
+) -> Iterator[Loss]:
+    drawn = {line.part for line in drawn_by(after[0])}
+    for part in OF_THE_DETAIL:
+        if part in drawn and not _why_unserved(detail, part, *before) and (why := _why_unserved(detail, part, *after)):
+            yield Loss(detail, part, why)
+
+
+def _why_unserved(detail: InstallationDetail, part: Part, facts: DetailFacts, choices: Choices) -> str:
+    product = choices.find(part, detail_id=detail.pk, detail=facts)
+    if product is None:
+        return choices.why_none(part, detail=facts) or f"no product is chosen for {part}"
+    return why_unfit_for(facts, part, product)
+
+
+def _refuse(losses: Iterable[Loss], *, fields: Iterable[str] = ()) -> None:
+    lost = list(losses)
+    if not lost:
+        return
+    named = [f"{loss.part} of detail {loss.detail} of {loss.detail.job.code}: {loss.why}" for loss in lost[:MOST_NAMED]]
+    more = f"; and {len(lost) - MOST_NAMED} more" if len(lost) > MOST_NAMED else ""
+    sentence = f"products would serve no more: {'; '.join(named)}{more}. Choose products that do first"
+    of = list(fields) or sorted({OF_THE_DETAIL[loss.part] for loss in lost})
+    raise NoLongerServes(sentence, faults=[Fault(field=field, detail=sentence) for field in of])
+
+
+def _require_serves(choice: DetailProduct) -> None:
+    part, product = Part(choice.part), choice.product.as_facts()
+    if choice.detail is None:
+        details = [detail.as_facts() for detail in InstallationDetail.objects.all()]
+        whose, why = "any detail", why_unfit_as_standard(part, product, details)
+    else:
+        whose, why = f"detail {choice.detail}", _why_unfit_for(choice.detail, part, product)
+    if why:
+        faults = [Fault(field="product", value=product.code, detail=why)]
+        raise DoesNotServe(f"{product.name} cannot serve {part} of {whose}: {why}", faults=faults)
+
+
+def _why_unfit_for(detail: InstallationDetail, part: Part, product: ProductFacts) -> str:
+    """Return why a product serves none of the openings that have the detail, nor any other."""
+    if why := why_unfit_for(detail.as_facts(), part, product):
+        return why
+    kinds = alike(computable(Opening.objects.filter(detail=detail, is_void=False).select_related("detail")))
+    return why_unfit(part, product, [line for item, _ in kinds for line in draw_of(item.facts, item.detail)])
+
+
+def _lock_both(detail: InstallationDetail | None, product: Product) -> None:
+    """Hold a detail and then a product, so that neither is changed until the choice stands."""
+    if detail:
+        openings.lock_detail(detail.pk)
+    Product.objects.select_for_update(no_key=True).get(pk=product.pk)

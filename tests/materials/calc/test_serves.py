@@ -1,0 +1,78 @@
+"""Whether a product can serve a part. Strips of 9 in at least, 12 recommended: AWDI manual p. 23."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+
+from materials.calc.parts import MEASURES, Part
+from materials.calc.product import Measure, ProductFacts
+from materials.calc.serves import why_unfit_as_standard, why_unfit_for
+from openings.calc.starting_details import STARTING_DETAILS
+
+FLANGED = replace(STARTING_DETAILS["flange over, wrap after"], strip_width_in=Decimal(12))
+CASED = STARTING_DETAILS["casing, paper after"]
+
+
+def product(part: Part, **facts: object) -> ProductFacts:
+    values = {"code": "p", "name": "P", "measure": MEASURES[part], "package": "roll", "package_quantity": Decimal(900)}
+    known = {name: Decimal(str(value)) if isinstance(value, int | float) else value for name, value in facts.items()}
+    return ProductFacts(**values | known)
+
+
+@pytest.mark.parametrize(
+    ("part", "facts", "why"),
+    [
+        (Part.SILL_STRIP, {"width_in": 9}, "sill strip is to be 12 in wide, but P is only 9 in wide"),
+        (Part.SILL_STRIP, {"width_in": 12}, ""),
+        (Part.HEAD_STRIP, {"width_in": 18}, ""),
+        (Part.JAMB_STRIP, {}, ""),
+        (Part.JAMB_STRIP, {"width_in": 6}, "jamb strip is to be 12 in wide, but P is only 6 in wide"),
+        (Part.JAMB_STRIP, {"measure": Measure.COUNT}, 'jamb strip is drawn as "in", but P is packed as "each"'),
+        (Part.PAN_MEMBRANE, {"width_in": 6}, ""),
+        (Part.FLANGE_BEAD, {"serves_from_in": 0.5}, "P serves from 0.5 in, but flange bead is for a bead of 0.375 in"),
+        (Part.FLANGE_BEAD, {"serves_up_to_in": 0.5}, ""),
+        (Part.CASING_JOINT_BEAD, {"serves_from_in": 9}, ""),
+        (Part.SILL_STRIP, {"width_in": 12, "serves_up_to_in": 24}, ""),
+        (Part.BACKER_ROD, {"serves_up_to_in": 0.01}, ""),
+        (Part.PRIMER, {}, "primer_sqft_per_gal of P is not known: how far does a gallon go?"),
+        (Part.PRIMER, {"primer_sqft_per_gal": 250}, ""),
+    ],
+    ids=[
+        "narrow", "as wide", "wider", "no width", "too narrow by half", "counted", "a membrane is as wide as it is",
+        "bead too small", "bead", "not drawn", "depends on the opening", "gap depends on the opening",
+        "no coverage", "coverage",
+    ],
+)  # fmt: skip
+def test_a_product_serves_what_the_detail_asks_for_or_it_is_said_why_not(part, facts, why):
+    assert why_unfit_for(FLANGED, part, product(part, **facts)) == why
+
+
+def test_a_pan_that_turns_up_high_does_not_keep_a_product_from_being_judged():
+    high = replace(FLANGED, pan_turn_up_in=Decimal(70))
+    assert "only 9 in wide" in why_unfit_for(high, Part.SILL_STRIP, product(Part.SILL_STRIP, width_in=9))
+
+
+@pytest.mark.parametrize(
+    ("part", "facts", "widths", "why"),
+    [
+        (Part.SILL_STRIP, {"width_in": 12}, [9, 12], ""),
+        (Part.SILL_STRIP, {"width_in": 9}, [12], "P is 9 in wide, but the details ask for sill strip of 12 in"),
+        (Part.SILL_STRIP, {"width_in": 9}, [10, 12], "P is 9 in wide, but the details ask for sill strip of 10 in and"),
+        (Part.SILL_STRIP, {"width_in": 9}, [], ""),
+        (Part.SILL_STRIP, {"width_in": 6}, [], "P is 6 in wide, but no detail asks for sill strip of less than 9 in"),
+        (Part.SILL_STRIP, {}, [9], "width_in of P is not known"),
+        (Part.FLANGE_BEAD, {"serves_from_in": 1}, [9], "P serves from 1 in, but the details ask for flange bead of"),
+        (Part.FLANGE_BEAD, {"serves_from_in": 1}, [], ""),
+        (Part.FLANGE_BEAD, {"serves_from_in": 0.25}, [9], ""),
+        (Part.SHIM, {}, [9], ""),
+        (Part.PRIMER, {}, [9], "primer_sqft_per_gal of P is not known"),
+    ],
+)
+def test_a_standard_serves_some_detail_of_the_shop(part, facts, widths, why):
+    details = [replace(FLANGED, strip_width_in=Decimal(width)) for width in widths]
+    found = why_unfit_as_standard(part, product(part, **facts), details)
+    assert found.startswith(why)
+    assert bool(found) == bool(why)
