@@ -62,7 +62,7 @@ def _lay_order(found: Reckoning) -> Iterator[str]:
 
 def _draw(found: Reckoning) -> Iterator[str]:
     for drawn in found.draw:
-        product = drawn.product.name if drawn.product else "no product chosen"
+        product = drawn.product.name if drawn.product else "no product that serves"
         yield _item(f"{drawn.line.reason_in(found.units)}; {product}", source=drawn.line.source)
     yield from (_item(f"NOT FURNISHED: {fall.fault.detail}", mark="!") for fall in found.faults)
     yield _item(ANCHOR_CAUTION, mark="!")

@@ -44,7 +44,7 @@ def _lift_note(row: OpeningRow) -> str:
 
 STAGING: Final[tuple[Column[StagingRow], ...]] = (
     Column("Staged", 8, Style.TICK, _tick_box),
-    Column("Product", 26, Style.STRONG, lambda row: row.product or "no product chosen yet"),
+    Column("Product", 26, Style.STRONG, lambda row: row.product or "no product that serves"),
     Column("Code", 12, Style.TEXT, lambda row: row.product_code),
     Column("For", 23, Style.TEXT, lambda row: _lines(row.parts, row.note)),
     Column("Take", 7, Style.COUNT, lambda row: row.packages),

@@ -44,7 +44,7 @@ def test_only_lengths_are_shown_in_feet(measure: Measure) -> None:
 def test_parts_without_a_product_are_staged_as_such() -> None:
     unchosen = replace(MEMBRANE, product="", product_code="", packages=0, package="", note="choose one")
     row = row_of(sheet_of(replace(BOOK, staging=(unchosen,)), "Staging"))
-    assert row["Product"].value == "no product chosen yet"
+    assert row["Product"].value == "no product that serves"
     assert row["For"].value == "sill strip, head strip\nchoose one"
     assert (row["Take"].value, row["Take"].number_format) == (0, '#,##0;-#,##0;"–"')
 
