@@ -84,7 +84,7 @@ def test_a_date_that_is_none_is_told(warehouse, on):
 
 @pytest.mark.parametrize("crews", [1, 6])
 def test_staging_takes_as_many_queries_however_many_crews(warehouse, django_assert_num_queries, crews):
-    make_catalogue()
+    make_stock(make_catalogue()["sill strip"], 1)
     for _ in range(crews):
         written(make_crew_day(openings=3))
     # Sheets, their lines, their rolls with product and remnant, the cuts of these with opening and job; four of the
