@@ -65,16 +65,17 @@ class Truck:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Staging:
-    """A day's trucks in the order in which they are loaded, and what is short over all days."""
+    """A day's trucks in the order in which they are loaded, and what is short of the products that they want."""
 
     trucks: tuple[Truck, ...]
     shortages: tuple[Shortage, ...]
 
 
 def staging_on(on: date) -> Staging:
-    """Return the trucks of a day and all shortages. Twelve queries, whatever they are."""
-    short = tuple(shortages())
-    return Staging(trucks=tuple(_trucks_on(on, short)), shortages=short)
+    """Return the trucks of a day and what is short for any of them. Twelve queries, whatever they are."""
+    short = shortages()
+    concerned = tuple(one for one in short if any(share.sheet.crew_day.on == on for share in one.shares))
+    return Staging(trucks=tuple(_trucks_on(on, short)), shortages=concerned)
 
 
 def staging_board(on: date) -> list[dict[str, Any]]:

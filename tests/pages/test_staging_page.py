@@ -220,6 +220,15 @@ def test_of_several_trucks_the_last_one_goes_without_and_the_total_stands_once(w
 
 
 @pytest.mark.django_db
+def test_what_is_short_on_another_day_alone_is_not_told(warehouse):
+    make_catalogue()
+    sheet_for(CrewFactory())
+    page = warehouse.get(STAGING, {"on": tomorrow() - timedelta(days=9)}).content.decode()
+    assert "Short in all" in show(warehouse)
+    assert "Short in all" not in page
+
+
+@pytest.mark.django_db
 def test_a_line_without_a_product_is_not_loaded_and_the_sheet_says_what_is_missing(warehouse):
     catalogue = make_catalogue()
     catalogue[Part.SHIM].uses.all().delete()
