@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from decimal import Decimal
 from functools import lru_cache
 from typing import NamedTuple
@@ -12,7 +12,7 @@ from materials.calc.lines import DrawLine, Rule, new_line
 from materials.calc.packs import CUIN_PER_GAL, cuin_to_cover, share_of_package
 from materials.calc.parts import MEASURES, Part
 from materials.calc.product import Measure, ProductFacts, between
-from materials.calc.sealant import ROD_AT_HEAD_AND_SILL, ROD_AT_JAMBS
+from materials.calc.served import BEADS, IN_GAPS, STRIPS, served_in
 from materials.errors import (
     LapTooLong,
     MeasureMismatch,
@@ -24,26 +24,17 @@ from materials.errors import (
 )
 from openings.calc.facts import DetailFacts, OpeningFacts
 from openings.calc.figures import ceil_ratio
-from openings.calc.geometry import area_sqft, head_gap_in, jamb_gap_in
+from openings.calc.geometry import area_sqft
 from openings.calc.units import US, Units
 
 Find = Callable[[Part], ProductFacts | None]
 """Gives the product that serves a part, None where nobody chose one."""
 
-STRIPS = frozenset({Part.SILL_STRIP, Part.JAMB_STRIP, Part.HEAD_STRIP, Part.COUNTER_FLASHING_STRIP})
-"""Cut as wide as the detail says; everything else is as wide as its product."""
-
 _PRIMED = STRIPS | {Part.PAN_MEMBRANE, Part.HEAD_MEMBRANE}
-_IN_GAPS = frozenset({Part.AIR_SEAL_BEAD, Part.BACKER_ROD})
-BEADS = {
-    Part.CASING_JOINT_BEAD: "joint_bead_in",
-    Part.SETTING_BEAD: "setting_bead_in",
-    Part.FLANGE_BEAD: "flange_bead_in",
-}
 _BACKER_ROD, _DRIP_CAP, _PRIMER = Part.BACKER_ROD, Part.DRIP_CAP, Part.PRIMER
 _LENGTH = Measure.LENGTH
 
-_NO_LAP = _NO_GAP = Decimal(0)
+_NO_LAP = Decimal(0)
 
 
 class FurnishedLine(NamedTuple):
@@ -126,27 +117,6 @@ def require_furnished(lines: Sequence[DrawLine], find: Find, *, units: Units = U
     return made
 
 
-def served_in(line: DrawLine) -> tuple[Decimal, ...]:
-    """Return the sizes that the product of a line must serve, inches, all of them; none for primer.
-
-    Air seal: each gap that there is, at jambs and at head and sill. Backer rod: those in which this line of it lies.
-    Other beads: their size. All else: the width of the rough opening.
-
-    Args:
-        line: as `draw_of` gives it, not pieced.
-    """
-    part = line.rule.part
-    if part in _IN_GAPS:
-        gaps_in = (
-            _NO_GAP if line.rule is ROD_AT_HEAD_AND_SILL else jamb_gap_in(line.opening),
-            _NO_GAP if line.rule is ROD_AT_JAMBS else head_gap_in(line.opening),
-        )
-        return tuple(gap_in for gap_in in gaps_in if gap_in)
-    if part in BEADS:
-        return (getattr(line.detail, BEADS[part]),)
-    return () if part is _PRIMER else (line.opening.ro_width_in,)
-
-
 def pieces_of(run_in: Decimal, *, roll_in: Decimal, lap_in: Decimal) -> int:
     """Return into how few equal pieces a run goes, each lapped over the one before and none longer than a roll.
 
@@ -209,32 +179,8 @@ def _pieced_rule(rule: Rule, pieces: int, lap_in: Decimal, package: str, roll_in
     return Rule(rule.part, because, source)
 
 
-def why_unfit(
-    part: Part,
-    product: ProductFacts,
-    lines: Sequence[DrawLine],
-    *,
-    by: Collection[type[NotFurnished]] = (NotFurnished,),
-) -> str:
-    """Return why a product serves none of the lines of a part, or nothing where it serves one or there is none.
-
-    Args:
-        lines: of draws, of any parts, not pieced.
-        by: the kinds of shortfall that are looked for.
-    """
-    if part is _PRIMER:
-        return _unknown_coverage(product) if product.primer_sqft_per_gal is None else ""
-    why = ""
-    for line in lines:
-        if line.rule.part is part:
-            falls = [fall for fall in shortfalls_of(line, product) if issubclass(fall.error, tuple(by))]
-            if not falls:
-                return ""
-            why = why or falls[0].fault.detail
-    return why
-
-
-def _unknown_coverage(primer: ProductFacts) -> str:
+def unknown_coverage(primer: ProductFacts) -> str:
+    """Return why there is no telling how much of a primer is needed."""
     return f"primer_sqft_per_gal of {primer.name} is not known: how far does a gallon go?"
 
 
@@ -273,7 +219,7 @@ def shortfalls_of(line: DrawLine, product: ProductFacts | None, *, units: Units 
 
 def _out_of_range(line: DrawLine, product: ProductFacts, units: Units) -> Iterator[Shortfall]:
     part, least_in, most_in = line.rule.part, product.serves_from_in, product.serves_up_to_in
-    what = "a gap" if part in _IN_GAPS else "a bead" if part in BEADS else "a rough opening"
+    what = "a gap" if part in IN_GAPS else "a bead" if part in BEADS else "a rough opening"
     for size_in in served_in(line):
         if (least_in is not None and size_in < least_in) or (most_in is not None and size_in > most_in):
             limits = between(least_in, most_in, units=units)
@@ -296,7 +242,7 @@ def _primer(
     if unusable := _unusable(_PRIMER, primer):
         shortfalls.append(unusable)
     elif primer and coverage_sqft is None:
-        shortfalls.append(_shortfall(MissingCoverage, _PRIMER, primer.code, _unknown_coverage(primer)))
+        shortfalls.append(_shortfall(MissingCoverage, _PRIMER, primer.code, unknown_coverage(primer)))
     if shortfalls or coverage_sqft is None:
         return [], shortfalls
     rule = _primer_rule(areas, coverage_sqft)

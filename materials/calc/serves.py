@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
 from decimal import Decimal
 from functools import lru_cache
 
 from materials.calc.draw import draw_of
-from materials.calc.furnish import BEADS, STRIPS, why_unfit
+from materials.calc.furnish import shortfalls_of, unknown_coverage
 from materials.calc.lines import DrawLine
 from materials.calc.parts import Part
 from materials.calc.product import ProductFacts, between
-from materials.errors import MeasureMismatch, OutOfRange, StripWiderThanRoll
+from materials.calc.served import BEADS, STRIPS
+from materials.errors import MeasureMismatch, NotFurnished, OutOfRange, StripWiderThanRoll
 from openings.calc.facts import LEAST_STRIP_WIDTH_IN, DetailFacts, OpeningFacts
 from openings.calc.figures import plain
 
@@ -33,6 +34,31 @@ def drawn_by(detail: DetailFacts) -> tuple[DrawLine, ...]:
         return draw_of(SPECIMEN, detail)
     higher = replace(SPECIMEN, ro_height_in=turned_up_in + 1, unit_height_in=turned_up_in + Decimal("0.5"))
     return draw_of(higher, detail)
+
+
+def why_unfit(
+    part: Part,
+    product: ProductFacts,
+    lines: Sequence[DrawLine],
+    *,
+    by: Collection[type[NotFurnished]] = (NotFurnished,),
+) -> str:
+    """Return why a product serves none of the lines of a part, or nothing where it serves one or there is none.
+
+    Args:
+        lines: of draws, of any parts, not pieced.
+        by: the kinds of shortfall that are looked for.
+    """
+    if part is Part.PRIMER:
+        return unknown_coverage(product) if product.primer_sqft_per_gal is None else ""
+    why = ""
+    for line in lines:
+        if line.rule.part is part:
+            falls = [fall for fall in shortfalls_of(line, product) if issubclass(fall.error, tuple(by))]
+            if not falls:
+                return ""
+            why = why or falls[0].fault.detail
+    return why
 
 
 def why_unfit_for(detail: DetailFacts, part: Part, product: ProductFacts) -> str:

@@ -15,10 +15,11 @@ from materials.calc.advice import draw_advice
 from materials.calc.anchors import CAUTION
 from materials.calc.compatibility import Judged, judged
 from materials.calc.draw import draw_of
-from materials.calc.furnish import STRIPS, Find, Furnished, FurnishedLine, Shortfall, furnished, require_furnished
+from materials.calc.furnish import Find, Furnished, FurnishedLine, Shortfall, furnished, require_furnished
 from materials.calc.packs import share_of_package
 from materials.calc.parts import MEASURES, Part
 from materials.calc.product import ProductFacts
+from materials.calc.served import STRIPS
 from materials.calc.touching import touching
 from materials.models import DetailProduct, Product
 from materials.queries.compatibility import evidence_on, known_pairs

@@ -10,10 +10,9 @@ from django.db import transaction
 from jobs.errors import Fault, NotFound
 from jobs.services import add, change
 from materials.calc.draw import draw_of
-from materials.calc.furnish import why_unfit
 from materials.calc.parts import Part
 from materials.calc.product import ProductFacts
-from materials.calc.serves import OF_THE_DETAIL, drawn_by, why_unfit_as_standard, why_unfit_for
+from materials.calc.serves import OF_THE_DETAIL, drawn_by, why_unfit, why_unfit_as_standard, why_unfit_for
 from materials.errors import DoesNotServe, NoLongerServes
 from materials.models import DetailProduct, Product
 from materials.queries import Choices

@@ -4,11 +4,13 @@ import pytest
 from rest_framework.test import APIClient
 
 from jobs.models import Person
+from tests.factories import DetailFactory
 
 pytestmark = pytest.mark.django_db
 
 ROLES = Person.Role.values
 WRITES = {
+    "details": {"scheduler", "owner"},
     "products": {"scheduler", "warehouse"},
     "detail-products": {"scheduler", "owner"},
     "compatibilities": {"scheduler", "warehouse"},
@@ -53,6 +55,12 @@ def test_each_role_writes_what_is_its_own(client_of, path, writers, role):
     assert answer.status_code == (400 if role in writers else 403), answer.json()
     if role not in writers:
         assert f"you are {role}" in answer.json()["detail"]
+
+
+@pytest.mark.parametrize("role", ROLES)
+def test_a_detail_is_changed_by_the_office(client_of, role):
+    answer = client_of(role).patch(f"/api/v1/details/{DetailFactory().pk}/", {"name": "bay"})
+    assert answer.status_code == (200 if role in WRITES["details"] else 403), answer.json()
 
 
 @pytest.mark.parametrize("role", ROLES)

@@ -9,10 +9,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from materials.calc.draw import draw_of
-from materials.calc.furnish import Furnished, furnished, pieces_of, require_furnished, served_in
+from materials.calc.furnish import Furnished, furnished, pieces_of, require_furnished
 from materials.calc.lines import DrawLine
 from materials.calc.parts import MEASURES, Part
 from materials.calc.product import Measure, ProductFacts
+from materials.calc.served import served_in
 from materials.errors import (
     LapTooLong,
     MeasureMismatch,

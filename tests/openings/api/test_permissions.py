@@ -11,7 +11,7 @@ from drf_spectacular.generators import SchemaGenerator
 from jobs.models import Person
 from jobs.urls import urlpatterns as of_jobs
 from openings.urls import urlpatterns as of_openings
-from tests.factories import CrewFactory, DetailFactory, JobFactory, PersonFactory, make_openings, tomorrow
+from tests.factories import CrewFactory, JobFactory, PersonFactory, make_openings, tomorrow
 from tests.openings.api.clients import API, problem_of, signed_in
 from tests.openings.rows import live, make_assigned, start
 
@@ -29,8 +29,6 @@ WRITES = {
     "PATCH /crew-days/{id}/": OFFICE,
     "POST /forecasts/": OFFICE,
     "PATCH /forecasts/{id}/": OFFICE,
-    "POST /details/": OFFICE,
-    "PATCH /details/{id}/": OFFICE,
     "POST /openings/": OFFICE,
     "PATCH /openings/{id}/": OFFICE,
     "POST /openings/{id}/void/": OFFICE,
@@ -58,7 +56,6 @@ ROWS: dict[str, Callable[[], Any]] = {
     "crews": CrewFactory,
     "crew-days": lambda: CrewFactory().days.create(on=tomorrow(), capacity_person_h=8),
     "forecasts": lambda: JobFactory().forecasts.create(on=tomorrow(), low_f=40, high_f=60),
-    "details": DetailFactory,
     "openings": lambda: make_openings(1)[0],
     "measurements": lambda: make_openings(1)[0].measurements.create(
         **dict.fromkeys(["width_top_in", "width_middle_in", "width_bottom_in"], 36),

@@ -74,9 +74,8 @@ def test_each_opening_says_where_it_stands(kind, scheduler):
     job, crew = JobFactory(), CrewFactory(name="North", people_count=20)
     make_openings(1, job=job, mark="ready", position=1)
     (held,) = make_openings(1, job=job, mark="held", position=2)
-    for hold in (Hold.Kind.NOT_MEASURED, Hold.Kind.WEATHER):
+    for hold in (Hold.Kind.NOT_MEASURED, Hold.Kind.ACCESS):
         services.place_hold(opening_id=held.pk, kind=hold, reason="it is", by=None)
-    held.holds.filter(kind=Hold.Kind.WEATHER).update(kind=Hold.Kind.ACCESS)
     (assigned,) = make_assigned(job=job, mark="assigned", position=3, crew=crew)
     (done,) = make_assigned(job=job, mark="done", position=4, crew=crew)
     finish(start(done))

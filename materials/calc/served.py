@@ -1,0 +1,43 @@
+"""The sizes that the product of a part must serve."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from materials.calc.lines import DrawLine
+from materials.calc.parts import Part
+from materials.calc.sealant import ROD_AT_HEAD_AND_SILL, ROD_AT_JAMBS
+from openings.calc.geometry import head_gap_in, jamb_gap_in
+
+STRIPS = frozenset({Part.SILL_STRIP, Part.JAMB_STRIP, Part.HEAD_STRIP, Part.COUNTER_FLASHING_STRIP})
+"""Cut as wide as the detail says; everything else is as wide as its product."""
+
+IN_GAPS = frozenset({Part.AIR_SEAL_BEAD, Part.BACKER_ROD})
+BEADS = {
+    Part.CASING_JOINT_BEAD: "joint_bead_in",
+    Part.SETTING_BEAD: "setting_bead_in",
+    Part.FLANGE_BEAD: "flange_bead_in",
+}
+
+_NO_GAP = Decimal(0)
+
+
+def served_in(line: DrawLine) -> tuple[Decimal, ...]:
+    """Return the sizes that the product of a line must serve, inches, all of them; none for primer.
+
+    Air seal: each gap that there is, at jambs and at head and sill. Backer rod: those in which this line of it lies.
+    Other beads: their size. All else: the width of the rough opening.
+
+    Args:
+        line: as `draw_of` gives it, not pieced.
+    """
+    part = line.rule.part
+    if part in IN_GAPS:
+        gaps_in = (
+            _NO_GAP if line.rule is ROD_AT_HEAD_AND_SILL else jamb_gap_in(line.opening),
+            _NO_GAP if line.rule is ROD_AT_JAMBS else head_gap_in(line.opening),
+        )
+        return tuple(gap_in for gap_in in gaps_in if gap_in)
+    if part in BEADS:
+        return (getattr(line.detail, BEADS[part]),)
+    return () if part is Part.PRIMER else (line.opening.ro_width_in,)
