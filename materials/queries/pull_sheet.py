@@ -13,7 +13,6 @@ from jobs.queries import today_on_sites
 from materials.models import PlannedRoll, PullSheet, PullSheetLine, RollCut
 from openings.models import Assignment, Hold
 
-
 WRITTEN = Q(state=PullSheet.State.WRITTEN)
 NEWER_IS_WRITTEN = Exists(
     PullSheet.objects.filter(WRITTEN, crew_day=OuterRef("crew_day"), revision__gt=OuterRef("revision"))

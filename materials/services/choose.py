@@ -41,7 +41,7 @@ def choose_product(*, part: str, product: Product, detail: InstallationDetail | 
         DoesNotServe: it can serve no opening with the detail, or no detail of the shop.
         ValidationError: it is packed in another measure, or the part has one already.
     """
-    _lock_both(detail, product)
+    detail, product = _lock_both(detail, product)
     choice = add(DetailProduct, detail=detail, part=part, product=product)
     _require_serves(choice)
     return choice
@@ -58,8 +58,8 @@ def change_choice(*, choice_id: int, **values: Any) -> DetailProduct:
     choice = DetailProduct.objects.select_for_update(of=("self",)).filter(pk=choice_id).first()
     if choice is None:
         raise NotFound(f"there is no choice {choice_id}")
-    _lock_both(values.get("detail", choice.detail), values.get("product", choice.product))
-    changed = change(choice, **values)
+    detail, product = _lock_both(values.get("detail", choice.detail), values.get("product", choice.product))
+    changed = change(choice, **values | {"detail": detail, "product": product})
     _require_serves(changed)
     return changed
 
@@ -140,8 +140,7 @@ def _why_unfit_for(detail: InstallationDetail, part: Part, product: ProductFacts
     return why_unfit(part, product, [line for item, _ in kinds for line in draw_of(item.facts, item.detail)])
 
 
-def _lock_both(detail: InstallationDetail | None, product: Product) -> None:
-    """Hold a detail and then a product, so that neither is changed until the choice stands."""
-    if detail:
-        openings.lock_detail(detail.pk)
-    Product.objects.select_for_update(no_key=True).get(pk=product.pk)
+def _lock_both(detail: InstallationDetail | None, product: Product) -> tuple[InstallationDetail | None, Product]:
+    """Return a detail and then a product as they are, held so that neither is changed until the choice stands."""
+    held = openings.lock_detail(detail.pk) if detail else None
+    return held, Product.objects.select_for_update(no_key=True).get(pk=product.pk)
