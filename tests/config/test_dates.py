@@ -22,6 +22,7 @@ from openings.models import Assignment, Callback, HourRecord, InstallRecord, Ope
 from openings.urls import pages as pages_of_openings
 from tests.factories import CrewFactory, JobFactory, PersonFactory, make_catalogue, make_openings, tomorrow
 from tests.materials.crew_days import make_crew_day, written
+from tests.old_rows import rewrite
 from tests.openings.api.clients import API, problem_of
 from tests.openings.api.clients import signed_in as api_client
 from tests.openings.rows import make_assigned, start
@@ -231,7 +232,7 @@ def old_rows(request) -> Job:
     Lot.objects.create(product=catalogue["sill strip"], code="L1", received_on=on, expires_on=on)
     SiteForecast.objects.create(job=job, on=on, low_f=40, high_f=60)
     Job.objects.filter(pk=job.pk).update(starts_on=on)
-    CrewDay.objects.filter(pk=crew_day.pk).update(on=on)
+    rewrite(CrewDay.objects.filter(pk=crew_day.pk), on=on)
     make_crew_day(on=on, crew=CrewFactory(weekdays="1"), job=job)
     make_openings(2, job=job)
     return job
