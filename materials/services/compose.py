@@ -20,8 +20,7 @@ from materials.queries import Choices, ready_for
 from materials.services.cautions import cautions_for
 from materials.workbook import JobStop, OpeningRow, PullSheetBook
 from openings.calc.figures import half_up
-from openings.calc.lift import lift_of
-from openings.calc.weight import weight_of
+from openings.calc.unit_lift import lift_of_unit
 from openings.models import Assignment, Opening
 from openings.queries import Computable, computable
 
@@ -139,8 +138,7 @@ def _rows(items: Sequence[Computable], ready: Sequence[Assignment]) -> tuple[Ope
     rows = []
     for sequence, (item, assignment) in enumerate(zip(items, ready, strict=True), start=1):
         opening = item.opening
-        weight = weight_of(item.facts, mounting=item.detail.mounting)
-        lift = lift_of(weight.lb)
+        lift = lift_of_unit(item.facts, mounting=item.detail.mounting)
         rows.append(
             OpeningRow(
                 sequence=sequence,
@@ -153,10 +151,11 @@ def _rows(items: Sequence[Computable], ready: Sequence[Assignment]) -> tuple[Ope
                 unit_height_in=opening.unit_height_in,
                 detail=opening.detail.name,
                 method=item.detail.method,
-                weight_lb=half_up(weight.lb, to=TENTH),
-                weight_is_estimate=weight.is_estimate,
+                weight_lb=half_up(lift.weight.lb, to=TENTH),
+                weight_is_estimate=lift.weight.is_estimate,
                 people=lift.people,
                 needs_aid=lift.needs_aid,
+                needs_decision=lift.needs_decision,
                 person_h=assignment.person_h,
                 remarks=opening.remarks,
             )

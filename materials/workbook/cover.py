@@ -12,7 +12,11 @@ from materials.workbook.styles import Style
 from openings.calc import lift
 
 STANDING_CAUTIONS: Final = (
-    ("Lifting", f"Weights marked est. are worked out, not weighed. {lift.CAUTION}"),
+    (
+        "Lifting",
+        "Weights marked est. are worked out, not weighed. aid: a lifting aid carries the unit. ask: more may be needed "
+        f"than the people given; have it decided by name before it is lifted. {lift.CAUTION}",
+    ),
     (
         "Glass",
         "Cut-resistant gloves, sleeves and eye protection. Carry units on edge; nobody stands below or "
