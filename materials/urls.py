@@ -5,6 +5,8 @@ from rest_framework.routers import SimpleRouter
 
 from materials import api
 from materials.pages import (
+    crew_board,
+    crew_day,
     job_draw,
     opening,
     progress,
@@ -44,6 +46,8 @@ urlpatterns = [
     path("boards/progress/", api.ProgressBoard.as_view(), name="progress-board"),
 ]
 pages = [
+    path("boards/crews/", crew_board, name="crew-board-page"),
+    path("crew-day/", crew_day, name="crew-day-page"),
     path("boards/staging/", staging, name="staging-page"),
     path("boards/remnants/", remnants, name="remnants-page"),
     path("boards/progress/", progress, name="progress-page"),

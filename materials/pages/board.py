@@ -31,7 +31,7 @@ def crew_board(request: HttpRequest) -> HttpResponse:
     waiting = queries.waiting(job_id=job_id, page=asked.validated_data["page"])
     return render(
         request,
-        "openings/crew_board.html",
+        "materials/crew_board.html",
         {
             "days": by_day,
             "first": first,

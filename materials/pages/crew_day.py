@@ -20,7 +20,7 @@ def crew_day(request: HttpRequest) -> HttpResponse:
     today = today_on_sites()
     return render(
         request,
-        "openings/crew_day.html",
+        "materials/crew_day.html",
         {
             "crew": crew,
             "form": form,
