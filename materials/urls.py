@@ -18,6 +18,7 @@ from materials.pages import (
 )
 
 router = SimpleRouter()
+router.register("assignments", api.Assignments)
 router.register("schedules", api.Schedules)
 router.register("schedule-drafts", api.ScheduleDrafts)
 router.register("schedule-layouts", api.ScheduleLayouts)
@@ -43,6 +44,7 @@ urlpatterns = [
     path("compute/draw/", api.ComputeDraw.as_view(), name="compute-draw"),
     path("jobs/<int:job_id>/draw/", api.JobDraw.as_view(), name="job-draw"),
     path("boards/staging/", api.StagingBoard.as_view(), name="staging-board"),
+    path("boards/cautions/", api.CautionBoard.as_view(), name="caution-board"),
     path("boards/progress/", api.ProgressBoard.as_view(), name="progress-board"),
 ]
 pages = [

@@ -11,7 +11,6 @@ router.register("details", api.Details)
 router.register("openings", api.Openings)
 router.register("measurements", api.Measurements)
 router.register("holds", api.Holds)
-router.register("assignments", api.Assignments)
 router.register("install-records", api.InstallRecords)
 router.register("callbacks", api.Callbacks)
 

@@ -210,7 +210,7 @@ def _shortfalls(line: DrawLine, product: ProductFacts | None, units: Units) -> I
     if product.measure is _LENGTH and line.each > product.package_quantity and _is_lap_too_long(line, product):
         sentence = (
             f"{part} runs {units.say(line.each)}, but a {product.package} of {product.name} holds "
-            f"{units.say(product.package_quantity)}; end_lap_in, {units.say(_lap_in(line))}, is more than half of it"
+            f"{units.say(product.package_quantity)}; the lap of {units.say(_lap_in(line))} is more than half of it"
         )
         yield _shortfall(LapTooLong, part, str(product.package_quantity), sentence)
 
@@ -232,7 +232,7 @@ def _primer(
     shortfalls, areas = [], []
     for line, product in primed:
         if product.width_in is None:
-            sentence = f"width_in of {product.name} is not known, so neither is the area that is primed for it"
+            sentence = f"the width of {product.name} is not known, so neither is the area that is primed for it"
             shortfalls.append(_shortfall(MissingCoverage, line.part, product.code, sentence))
         else:
             areas.append((line.part, area_sqft(line.quantity, product.width_in)))
@@ -240,7 +240,7 @@ def _primer(
     if unusable := _unusable(_PRIMER, primer):
         shortfalls.append(unusable)
     elif primer and coverage_sqft is None:
-        sentence = f"primer_sqft_per_gal of {primer.name} is not known: how far does a gallon go?"
+        sentence = f"nobody says how far a gallon of {primer.name} goes, so no primer can be counted"
         shortfalls.append(_shortfall(MissingCoverage, _PRIMER, primer.code, sentence))
     if shortfalls or coverage_sqft is None:
         return [], shortfalls

@@ -1,5 +1,6 @@
 """Named reads of products, stock and pull sheets, split by noun."""
 
+from materials.queries.cautions import DayOfWork, caution_board, cautions_given, cautions_of, cautions_on
 from materials.queries.compatibility import evidence_on, known_pairs, verdict
 from materials.queries.cuts import PlannedCuts, cuts_asked, time_limit
 from materials.queries.draw import Choices, OpeningDraw, draw_asked, job_draw, opening_draw
@@ -31,12 +32,17 @@ from materials.queries.stock import on_hand, shortages, stock_of
 
 __all__ = [
     "Choices",
+    "DayOfWork",
     "OpeningDraw",
     "OpeningSheet",
     "PlannedCuts",
     "Reckoning",
     "SheetToSettle",
     "Truck",
+    "caution_board",
+    "cautions_given",
+    "cautions_of",
+    "cautions_on",
     "crew_days_assigned",
     "cuts_asked",
     "draw_asked",

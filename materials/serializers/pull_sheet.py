@@ -33,7 +33,7 @@ class PullSheetSerializer(serializers.ModelSerializer):
         model = PullSheet
         fields: ClassVar = [
             "id", "number", "revision", "state", "crew", "crew_name", "on", "requested_at", "written_at", "failure",
-            "changes", "lines",
+            "changes", "cautions", "lines",
         ]  # fmt: skip
 
 

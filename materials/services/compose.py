@@ -6,18 +6,19 @@ import hashlib
 import logging
 from collections import Counter
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from decimal import Decimal
 from typing import NamedTuple
 
 from jobs.models import CrewDay
+from materials.calc.caution import Caution
+from materials.calc.furnish import Furnished
 from materials.calc.pull import Drawn, Pull, pull_of
 from materials.calc.rolls import Cut
 from materials.errors import PieceTooLong
 from materials.models import PullSheet
-from materials.queries import Choices, ready_for
-from materials.services.cautions import cautions_for
+from materials.queries import Choices, DayOfWork, cautions_of, ready_for
 from materials.workbook import JobStop, OpeningRow, PullSheetBook
 from openings.calc.figures import half_up
 from openings.calc.unit_lift import lift_of_unit
@@ -43,8 +44,8 @@ class CutFor(NamedTuple):
 class Composed:
     """What a pull sheet of a crew day says at this moment, before its rolls are planned and it has a revision.
 
-    `basis` tells two of them apart by what the day needs; how the rolls are cut and which remnants lie there is not
-    in it.
+    `basis` tells two of them apart by what the day needs and warns of; how the rolls are cut and which remnants lie
+    there is not in it, nor is what moves on by itself in a caution, such as the miles an hour of a forecast.
     """
 
     book: PullSheetBook
@@ -56,12 +57,15 @@ class Composed:
 
 
 def compose(crew_day: CrewDay) -> Composed:
-    """Return the sheet of a crew day. Five queries, however many openings."""
+    """Return the sheet of a crew day. Ten queries at most, however many openings."""
     ready, held = ready_for([crew_day.pk])
     items = list(computable(assignment.opening for assignment in ready))
     choices = Choices({item.opening.detail_id for item in items})
-    drawn, cut_for = _draw(items, choices)
+    furnished = [choices.furnish(item) for item in items]
+    drawn, cut_for = _draw(items, furnished)
     pulls = pull_of(drawn)
+    day = DayOfWork(crew_day=crew_day, items=tuple(items), held=tuple(held), drawn=tuple(furnished))
+    cautions = cautions_of([day], choices)[crew_day.pk]
     book = PullSheetBook(
         number=PullSheet(crew_day=crew_day).number,
         revision=1,
@@ -76,13 +80,7 @@ def compose(crew_day: CrewDay) -> Composed:
         staging=(),
         cuts=(),
         openings=_rows(items, ready),
-        cautions=cautions_for(
-            items,
-            held,
-            on=crew_day.on,
-            choices=choices,
-            products=(pull.product for pull in pulls if pull.product),
-        ),
+        cautions=tuple(caution.text for caution in cautions),
     )
     return Composed(
         book=book,
@@ -90,8 +88,14 @@ def compose(crew_day: CrewDay) -> Composed:
         product_ids=choices.ids,
         openings=tuple(item.opening for item in items),
         cut_for=cut_for,
-        basis=hashlib.sha256(repr((book, pulls)).encode()).hexdigest(),
+        basis=_basis(book, pulls, cautions),
     )
+
+
+def _basis(book: PullSheetBook, pulls: Sequence[Pull], cautions: Sequence[Caution]) -> str:
+    """Return what two sheets of a crew day are told apart by. A caution counts by its key, not by its words."""
+    compared = replace(book, cautions=tuple(caution.key for caution in cautions))
+    return hashlib.sha256(repr((compared, pulls)).encode()).hexdigest()
 
 
 def pieces_of(crew_days: Collection[int]) -> dict[int, dict[str, tuple[Cut, ...]]]:
@@ -108,7 +112,7 @@ def pieces_of(crew_days: Collection[int]) -> dict[int, dict[str, tuple[Cut, ...]
     found = {}
     for crew_day, of_day in by_day.items():
         try:
-            pulls = pull_of(_draw(of_day, choices)[0])
+            pulls = pull_of(_draw(of_day, [choices.furnish(item) for item in of_day])[0])
         except PieceTooLong as error:
             log.warning("No roll cuts for crew day %s: %s", crew_day, error)
         else:
@@ -116,11 +120,11 @@ def pieces_of(crew_days: Collection[int]) -> dict[int, dict[str, tuple[Cut, ...]
     return found
 
 
-def _draw(items: Sequence[Computable], choices: Choices) -> tuple[list[Drawn], dict[str, CutFor]]:
+def _draw(items: Sequence[Computable], furnished: Sequence[Furnished]) -> tuple[list[Drawn], dict[str, CutFor]]:
     drawn, cut_for = [], {}
-    for item in items:
+    for item, of_item in zip(items, furnished, strict=True):
         job, mark = item.opening.job.code, item.opening.mark
-        for line, product in choices.furnish(item).lines:
+        for line, product in of_item.lines:
             drawn.append(Drawn(label=f"{job} {mark}", line=line, product=product))
             cut_for[f"{job} {mark} {line.part}"] = CutFor(item.opening.pk, job, mark, line.part)
     return drawn, cut_for
