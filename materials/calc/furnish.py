@@ -27,6 +27,8 @@ from openings.calc.figures import ceil_ratio
 from openings.calc.geometry import area_sqft, head_gap_in, jamb_gap_in
 from openings.calc.units import US, Units
 
+_FIELD_OF_PART = "products."
+
 Find = Callable[[Part], ProductFacts | None]
 """Gives the product that serves a part, None where nobody chose one."""
 
@@ -63,6 +65,11 @@ class Shortfall(NamedTuple):
 
     error: type[NotFurnished]
     fault: Fault
+
+    @property
+    def part(self) -> str:
+        """The part that goes without."""
+        return self.fault.field.removeprefix(_FIELD_OF_PART)
 
 
 class Furnished(NamedTuple):
@@ -263,4 +270,4 @@ def _primer_rule(areas: Sequence[tuple[Part, Decimal]], coverage_sqft: Decimal) 
 
 
 def _shortfall(error: type[NotFurnished], part: Part, value: str, sentence: str) -> Shortfall:
-    return Shortfall(error, Fault(field=f"products.{part}", value=value, detail=sentence))
+    return Shortfall(error, Fault(field=f"{_FIELD_OF_PART}{part}", value=value, detail=sentence))

@@ -46,6 +46,9 @@ class Composed:
 
     `basis` tells two of them apart by what the day needs and warns of; how the rolls are cut and which remnants lie
     there is not in it, nor is what moves on by itself in a caution, such as the miles an hour of a forecast.
+
+    Args:
+        unfit_parts: those for which the products do not do in some opening, as a caution says.
     """
 
     book: PullSheetBook
@@ -53,6 +56,7 @@ class Composed:
     product_ids: dict[str, int]
     openings: tuple[Opening, ...]
     cut_for: dict[str, CutFor]
+    unfit_parts: frozenset[str]
     basis: str
 
 
@@ -88,6 +92,7 @@ def compose(crew_day: CrewDay) -> Composed:
         product_ids=choices.ids,
         openings=tuple(item.opening for item in items),
         cut_for=cut_for,
+        unfit_parts=frozenset(fall.part for of_item in furnished for fall in of_item.faults),
         basis=_basis(book, pulls, cautions),
     )
 

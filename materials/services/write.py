@@ -56,7 +56,7 @@ def write_pull_sheet(*, sheet_id: int) -> None:
         revision=sheet.revision,
         written_at=now.astimezone(_zone(composed)).replace(tzinfo=None),
         changes=changes,
-        staging=(*staging_rows(cut.pulls), *map(_to_bring_back, surplus)),
+        staging=(*staging_rows(cut.pulls, unfit_parts=composed.unfit_parts), *map(_to_bring_back, surplus)),
     )
 
     # save

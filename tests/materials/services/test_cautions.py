@@ -94,6 +94,10 @@ def test_a_rod_too_thin_for_the_gap_is_a_caution_on_the_sheet():
     sheet = written(day)
     assert said[0] in sheet.cautions
     assert said[0] in texts(workbook_of(sheet), "Cover")
+    staged = texts(workbook_of(sheet), "Staging")
+    assert [text for text in staged if "does not do for all: read the cautions" in text] == [
+        "backer rod\n1 roll; no plan needs fewer; does not do for all: read the cautions"
+    ]
 
 
 def test_a_part_without_a_product_is_a_caution():
