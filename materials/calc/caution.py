@@ -61,7 +61,8 @@ class Caution:
     Args:
         jobs: by code, those that it concerns.
         openings: those that it concerns; empty where it concerns all of the jobs.
-        key: by what a sheet is compared: the same key is the same caution, even where its figures have moved on.
+        key: by what a sheet is compared: the same key is the same caution, even where its figures have moved on;
+            empty where it revises no sheet that is issued.
     """
 
     kind: Kind
@@ -175,6 +176,9 @@ def forbidden_cautions(contacts: Iterable[tuple[Judged, Sequence[Named]]]) -> It
 def untested_cautions(contacts: Iterable[tuple[Judged, Sequence[Named]]]) -> Iterator[Caution]:
     """Yield the products that touch and are not known to be compatible: each pair once, by the openings that have it.
 
+    No issued sheet is revised for it: it changes only as somebody records what was found, and where that is bad
+    `forbidden_cautions` says so.
+
     Source:
         Compatibility is tested, not assumed: AAMA 713.
     """
@@ -192,7 +196,7 @@ def untested_cautions(contacts: Iterable[tuple[Judged, Sequence[Named]]]) -> Ite
         alike.setdefault(tuple(openings[pair]), []).append(f"{names} ({', '.join(places[pair])})")
     for touched, said in alike.items():
         wrong = f"{listed(touched)}: these touch and are not known to be compatible: {'; '.join(said)}."
-        yield _caution(Kind.TOUCHING, touched, wrong, ASK_MAKERS)
+        yield _caution(Kind.TOUCHING, touched, wrong, ASK_MAKERS, key="")
 
 
 def temperature_cautions(forecast: Forecast, products: Iterable[ProductFacts]) -> Iterator[Caution]:
@@ -280,7 +284,8 @@ def lift_cautions(lifts: Iterable[tuple[Named, Assessment]]) -> Iterator[Caution
         yield _caution(Kind.LIFT, named, wrong, remedy)
 
 
-def _caution(kind: Kind, openings: Iterable[Named], wrong: str, remedy: str, *, key: str = "") -> Caution:
+def _caution(kind: Kind, openings: Iterable[Named], wrong: str, remedy: str, *, key: str | None = None) -> Caution:
     named = tuple(dict.fromkeys(openings))
     jobs = tuple(dict.fromkeys(one.job for one in named))
-    return Caution(kind=kind, jobs=jobs, openings=named, wrong=wrong, remedy=remedy, key=key or f"{wrong} {remedy}")
+    compared = f"{wrong} {remedy}" if key is None else key
+    return Caution(kind=kind, jobs=jobs, openings=named, wrong=wrong, remedy=remedy, key=compared)

@@ -27,6 +27,12 @@ class PullSheetSerializer(serializers.ModelSerializer):
     crew = serializers.IntegerField(source="crew_day.crew_id", read_only=True)
     crew_name = serializers.CharField(source="crew_day.crew.name", read_only=True)
     on = serializers.DateField(source="crew_day.on", read_only=True)
+    cautions = serializers.ListField(
+        child=serializers.CharField(),
+        read_only=True,
+        allow_null=True,
+        help_text="As the sheet was written; null where they were not kept.",
+    )
     lines = PullSheetLineSerializer(many=True, read_only=True)
 
     class Meta:

@@ -99,7 +99,7 @@ def compose(crew_day: CrewDay) -> Composed:
 
 def _basis(book: PullSheetBook, pulls: Sequence[Pull], cautions: Sequence[Caution]) -> str:
     """Return what two sheets of a crew day are told apart by. A caution counts by its key, not by its words."""
-    compared = replace(book, cautions=tuple(caution.key for caution in cautions))
+    compared = replace(book, cautions=tuple(caution.key for caution in cautions if caution.key))
     return hashlib.sha256(repr((compared, pulls)).encode()).hexdigest()
 
 

@@ -245,6 +245,19 @@ def test_a_forecast_that_moves_on_above_its_limit_needs_no_new_sheet():
     assert compose(day).basis == basis
 
 
+def test_what_is_not_known_to_be_compatible_revises_no_issued_sheet_until_it_is_found_to_be_bad():
+    make_catalogue()
+    Product.objects.update(chemistry="butyl")
+    Product.objects.filter(code="pan-membrane").update(chemistry="epdm")
+    day = make_crew_day()
+    untested = compose(day)
+    pair = {"chemistry": "butyl", "neighbor": "epdm", "source": "test of the shop"}
+    row = Compatibility.objects.create(**pair, verdict="compatible")
+    assert compose(day).basis == untested.basis
+    Compatibility.objects.filter(pk=row.pk).update(verdict="not compatible")
+    assert compose(day).basis != untested.basis
+
+
 def test_loading_an_expired_lot_needs_no_new_sheet():
     products = make_catalogue()
     day = make_crew_day()
