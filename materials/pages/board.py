@@ -14,7 +14,7 @@ from jobs.models import Job
 from jobs.page import Page, done, entered, may, values_of
 from jobs.permissions import ANYONE, FIELD, OFFICE
 from jobs.queries import today_on_sites
-from materials.calc.caution import Caution
+from materials.calc.caution import Caution, listed
 from materials.queries import cautions_given, cautions_on
 from openings import queries, services
 from openings.forms import AssignForm, HoldOneForm, ReleaseForm, WithdrawForm
@@ -69,11 +69,18 @@ def assign(request: HttpRequest) -> HttpResponse:
 
 
 def _warned(cautions: Iterable[Sequence[Caution]]) -> str:
-    """Return what the office is warned of as it assigns, each caution once."""
-    texts = dict.fromkeys(caution.text for of_opening in cautions for caution in of_opening)
+    """Return what the office is warned of as it assigns, each caution once; of pairs to be tested, that there are."""
+    texts = dict.fromkeys(
+        caution.text if caution.key else f"{listed(caution.openings)}: {_UNTESTED}"
+        for of_opening in cautions
+        for caution in of_opening
+    )
     if not texts:
         return ""
     return f". {len(texts)} caution{'s' * (len(texts) != 1)}: {' '.join(texts)}"
+
+
+_UNTESTED = "materials that touch are not known to be compatible; the cautions of that day name them."
 
 
 @crew_board.act(by=OFFICE)

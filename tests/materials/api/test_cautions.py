@@ -55,10 +55,19 @@ def test_the_cautions_of_a_day_by_crew(client_of):
     assert any("W7" in caution["wrong"] for caution in own["cautions"])
 
 
-def test_a_crew_that_is_not_there_is_refused(client_of):
-    asked = {"on": tomorrow(), "crew": 4711}
-    problem = problem_of(client_of("owner").get(f"{API}/boards/cautions/", asked), 400, "invalid")
-    assert [fault["field"] for fault in problem["errors"]] == ["crew"]
+@pytest.mark.parametrize(
+    ("asked", "field", "code"),
+    [
+        ({"on": "tomorrow", "crew": 4711}, "crew", "invalid"),
+        ({"on": "9999-12-31"}, "on", "day-out-of-reach"),
+        ({"on": "soon"}, "on", "invalid"),
+        ({}, "on", "invalid"),
+    ],
+)
+def test_a_crew_or_a_day_that_is_not_there_is_refused(client_of, asked, field, code):
+    asked = {name: tomorrow() if value == "tomorrow" else value for name, value in asked.items()}
+    problem = problem_of(client_of("owner").get(f"{API}/boards/cautions/", asked), 400, code)
+    assert [fault["field"] for fault in problem["errors"]] == [field]
 
 
 @pytest.mark.usefixtures("without_shims")

@@ -4,6 +4,7 @@ import pytest
 from rest_framework.test import APIClient
 
 from jobs.models import Person
+from tests.factories import tomorrow
 
 pytestmark = pytest.mark.django_db
 
@@ -83,5 +84,6 @@ def test_loading_is_for_warehouse_and_scheduler(client_of, role):
 
 @pytest.mark.parametrize("role", ROLES)
 def test_everybody_signed_in_reads_the_cautions_of_a_day(client_of, role):
-    assert client_of(role).get("/api/v1/boards/cautions/?on=2026-11-30").status_code == 200
-    assert APIClient().get("/api/v1/boards/cautions/?on=2026-11-30").status_code == 401
+    path = f"/api/v1/boards/cautions/?on={tomorrow()}"
+    assert client_of(role).get(path).status_code == 200
+    assert APIClient().get(path).status_code == 401
