@@ -9,7 +9,7 @@ from openings.schedules.columns.asking import name_of
 from openings.schedules.columns.claims import Claims, claims_of
 from openings.schedules.columns.guesses import Guess, guesses_of
 from openings.schedules.columns.headings import Column, Headings
-from openings.schedules.columns.plain import Heading, names_openings
+from openings.schedules.columns.plain import LONGEST_HEADING, Heading, names_openings
 from openings.schedules.columns.similar import NOT_PLAIN, POSSIBLE
 from openings.schedules.columns.stated import unit_stated_for
 from openings.schedules.grid import Grid
@@ -139,6 +139,11 @@ def _notes(table: Table, guesses: Sequence[Guess], claims: Claims) -> list[str]:
     unread = [guess.named for guess in guesses if guess.index not in claims.indexes]
     hidden = sorted(
         guess.letter for guess in guesses if guess.index in claims.indexes and guess.index in table.grid.hidden_columns
+    )
+    notes.extend(
+        f"What stands over column {guess.letter} has more than {LONGEST_HEADING} letters, so it is no heading."
+        for guess in guesses
+        if len(guess.text) > LONGEST_HEADING
     )
     if unread:
         notes.append(f"Not read: {', '.join(unread)}.")

@@ -14,6 +14,9 @@ from openings.schedules.layout import Meaning
 ASSUMED = Decimal("0.9")
 """How sure a plain heading is that leaves something to assume."""
 
+LONGEST_HEADING = 200
+"""A text of more letters is no heading, and nothing is looked for in it (our choice)."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Heading:
@@ -81,7 +84,7 @@ _UNIT_NAMES: dict[str, str] = {
     **dict.fromkeys(("kg", "kgs", "kilograms"), "kg"),
 }
 _LENGTH_UNITS: dict[str, LengthUnit] = {"in": "in", "ft": "ft", "mm": "mm", "cm": "cm", "m": "m"}
-_IN_BRACKETS = re.compile(r"[(\[{]\s*([^)\]}]*?)\s*[)\]}]")
+_IN_BRACKETS = re.compile(r"[(\[{]([^()\[\]{}]*+)[)\]}]")
 _AT_END = re.compile(
     r"(?<=[\w.),])(?:[\s,:_]+(?:in\s+)?((?:decimal\s+)?(?:in|ins|inch|inches|ft|feet)|ft[\s-]in|mm|cm|m|lb|lbs|kg|kgs"
     r"|(?:milli|centi)?met(?:er|re)s?|pounds|kilograms)|\s*(\"|″|''))\.?[\s:*†]*$"
@@ -89,7 +92,9 @@ _AT_END = re.compile(
 _LETTERS = re.compile(r"[A-Z]?[^\W\dA-Z_]+|[A-Z]+")
 _CAMEL = re.compile(r"(?<=[a-z])(?=[A-Z])|(?<=[A-Z])(?=[A-Z][a-z])")
 _BOTH_SIDES = re.compile(r"\b(w|h|width|height)\.?\s*(?:[x×✕*/]|by)\s*(w|h|width|height)\b", re.IGNORECASE)
-_HYPHEN = re.compile(r"(?<=[a-z])-\s*\n\s*(?=[a-z])", re.IGNORECASE)
+_HYPHEN = re.compile(r"(?<=[a-z])-[^\S\n]*+\n\s*+(?=[a-z])", re.IGNORECASE)
+_LONGEST_END = 40
+"""So near to the end of a heading its unit stands."""
 
 
 @lru_cache(maxsize=4096)
@@ -99,7 +104,7 @@ def read_heading(text: str) -> Heading | None:
     >>> read_heading("R.O. Width (mm)").unit
     'mm'
     """
-    if not has_known_word(text) or is_foreign(text):
+    if len(text) > LONGEST_HEADING or not has_known_word(text) or is_foreign(text):
         return None
     rest, unit = without_unit(_apart(text))
     words = _words(rest)
@@ -160,7 +165,7 @@ def without_unit(text: str) -> tuple[str, str]:
     for bracket in _IN_BRACKETS.finditer(text):
         if unit := unit_named(bracket[1]):
             return f"{text[: bracket.start()]} {text[bracket.end() :]}", unit
-    if end := _AT_END.search(text):
+    if end := _AT_END.search(text, max(0, len(text) - _LONGEST_END)):
         return text[: end.start()], unit_named(end[1] or end[2])
     return text, ""
 
