@@ -18,7 +18,7 @@ from materials.forms.layout_columns import (
 )
 from materials.forms.schedule import detail_field
 from openings.schedules import words
-from openings.schedules.layout import LONGEST_FLOOR, NOT_READ, Meaning, units_for
+from openings.schedules.layout import LONGEST_FLOOR, NOT_READ, WHOLE_SIZES, Meaning, units_for
 
 UNANSWERED = ("", "– choose –")
 NOT_SAID = {"unit": ("", "unit as the heading says"), "height_first": ("", "sides as the heading says")}
@@ -116,7 +116,7 @@ class LayoutForm(forms.Form):
             "meaning": meaning,
             **({"unit": unit} if unit in units_for(meaning_of(meaning)) else {}),
             **({"floor": floor} if floor and meaning == Meaning.COUNT_ON_FLOOR else {}),
-            **({"height_first": order == HEIGHT_FIRST} if order and meaning in words.SIZES else {}),
+            **({"height_first": order == HEIGHT_FIRST} if order and meaning in WHOLE_SIZES else {}),
         }
 
     def _add_tables(self, tables: Iterable[Kept]) -> None:
@@ -149,7 +149,7 @@ class LayoutForm(forms.Form):
             choices = [_unsaid("unit", column), *((unit, words.UNITS[unit]) for unit in units)]
             unit = column.select("unit", "What bare numbers of {} are in", choices)
             self._add("unit", column, unit, column.proposal["unit"])
-        if column.meaning in words.SIZES or "height_first" in column.asked:
+        if column.meaning in WHOLE_SIZES or "height_first" in column.asked:
             orders = [(WIDTH_FIRST, "width first"), (HEIGHT_FIRST, "height first")]
             order = column.select("order", "Which side of {} is first", [_unsaid("height_first", column), *orders])
             height_first = column.found.get("height_first")

@@ -73,6 +73,10 @@ UNITS = ("in", "ft", "mm", "cm", "m", "feet-inches", "lb", "kg")
 LENGTHS = frozenset(meaning for meaning in Meaning if meaning.endswith(("_in", "_size")))
 
 
+WHOLE_SIZES = frozenset((Meaning.RO_SIZE, Meaning.UNIT_SIZE))
+"""What has both sides in one cell, so that their order counts."""
+
+
 def units_for(meaning: Meaning | None) -> tuple[str, ...]:
     """Return what the bare numbers of a column can be in; nothing where a unit says nothing."""
     if meaning in LENGTHS:
@@ -218,12 +222,17 @@ def _says(said: Any, field_name: str, faults: list[Fault]) -> Says:
         detail = f"it must be a text of at most {LONGEST_FLOOR} letters"
         faults.append(Fault(field=f"{field_name}.floor", value=str(floor)[:80], detail=detail))
         floor = ""
+    height_first = _TRUTHS.get(height_first, height_first) if isinstance(height_first, str) else height_first
     if not isinstance(height_first, bool | None):
         faults.append(
             Fault(field=f"{field_name}.height_first", value=str(height_first)[:80], detail="it must be true or false")
         )
         height_first = None
     return Says(meaning=meaning, unit=unit, floor=floor, height_first=height_first)
+
+
+_TRUTHS = {"true": True, "false": False}
+"""How the answers of a question, which are texts, say the order of the sides."""
 
 
 def _choice(given: Any, kind: type[Choice], field_name: str, faults: list[Fault]) -> Choice | None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from openings.schedules.columns.headings import PAIRS
 from openings.schedules.layout import Marks, Meaning
 
 MEANINGS: Mapping[Meaning, str] = {
@@ -71,8 +70,6 @@ UNITS = {
     "lb": "pounds",
     "kg": "kilograms",
 }
-
-SIZES = frozenset(size for *_, size in PAIRS)
 
 MARKS = {
     Marks.RANGES: "several marks: W1-W4 is W1, W2, W3 and W4",

@@ -7,11 +7,11 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from openings.schedules.columns.levels import floor_counted, may_count
-from openings.schedules.columns.plain import Heading, is_foreign, read_heading
+from openings.schedules.columns.plain import Heading, height_stated_first, is_foreign, read_heading
 from openings.schedules.columns.samples import are_counts, beneath, fits, rows_of
 from openings.schedules.columns.similar import LIKELY, MARGIN, POSSIBLE, similar_headings
 from openings.schedules.grid import column_letter
-from openings.schedules.layout import LENGTHS, Meaning, Says
+from openings.schedules.layout import LENGTHS, WHOLE_SIZES, Meaning, Says
 from openings.schedules.tables.table import Table
 
 UNKNOWN = Decimal("0.7")
@@ -52,7 +52,7 @@ class Guess:
         """Return the guess that the column has that meaning, with nothing left to assume about it."""
         sure = self.confidence if confidence is None else confidence
         heading = replace(self.heading or Heading(meaning=meaning), meaning=meaning, caveat="", confidence=sure)
-        return replace(self, heading=heading, confidence=sure)
+        return replace(self, heading=_with_order(heading, self.text), confidence=sure)
 
     @property
     def named(self) -> str:
@@ -80,19 +80,28 @@ def _as_settled(guess: Guess, says: Says) -> Guess:
         return replace(guess, is_settled=True)
     plain = read_heading(guess.text)
     if plain is None or plain.meaning is not says.meaning:
-        plain = Heading(
-            meaning=says.meaning, unit=plain.unit if plain else "", height_first=bool(plain and plain.height_first)
-        )
+        plain = Heading(meaning=says.meaning, unit=plain.unit if plain else "")
+    plain = _with_order(plain, guess.text, says.height_first)
     heading = replace(
         plain,
         rank=0,
         unit=says.unit or plain.unit,
-        height_first=plain.height_first if says.height_first is None else says.height_first,
         floor=says.floor or (floor_counted(guess.text) or guess.text if says.meaning is Meaning.COUNT_ON_FLOOR else ""),
         is_settled=bool(says.unit) or says.meaning not in LENGTHS,
         confidence=Decimal(1),
     )
     return replace(guess, heading=heading, is_settled=True)
+
+
+def _with_order(heading: Heading, text: str, settled: bool | None = None) -> Heading:
+    """Return what a heading means with the order of the sides that is settled, or else stated by its text.
+
+    Where neither says, width first is sure only of a heading that is known to mean a size.
+    """
+    stated = height_stated_first(text) if settled is None else settled
+    plain = read_heading(text)
+    is_known = stated is not None or (plain is not None and plain.meaning in WHOLE_SIZES)
+    return replace(heading, height_first=bool(stated), is_order_known=is_known)
 
 
 def _guessed(guess: Guess, number: int) -> Guess:
@@ -116,14 +125,15 @@ def _likely(guess: Guess) -> Guess:
     rest = similar[1].score if len(similar) > 1 else Decimal(0)
     is_fitting = fits(best.heading.meaning, guess.samples)
     if best.score >= LIKELY and best.score - rest >= MARGIN and is_fitting:
-        return replace(guess, heading=best.heading, confidence=best.score)
+        return replace(guess, heading=_with_order(best.heading, guess.text), confidence=best.score)
     open_ones = [one for one in similar if one.score >= max(POSSIBLE, best.score - 2 * MARGIN)]
     fitting = [one for one in open_ones if fits(one.heading.meaning, guess.samples)]
     if not fitting and best.score < LIKELY:
         return replace(guess, confidence=UNKNOWN)
     fitting = fitting or [best]
     choices = tuple(one.heading.meaning for one in fitting)
-    return replace(guess, heading=fitting[0].heading, choices=choices, confidence=min(fitting[0].score, LIKELY))
+    likeliest = _with_order(fitting[0].heading, guess.text)
+    return replace(guess, heading=likeliest, choices=choices, confidence=min(fitting[0].score, LIKELY))
 
 
 def _goes_with(heading: Heading) -> bool:

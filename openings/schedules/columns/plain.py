@@ -26,6 +26,7 @@ class Heading:
         rank: 0 is the plainest way to say it; of several columns the lowest rank is read.
         unit: what the heading says its numbers are in; empty if it says nothing.
         height_first: whether a column of whole sizes has height before width.
+        is_order_known: whether the heading or a person says so, or the heading is known to mean width first.
         caveat: what had to be assumed; empty if nothing.
         floor: the floor that a column of counts stands for.
         is_settled: whether a person said so; nothing about it is asked again.
@@ -36,6 +37,7 @@ class Heading:
     rank: int = 0
     unit: str = ""
     height_first: bool = False
+    is_order_known: bool = True
     caveat: str = ""
     floor: str = ""
     is_settled: bool = False
@@ -91,7 +93,8 @@ _AT_END = re.compile(
 )
 _LETTERS = re.compile(r"[A-Z]?[^\W\dA-Z_]+|[A-Z]+")
 _CAMEL = re.compile(r"(?<=[a-z])(?=[A-Z])|(?<=[A-Z])(?=[A-Z][a-z])")
-_BOTH_SIDES = re.compile(r"\b(w|h|width|height)\.?\s*(?:[x×✕*/]|by)\s*(w|h|width|height)\b", re.IGNORECASE)
+_SIDE = r"(w|h|wd|ht|hgt|width|height|wide|high)"
+_BOTH_SIDES = re.compile(rf"\b{_SIDE}\.?\s*(?:[x×✕✖⨯*/]|by)\s*{_SIDE}\b", re.IGNORECASE)
 _HYPHEN = re.compile(r"(?<=[a-z])-[^\S\n]*+\n\s*+(?=[a-z])", re.IGNORECASE)
 _LONGEST_END = 40
 """So near to the end of a heading its unit stands."""
@@ -109,7 +112,19 @@ def read_heading(text: str) -> Heading | None:
     rest, unit = without_unit(_apart(text))
     words = _words(rest)
     found = _BY_WORDS.get(words) or _size_heading(words) or _either(rest)
-    return replace(found, unit=unit) if found else None
+    return replace(found, unit=unit, height_first=bool(height_stated_first(text))) if found else None
+
+
+def height_stated_first(text: str) -> bool | None:
+    """Return whether a heading names the height before the width, or None if it does not name both.
+
+    >>> height_stated_first("Structural opening (Ht × Wd)"), height_stated_first("RO")
+    (True, None)
+    """
+    if len(text) > LONGEST_HEADING:
+        return None
+    words = words_of(text).split()
+    return words.index("h") < words.index("w") if {"w", "h"} <= set(words) else None
 
 
 def has_known_word(text: str) -> bool:

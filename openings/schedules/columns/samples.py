@@ -17,7 +17,7 @@ _MOST_WRONG = 0.2
 """Which part of the cells may not fit a meaning: a column has slips of the pen (our choice)."""
 
 _WHOLE = re.compile(r"\d{1,3}(?:\.0+)?(?: ?(?:ea|pcs?|no)\.?)?", re.IGNORECASE)
-_LENGTH = re.compile(r"[^A-Za-z]{0,3}\d.{0,30}|[wh][:= ].*\d.*", re.IGNORECASE)
+_LENGTH = re.compile(r"[^A-Za-z]{0,3}\d.{0,30}|[wh][a-z]{0,5}[:=. -]{0,3}\d.*", re.IGNORECASE)
 _YES_OR_NO = re.compile(r"(?:y|n|yes|no|x|true|false|0|1|•|✓|✔|req'?d|required)\.?", re.IGNORECASE)
 _LETTER = re.compile(r"[^\W\d_]")
 _LONGEST_MARK = 40

@@ -17,6 +17,7 @@ from openings.schedules.lines.cells import Wrong, reader_for, shown
 from openings.schedules.lines.counts import Counts, counts_of
 from openings.schedules.lines.facts import fact_reader, facts_of
 from openings.schedules.lines.marks import named
+from openings.schedules.lines.orders import questions_of
 from openings.schedules.lines.repeats import ALIKE, repeats_in
 from openings.schedules.lines.unfold import Openings, spread, unfolded
 from openings.schedules.lines.units import units_of
@@ -85,7 +86,11 @@ def read_table(grid: Grid, headings: Headings) -> TableRead:
         rows=tuple(rows),
         faults=at_most([_fault(*one, body=body) for one in sorted(found, key=lambda one: (one[0], one[1].index))]),
         notes=(*body.notes, *notes),
-        questions=(*units.questions, *names.questions),
+        questions=(
+            *units.questions,
+            *questions_of(headings, cells, units.units, comma=grid.decimal_comma),
+            *names.questions,
+        ),
         wrong_lines=tuple(_wrong_lines({line for line, _, _ in found}, body, headings)),
     )
 

@@ -10,10 +10,11 @@ from dataclasses import replace
 
 from openings.schedules.columns.found import Found
 from openings.schedules.columns.guesses import Guess
+from openings.schedules.columns.plain import Heading, read_heading
 from openings.schedules.columns.samples import SHOWN
 from openings.schedules.columns.stated import unit_stated_for
 from openings.schedules.grid import column_index
-from openings.schedules.layout import LENGTHS, Layout, Marks, Says, units_for
+from openings.schedules.layout import LENGTHS, WHOLE_SIZES, Layout, Marks, Says, units_for
 from openings.schedules.rows import ColumnProposal, Question, TableFound
 from openings.schedules.tables.table import Table, row_number
 
@@ -86,7 +87,11 @@ def layout_of_found(
     read = [one.table for one in found]
     names = [table.name for table in read]
     columns = {
-        key: _says(guess, unit=likeliest.get(f"columns.{key}.unit", ""))
+        key: _says(
+            guess,
+            unit=likeliest.get(f"columns.{key}.unit", ""),
+            is_width_first=likeliest.get(f"columns.{key}.height_first") == "false",
+        )
         for one in found
         for guess in one.guesses
         for key in [key_of(guess.letter, one.table, read)]
@@ -99,7 +104,7 @@ def layout_of_found(
     )
 
 
-def _says(guess: Guess, *, unit: str) -> Says:
+def _says(guess: Guess, *, unit: str, is_width_first: bool) -> Says:
     heading = guess.heading
     if heading is None:
         return Says(meaning=None)
@@ -108,5 +113,14 @@ def _says(guess: Guess, *, unit: str) -> Says:
         meaning=heading.meaning,
         unit=named if named in units_for(heading.meaning) else "",
         floor=heading.floor,
-        height_first=True if heading.height_first else None,
+        height_first=_height_first(heading, guess.text, is_width_first=is_width_first),
     )
+
+
+def _height_first(heading: Heading, text: str, *, is_width_first: bool) -> bool | None:
+    """Return the order of the sides that a layout must say, since the heading alone does not; None if it does."""
+    if heading.meaning not in WHOLE_SIZES or heading.height_first:
+        return heading.height_first or None
+    plain = read_heading(text)
+    is_plain = plain is not None and plain.meaning in WHOLE_SIZES and not plain.height_first
+    return None if is_plain or not (heading.is_order_known or is_width_first) else False

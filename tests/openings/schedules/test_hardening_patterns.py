@@ -1,4 +1,4 @@
-"""What people send is gone through in a time that grows no faster than its length: no pattern searches it over and over.
+"""What people send is gone through in a time that grows no faster than its length: nothing is searched over and over.
 
 Signs stand in each place 50,000 times over, alone, in pairs, and behind words that patterns look for. The bound is the
 project's own and generous: with patterns that grow with the square of the length one of them alone took over a minute.
