@@ -67,6 +67,12 @@ class Marks(StrEnum):
     AS_WRITTEN = "as written"
 
 
+class Totals(StrEnum):
+    """What counts where a total that a file states differs from its rows."""
+
+    ROWS_AS_READ = "rows as read"
+
+
 UNITS = ("in", "ft", "mm", "cm", "m", "feet-inches", "lb", "kg")
 """What bare numbers of a column can be in; feet-inches runs both together, so that 30 is 3'-0"."""
 
@@ -114,6 +120,7 @@ class Layout:
         marks: None leaves it to the reader.
         weights: the weights that somebody confirmed, each in the words in which it was asked about: of one mark, size
             and glass. They hold for the file they were sent with and are not remembered.
+        totals: what counts where a stated total differs from the rows; it holds for this file and is not remembered.
     """
 
     tables: tuple[str, ...] = ()
@@ -121,6 +128,7 @@ class Layout:
     columns: Mapping[str, Says] = field(default_factory=dict)
     marks: Marks | None = None
     weights: tuple[str, ...] = ()
+    totals: Totals | None = None
 
     def as_json(self) -> dict[str, Any]:
         """Return what `layout_of` takes."""
@@ -139,6 +147,7 @@ class Layout:
             **({"columns": columns} if columns else {}),
             **({"marks": self.marks.value} if self.marks else {}),
             **({"weights": list(self.weights)} if self.weights else {}),
+            **({"totals": self.totals.value} if self.totals else {}),
         }
 
 
@@ -163,7 +172,7 @@ def layout_of(given: Any) -> Layout:
     faults = [
         Fault(field=f"mapping.{key}", value=str(key)[:80], detail=f"there is no such part; {_RIGHT}")
         for key in given
-        if key not in ("tables", "left_out", "columns", "marks", "weights")
+        if key not in ("tables", "left_out", "columns", "marks", "totals", "weights")
     ]
     layout = Layout(
         tables=_texts(given.get("tables", ()), "tables", faults),
@@ -173,6 +182,7 @@ def layout_of(given: Any) -> Layout:
         weights=_texts(
             given.get("weights", ()), "weights", faults, example='["W3: 50 lb, …"], as they were asked about'
         ),
+        totals=_choice(given["totals"], Totals, "mapping.totals", faults) if given.get("totals") else None,
     )
     if faults:
         raise _bad(faults)

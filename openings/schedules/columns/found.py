@@ -13,7 +13,7 @@ from openings.schedules.columns.plain import LONGEST_HEADING, Heading, names_ope
 from openings.schedules.columns.similar import NOT_PLAIN, POSSIBLE
 from openings.schedules.columns.stated import unit_stated_for
 from openings.schedules.grid import Grid
-from openings.schedules.layout import Marks, Meaning, Says
+from openings.schedules.layout import Marks, Meaning, Says, Totals
 from openings.schedules.rows import Question
 from openings.schedules.tables.blocks import text_of
 from openings.schedules.tables.table import Table
@@ -35,7 +35,7 @@ class Found:
     questions: tuple[Question, ...]
 
 
-def found_in(table: Table, settled: Mapping[int, Says], *, marks: Marks | None) -> Found:
+def found_in(table: Table, settled: Mapping[int, Says], *, marks: Marks | None, totals: Totals | None = None) -> Found:
     """Return a table with the columns to read.
 
     Raises:
@@ -56,6 +56,7 @@ def found_in(table: Table, settled: Mapping[int, Says], *, marks: Marks | None) 
         unit=unit or "in",
         is_unit_stated=unit is not None,
         marks=marks or (Marks.AS_WRITTEN if names_openings(mark.text) else None),
+        totals=totals,
         notes=(*notes, *_notes(table, guesses, claims)),
     )
     return Found(

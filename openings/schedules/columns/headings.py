@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from openings.calc.tape import LengthUnit
 from openings.schedules.columns.plain import Heading
 from openings.schedules.grid import column_letter
-from openings.schedules.layout import Marks, Meaning
+from openings.schedules.layout import Marks, Meaning, Totals
 
 PAIRS = (
     (Meaning.RO_WIDTH, Meaning.RO_HEIGHT, Meaning.RO_SIZE),
@@ -45,6 +45,7 @@ class Headings:
         unit: what bare lengths are in where the heading does not say.
         is_unit_stated: whether the sheet says so.
         marks: how marks such as W1-W4 are meant, if a person settled it.
+        totals: what counts where a stated total differs from the rows, if a person settled it.
     """
 
     columns: Mapping[Meaning, Column]
@@ -54,4 +55,5 @@ class Headings:
     unit: LengthUnit
     is_unit_stated: bool = False
     marks: Marks | None = None
+    totals: Totals | None = None
     notes: tuple[str, ...]

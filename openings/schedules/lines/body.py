@@ -12,6 +12,7 @@ from openings.schedules.columns.headings import Headings
 from openings.schedules.grid import Cell, Grid, Merge, spans
 from openings.schedules.layout import Meaning
 from openings.schedules.lines.between import Between, Kind, heading_in, texts_of
+from openings.schedules.lines.totals import Stated
 
 MAX_ROWS = 200_000
 _MOST_NOTES = 200
@@ -27,12 +28,14 @@ class Body:
         lines: the cells, merged ones filled down.
         floors: the floor that a line between the rows gave, for each line.
         notes: what was passed over or filled in.
+        totals: lines that state how many there are.
     """
 
     rows: list[int] = field(default_factory=list)
     lines: list[list[Cell]] = field(default_factory=list)
     floors: list[str] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
+    totals: list[Stated] = field(default_factory=list)
 
     def column(self, index: int) -> list[Cell]:
         """Return the cells of a column, line by line."""
@@ -64,6 +67,7 @@ def _sort(lines: list[list[Cell]], numbers: Sequence[int], between: Between, *, 
     floor, notes = "", list[str]()
     last = len(lines) if headings.last_line is None else headings.last_line
     before = Kind.NOTHING
+    begins = {Kind.GROUP: 0, Kind.FLOOR: 0}
     for index in range(headings.first_line, last):
         line = lines[index]
         is_opening = before is Kind.OPENING and line[mark] and line[size] and line[mark] not in doubtful
@@ -76,6 +80,13 @@ def _sort(lines: list[list[Cell]], numbers: Sequence[int], between: Between, *, 
                 continue
             if kind is not Kind.OPENING:
                 floor = heading_in(line) if kind is Kind.FLOOR else floor
+                count = len(body.rows)
+                if kind is Kind.TOTAL:
+                    body.totals.append(Stated(numbers[index], line, frozenset({0, *begins.values()}), count))
+                if kind in (Kind.TOTAL, Kind.GROUP, Kind.FLOOR):
+                    begins[Kind.GROUP] = count
+                if kind is Kind.FLOOR:
+                    begins[Kind.FLOOR] = count
                 notes.append(_note(line, kind, numbers[index], headings=headings, body=body))
                 continue
         body.rows.append(numbers[index])

@@ -12,12 +12,12 @@ from openings.calc.tape import Size
 from openings.schedules.columns.headings import PAIRS, Column, Headings
 from openings.schedules.grid import Cell, Grid, Unread
 from openings.schedules.layout import FACTS, Meaning
+from openings.schedules.lines import orders, totals
 from openings.schedules.lines.body import Body, body_of
 from openings.schedules.lines.cells import Wrong, reader_for, shown
 from openings.schedules.lines.counts import Counts, counts_of
 from openings.schedules.lines.facts import fact_reader, facts_of
 from openings.schedules.lines.marks import named
-from openings.schedules.lines.orders import questions_of
 from openings.schedules.lines.repeats import ALIKE, repeats_in
 from openings.schedules.lines.unfold import Openings, spread, unfolded
 from openings.schedules.lines.units import units_of
@@ -88,11 +88,20 @@ def read_table(grid: Grid, headings: Headings) -> TableRead:
         notes=(*body.notes, *notes),
         questions=(
             *units.questions,
-            *questions_of(headings, cells, units.units, comma=grid.decimal_comma),
+            *orders.questions_of(headings, cells, units.units, comma=grid.decimal_comma),
             *names.questions,
+            *totals.questions_of(body.totals, _openings_of_lines(openings, len(body.rows)), headings),
         ),
         wrong_lines=tuple(_wrong_lines({line for line, _, _ in found}, body, headings)),
     )
+
+
+def _openings_of_lines(openings: Openings, many: int) -> list[int]:
+    """Return how many openings each line stands for; a quantity that cannot be read counts as none."""
+    counts = [0] * many
+    for line, quantity in zip(openings.lines, openings.quantities, strict=True):
+        counts[line] += quantity if isinstance(quantity, int) else 0
+    return counts
 
 
 def _has_quantities(headings: Headings) -> bool:

@@ -14,7 +14,7 @@ from openings.schedules.columns.plain import Heading, read_heading
 from openings.schedules.columns.samples import SHOWN
 from openings.schedules.columns.stated import unit_stated_for
 from openings.schedules.grid import column_index
-from openings.schedules.layout import LENGTHS, WHOLE_SIZES, Layout, Marks, Says, units_for
+from openings.schedules.layout import LENGTHS, WHOLE_SIZES, Layout, Marks, Says, Totals, units_for
 from openings.schedules.rows import ColumnProposal, Question, TableFound
 from openings.schedules.tables.table import Table, row_number
 
@@ -80,7 +80,12 @@ def key_of(letter: str, table: Table, tables: Sequence[Table]) -> str:
 
 
 def layout_of_found(
-    found: Sequence[Found], tables: Sequence[Table], questions: Sequence[Question], *, marks: Marks | None
+    found: Sequence[Found],
+    tables: Sequence[Table],
+    questions: Sequence[Question],
+    *,
+    marks: Marks | None,
+    totals: Totals | None,
 ) -> Layout:
     """Return the layout that reads the same again without a question."""
     likeliest = {question.field: question.choices[0] for question in questions if question.choices}
@@ -101,6 +106,7 @@ def layout_of_found(
         left_out=tuple(table.name for table in tables if table.name not in names),
         columns=columns,
         marks=marks or (Marks(likeliest["marks"]) if "marks" in likeliest else None),
+        totals=totals or (Totals(likeliest["totals"]) if "totals" in likeliest else None),
     )
 
 
