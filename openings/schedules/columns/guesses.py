@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from openings.schedules.columns.levels import floor_counted, may_count
 from openings.schedules.columns.plain import Heading, height_stated_first, is_foreign, read_heading
-from openings.schedules.columns.samples import are_counts, beneath, fits, rows_of
+from openings.schedules.columns.samples import are_counts, are_small_counts, beneath, fits, rows_of
 from openings.schedules.columns.similar import LIKELY, MARGIN, POSSIBLE, similar_headings
-from openings.schedules.grid import column_letter
+from openings.schedules.grid import Cell, column_letter
 from openings.schedules.layout import LENGTHS, WHOLE_SIZES, Meaning, Says
 from openings.schedules.tables.table import Table
 
@@ -65,7 +65,7 @@ def guesses_of(table: Table, settled: Mapping[int, Says]) -> list[Guess]:
     block = table.block
     rows = rows_of(table.grid.lines, first=block.bottom, last=table.last_line)
     found: list[Guess] = []
-    for index in sorted({*block.texts, *settled}):
+    for index in sorted({*block.texts, *settled, *_unheaded_counts(table, rows)}):
         guess = Guess(
             index=index,
             text=block.texts.get(index) or f"column {column_letter(index)}",
@@ -73,6 +73,18 @@ def guesses_of(table: Table, settled: Mapping[int, Says]) -> list[Guess]:
         )
         found.append(_as_settled(guess, settled[index]) if index in settled else _guessed(guess, len(found)))
     return _with_counts(found)
+
+
+def _unheaded_counts(table: Table, rows: Sequence[list[Cell]]) -> Iterator[int]:
+    """Yield the columns in or next to a table that have no heading but small whole numbers beneath it."""
+    texts = table.block.texts
+    if not texts:
+        return
+    width = len(table.grid.lines[0])
+    for index in range(max(0, table.reach.start - 1), min(width, table.reach.stop + 1)):
+        is_free = index not in texts and (table.columns is None or index in table.columns)
+        if is_free and are_small_counts(beneath(rows, index, heading="")):
+            yield index
 
 
 def _as_settled(guess: Guess, says: Says) -> Guess:

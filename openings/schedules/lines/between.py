@@ -25,7 +25,10 @@ class Kind(Enum):
     NOTHING = auto()
 
 
-_TOTAL = re.compile(r"(?:grand |sub[ -]?)?totals?\b", re.IGNORECASE)
+_TOTAL = re.compile(
+    r"(?:grand |sub[ -]?)?(?:totals?|sum)\b|\d{1,6} (?:windows?|openings?|units?) (?:in )?(?:total|all)\b",
+    re.IGNORECASE,
+)
 _TOTAL_OF = re.compile(r".{1,60}\b(?:sub[ -]?)?totals?\b[ :.\d]*", re.IGNORECASE)
 _CLOSING = re.compile(r"(.+): ?\d+")
 _FLOOR = re.compile(
