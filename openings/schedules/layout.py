@@ -52,6 +52,8 @@ FACTS = tuple(Meaning)[tuple(Meaning).index(Meaning.FRAME_MATERIAL) :]
 """Those that a row keeps in `facts`, named as the columns of an opening."""
 
 NOT_READ = "not read"
+NOTHING = "nothing"
+"""The answer that no rows are left out by what a column says."""
 
 
 Choice = TypeVar("Choice", bound=StrEnum)
@@ -79,6 +81,9 @@ UNITS = ("in", "ft", "mm", "cm", "m", "feet-inches", "lb", "kg")
 LENGTHS = frozenset(meaning for meaning in Meaning if meaning.endswith(("_in", "_size")))
 
 
+SIDES_IN = frozenset(meaning for meaning in LENGTHS if meaning.endswith("_in")) - {Meaning.LITES}
+"""Lengths whose feet and inches may stand in two columns: both with this meaning, one in ft and one in in."""
+
 WHOLE_SIZES = frozenset((Meaning.RO_SIZE, Meaning.UNIT_SIZE))
 """What has both sides in one cell, so that their order counts."""
 
@@ -99,12 +104,14 @@ class Says:
         unit: one of `UNITS`; empty leaves it to the heading.
         floor: the floor that a column of counts stands for; empty takes the heading.
         height_first: whether its sizes have height before width; None leaves it to the heading.
+        leave_out: rows with one of these values in the column are left out; None if nobody said, empty for none.
     """
 
     meaning: Meaning | None
     unit: str = ""
     floor: str = ""
     height_first: bool | None = None
+    leave_out: tuple[str, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -138,6 +145,7 @@ class Layout:
                 **({"unit": says.unit} if says.unit else {}),
                 **({"floor": says.floor} if says.floor else {}),
                 **({} if says.height_first is None else {"height_first": says.height_first}),
+                **({} if says.leave_out is None else {"leave_out": list(says.leave_out)}),
             }
             for key, says in self.columns.items()
         }
@@ -218,8 +226,8 @@ def _says(said: Any, field_name: str, faults: list[Fault]) -> Says:
         faults.append(Fault(field=field_name, value=str(said)[:80], detail='give {"meaning": …, "unit": …}'))
         return Says(meaning=None)
     for key in parts:
-        if key not in ("meaning", "unit", "floor", "height_first"):
-            detail = "there is no such part; a column has meaning, unit, floor and height_first"
+        if key not in ("meaning", "unit", "floor", "height_first", "leave_out"):
+            detail = "there is no such part; a column has meaning, unit, floor, height_first and leave_out"
             faults.append(Fault(field=f"{field_name}.{key}", value=str(parts[key])[:80], detail=detail))
     named = parts["meaning"]
     meaning = None if named in (None, NOT_READ) else _choice(named, Meaning, f"{field_name}.meaning", faults)
@@ -238,7 +246,19 @@ def _says(said: Any, field_name: str, faults: list[Fault]) -> Says:
             Fault(field=f"{field_name}.height_first", value=str(height_first)[:80], detail="it must be true or false")
         )
         height_first = None
-    return Says(meaning=meaning, unit=unit, floor=floor, height_first=height_first)
+    leave_out = _values(parts.get("leave_out"), f"{field_name}.leave_out", faults)
+    return Says(meaning=meaning, unit=unit, floor=floor, height_first=height_first, leave_out=leave_out)
+
+
+def _values(given: Any, field_name: str, faults: list[Fault]) -> tuple[str, ...] | None:
+    """Return values of a column; a text is one of them, and `NOTHING` is none."""
+    if given is None or given == NOTHING:
+        return None if given is None else ()
+    named = [given] if isinstance(given, str) else given
+    if not isinstance(named, list | tuple) or not all(isinstance(one, str) and one.strip() for one in named):
+        faults.append(Fault(field=field_name, value=str(given)[:80], detail='give values like ["Door", "Alternate 1"]'))
+        return None
+    return tuple(one for one in named if one != NOTHING)
 
 
 _TRUTHS = {"true": True, "false": False}

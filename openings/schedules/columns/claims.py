@@ -36,16 +36,18 @@ class Claims:
     Args:
         chosen: one for each meaning but counts.
         counts: columns that count the openings of one floor each.
+        inches: columns of the inches of lengths whose feet are in the column that is chosen.
     """
 
     chosen: dict[Meaning, Guess] = field(default_factory=dict)
     counts: list[Guess] = field(default_factory=list)
+    inches: dict[Meaning, Guess] = field(default_factory=dict)
     questions: list[Question] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
 
     @property
     def indexes(self) -> set[int]:
-        return {guess.index for guess in (*self.chosen.values(), *self.counts)}
+        return {guess.index for guess in (*self.chosen.values(), *self.counts, *self.inches.values())}
 
 
 def claims_of(guesses: Sequence[Guess]) -> Claims:
@@ -54,6 +56,8 @@ def claims_of(guesses: Sequence[Guess]) -> Claims:
     Raises:
         BadSchedule: two columns were settled to mean the same, a side has no partner, or mark or size is missing.
     """
+    inches = [guess for guess in guesses if guess.feet_at is not None]
+    guesses = [guess for guess in guesses if guess.feet_at is None]
     claims = Claims(counts=[guess for guess in guesses if guess.meaning is Meaning.COUNT_ON_FLOOR])
     claims.questions.extend(question_about(guess, guess.choices) for guess in claims.counts if guess.choices)
     _take_settled(claims, guesses)
@@ -67,6 +71,8 @@ def claims_of(guesses: Sequence[Guess]) -> Claims:
         _keep_one_way(claims, *pair)
     if not is_enough(set(claims.chosen)):
         raise BadSchedule(_not_enough(claims, guesses))
+    by_feet = {guess.feet_at: guess for guess in inches}
+    claims.inches = {meaning: by_feet[one.index] for meaning, one in claims.chosen.items() if one.index in by_feet}
     _ask_for_quantity(claims, guesses)
     return claims
 

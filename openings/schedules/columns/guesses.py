@@ -7,11 +7,11 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from openings.schedules.columns.levels import floor_counted, may_count
-from openings.schedules.columns.plain import Heading, height_stated_first, is_foreign, read_heading
-from openings.schedules.columns.samples import are_counts, are_small_counts, beneath, fits, rows_of
+from openings.schedules.columns.plain import Heading, height_stated_first, is_foreign, read_heading, unit_named
+from openings.schedules.columns.samples import are_counts, are_feet_and_inches, are_small_counts, beneath, fits, rows_of
 from openings.schedules.columns.similar import LIKELY, MARGIN, POSSIBLE, similar_headings
 from openings.schedules.grid import Cell, column_letter
-from openings.schedules.layout import LENGTHS, WHOLE_SIZES, Meaning, Says
+from openings.schedules.layout import LENGTHS, SIDES_IN, WHOLE_SIZES, Meaning, Says
 from openings.schedules.tables.table import Table
 
 UNKNOWN = Decimal("0.7")
@@ -30,6 +30,8 @@ class Guess:
         heading: None if it is not read.
         choices: what it may mean, the likeliest first; empty if there is nothing to ask.
         is_settled: whether a person said so.
+        leave_out: the values of rows that are left out; None if nobody settled it.
+        feet_at: the column of the feet to which the inches of this one belong; None if it stands for itself.
     """
 
     index: int
@@ -39,6 +41,8 @@ class Guess:
     choices: tuple[Meaning, ...] = ()
     is_settled: bool = False
     confidence: Decimal = Decimal(1)
+    leave_out: tuple[str, ...] | None = None
+    feet_at: int | None = None
 
     @property
     def letter(self) -> str:
@@ -72,7 +76,32 @@ def guesses_of(table: Table, settled: Mapping[int, Says]) -> list[Guess]:
             samples=beneath(rows, index, heading=block.texts.get(index, "")),
         )
         found.append(_as_settled(guess, settled[index]) if index in settled else _guessed(guess, len(found)))
-    return _with_counts(found)
+    return _with_inches(_with_counts(found))
+
+
+def _with_inches(guesses: list[Guess]) -> list[Guess]:
+    """Return the guesses with the inches of lengths joined to the column that has their feet.
+
+    They stand right of it under the same heading or under none but the unit, or a person said so of both.
+    """
+    found = list(guesses)
+    for feet in guesses:
+        if feet.heading is None or feet.heading.unit != "ft" or feet.meaning not in SIDES_IN:
+            continue
+        for place, guess in enumerate(found):
+            if guess.feet_at is None and guess is not feet and _are_inches_of(feet, guess):
+                unit = replace(feet.heading, unit="in", is_settled=True)
+                found[place] = replace(guess, heading=unit, choices=(), feet_at=feet.index)
+                break
+    return found
+
+
+def _are_inches_of(feet: Guess, guess: Guess) -> bool:
+    is_same = guess.meaning is feet.meaning and guess.heading is not None and guess.heading.unit == "in"
+    if feet.is_settled and guess.is_settled:
+        return is_same
+    is_bare = guess.index == feet.index + 1 and not guess.is_settled and unit_named(guess.text) == "in"
+    return (is_same or is_bare) and are_feet_and_inches(feet.samples, guess.samples)
 
 
 def _unheaded_counts(table: Table, rows: Sequence[list[Cell]]) -> Iterator[int]:
@@ -88,8 +117,9 @@ def _unheaded_counts(table: Table, rows: Sequence[list[Cell]]) -> Iterator[int]:
 
 
 def _as_settled(guess: Guess, says: Says) -> Guess:
+    guess = replace(guess, is_settled=True, leave_out=says.leave_out)
     if says.meaning is None:
-        return replace(guess, is_settled=True)
+        return guess
     plain = read_heading(guess.text)
     if plain is None or plain.meaning is not says.meaning:
         plain = Heading(meaning=says.meaning, unit=plain.unit if plain else "")
@@ -102,7 +132,7 @@ def _as_settled(guess: Guess, says: Says) -> Guess:
         is_settled=bool(says.unit) or says.meaning not in LENGTHS,
         confidence=Decimal(1),
     )
-    return replace(guess, heading=heading, is_settled=True)
+    return replace(guess, heading=heading)
 
 
 def _with_order(heading: Heading, text: str, settled: bool | None = None) -> Heading:

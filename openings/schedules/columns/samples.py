@@ -20,6 +20,10 @@ _LEAST_NUMBERED = 8
 """So many rows counted up from 1 are numbered and not counted (our choice)."""
 
 _SMALL_WHOLE = re.compile(r"\d{1,2}(?:\.0+)?(?: ?(?:ea|pcs?|no|units?|x)\.?)?|x ?\d{1,2}|\(\d{1,2}\)", re.IGNORECASE)
+_FEET = re.compile(r"\d{1,2}(?:\.0+)?(?: ?(?:'|ft\.?|feet))?|-", re.IGNORECASE)
+_UNDER_A_FOOT = re.compile(
+    r"(?:(?:\d|1[01])(?:\.\d{1,6})?(?:[ -]\d{1,2}/\d{1,2})?|\d{1,2}/\d{1,2})(?: ?(?:\"|''|in\.?))?|-", re.IGNORECASE
+)
 _BARE_NUMBER = re.compile(r"\d{1,6}(?:\.0+)?")
 _LETTERED = re.compile(r"[A-Za-z]{1,4}[-. ]?\d{1,4}[A-Za-z]?(?:[-.]\d{1,3})?")
 _WHOLE = re.compile(r"\d{1,3}(?:\.0+)?(?: ?(?:ea|pcs?|no)\.?)?", re.IGNORECASE)
@@ -83,6 +87,13 @@ def are_small_counts(texts: Sequence[str]) -> bool:
     """Return whether nearly all texts are small whole numbers, as quantities are, and do not merely number the rows."""
     small = sum(1 for text in texts if _SMALL_WHOLE.fullmatch(text.strip()))
     return small > 0 and small >= len(texts) * (1 - _MOST_WRONG) and not _number_rows(texts)
+
+
+def are_feet_and_inches(feet: Sequence[str], inches: Sequence[str]) -> bool:
+    """Return whether one column can be the whole feet of lengths and the other their inches under 12."""
+    wrong = [sum(1 for text in feet if not _FEET.fullmatch(text.strip()))]
+    wrong.append(sum(1 for text in inches if not _UNDER_A_FOOT.fullmatch(text.strip())))
+    return bool(feet or inches) and wrong[0] <= len(feet) * _MOST_WRONG and wrong[1] <= len(inches) * _MOST_WRONG
 
 
 def are_numbers(texts: Sequence[str]) -> bool:

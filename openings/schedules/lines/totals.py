@@ -27,12 +27,14 @@ class Stated:
         row: as the user counts it.
         begins: the openings from which on it may count: all, those of the last floor, those of the last group.
         end: the opening after the last that it counts.
+        left_out: lines above it that were left out, and that it may count all the same.
     """
 
     row: int
     line: Sequence[Cell]
     begins: frozenset[int]
     end: int
+    left_out: tuple[Sequence[Cell], ...] = ()
 
 
 def questions_of(stated: Sequence[Stated], counts: Sequence[int], headings: Headings) -> Iterator[Question]:
@@ -60,6 +62,10 @@ def _differing(stated: Stated, counts: Sequence[int], headings: Headings) -> Ite
         return
     of_lines = {stated.end - begin for begin in begins}
     of_openings = {sum(counts[begin : stated.end]) for begin in begins}
+    if stated.left_out:
+        quantity = headings.columns.get(Meaning.QUANTITY)
+        left = sum((_whole(line[quantity.index]) or 0) if quantity else 1 for line in stated.left_out)
+        of_openings.add(sum(counts[: stated.end]) + left)
     may_be_of_lines = not is_column and (_OF_ROWS.search(label) or _CLOSING.fullmatch(label.strip()))
     if number not in of_openings and not (may_be_of_lines and number in of_lines):
         begin = max((one for one in begins if one < stated.end), default=0)

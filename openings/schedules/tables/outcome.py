@@ -14,7 +14,8 @@ from openings.schedules.columns.plain import Heading, read_heading
 from openings.schedules.columns.samples import SHOWN
 from openings.schedules.columns.stated import unit_stated_for
 from openings.schedules.grid import column_index
-from openings.schedules.layout import LENGTHS, WHOLE_SIZES, Layout, Marks, Says, Totals, units_for
+from openings.schedules.layout import LENGTHS, NOTHING, WHOLE_SIZES, Layout, Marks, Says, Totals, units_for
+from openings.schedules.lines.asides import expanded
 from openings.schedules.rows import ColumnProposal, Question, TableFound
 from openings.schedules.tables.table import Table, row_number
 
@@ -89,6 +90,11 @@ def layout_of_found(
 ) -> Layout:
     """Return the layout that reads the same again without a question."""
     likeliest = {question.field: question.choices[0] for question in questions if question.choices}
+    likeliest_left = {
+        question.field: tuple(expanded([one for one in question.choices[:1] if one != NOTHING], question.values))
+        for question in questions
+        if question.field.endswith(".leave_out")
+    }
     read = [one.table for one in found]
     names = [table.name for table in read]
     columns = {
@@ -96,6 +102,7 @@ def layout_of_found(
             guess,
             unit=likeliest.get(f"columns.{key}.unit", ""),
             is_width_first=likeliest.get(f"columns.{key}.height_first") == "false",
+            leave_out=likeliest_left.get(f"columns.{key}.leave_out"),
         )
         for one in found
         for guess in one.guesses
@@ -110,15 +117,17 @@ def layout_of_found(
     )
 
 
-def _says(guess: Guess, *, unit: str, is_width_first: bool) -> Says:
+def _says(guess: Guess, *, unit: str, is_width_first: bool, leave_out: tuple[str, ...] | None) -> Says:
     heading = guess.heading
+    leave_out = guess.leave_out if leave_out is None else leave_out
     if heading is None:
-        return Says(meaning=None)
+        return Says(meaning=None, leave_out=leave_out)
     named = unit or heading.unit
     return Says(
         meaning=heading.meaning,
         unit=named if named in units_for(heading.meaning) else "",
         floor=heading.floor,
+        leave_out=leave_out,
         height_first=_height_first(heading, guess.text, is_width_first=is_width_first),
     )
 
