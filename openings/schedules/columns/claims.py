@@ -73,6 +73,13 @@ def claims_of(guesses: Sequence[Guess]) -> Claims:
         raise BadSchedule(_not_enough(claims, guesses))
     by_feet = {guess.feet_at: guess for guess in inches}
     claims.inches = {meaning: by_feet[one.index] for meaning, one in claims.chosen.items() if one.index in by_feet}
+    claims.questions.extend(
+        question_about(
+            one, one.choices, why=f"{claims.chosen[meaning].named} and {one.named} can be feet and inches of one length"
+        )
+        for meaning, one in claims.inches.items()
+        if one.choices
+    )
     _ask_for_quantity(claims, guesses)
     return claims
 
@@ -167,7 +174,7 @@ def _prefer_marks_to_numbers(claims: Claims, guesses: Sequence[Guess]) -> None:
         claims.questions = [one for one in claims.questions if one.field != field_name]
         why = f"{mark.named} is headed like the marks but holds numbers, and {guess.named} reads as marks"
         if is_type_too:
-            choices = (Meaning.OPERATION, Meaning.MARK)
+            choices: tuple[Meaning, ...] = (Meaning.OPERATION, Meaning.MARK)
         else:
             choices = (Meaning.MARK,)
             claims.chosen[Meaning.MARK] = guess.meant_as(Meaning.MARK, confidence=_DOUBTFUL_MARK)

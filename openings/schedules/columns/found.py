@@ -9,7 +9,7 @@ from openings.schedules.columns.asking import name_of
 from openings.schedules.columns.claims import Claims, claims_of
 from openings.schedules.columns.guesses import Guess, guesses_of
 from openings.schedules.columns.headings import Aside, Column, Headings
-from openings.schedules.columns.plain import LONGEST_HEADING, Heading, names_openings
+from openings.schedules.columns.plain import LONGEST_HEADING, Heading, is_foreign, names_openings, words_of
 from openings.schedules.columns.similar import NOT_PLAIN, POSSIBLE
 from openings.schedules.columns.stated import unit_stated_for
 from openings.schedules.grid import Grid
@@ -17,6 +17,9 @@ from openings.schedules.layout import Marks, Meaning, Says, Totals
 from openings.schedules.rows import Question
 from openings.schedules.tables.blocks import text_of
 from openings.schedules.tables.table import Table
+
+_OF_THE_ROW = {"status", "phase", "phase created", "rev", "revision"}
+"""Columns that nothing reads and that yet say something of the row, not of the unit as maker or finish do."""
 
 _ASIDES = {None, Meaning.OPERATION, Meaning.FLOOR, Meaning.DETAIL, Meaning.REMARKS}
 """What a column may be read for that also says of rows that they are no part of the work."""
@@ -86,7 +89,9 @@ def _asides(guesses: Sequence[Guess], claims: Claims) -> Iterator[Aside]:
     read = {guess.index: meaning for meaning, guess in claims.chosen.items()}
     counted = {guess.index for guess in claims.counts}
     for guess in guesses:
-        if guess.index not in counted and guess.feet_at is None and read.get(guess.index) in _ASIDES:
+        is_of_the_unit = is_foreign(guess.text) and words_of(guess.text) not in _OF_THE_ROW
+        is_free = guess.index not in counted and guess.feet_at is None and not is_of_the_unit
+        if is_free and read.get(guess.index) in _ASIDES:
             yield Aside(index=guess.index, text=guess.text, is_read=guess.index in read, leave_out=guess.leave_out)
 
 

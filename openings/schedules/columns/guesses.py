@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
@@ -69,31 +69,46 @@ def guesses_of(table: Table, settled: Mapping[int, Says]) -> list[Guess]:
     block = table.block
     rows = rows_of(table.grid.lines, first=block.bottom, last=table.last_line)
     found: list[Guess] = []
-    for index in sorted({*block.texts, *settled, *_unheaded_counts(table, rows)}):
+    for index in sorted({*block.texts, *settled, *_unheaded_figures(table, rows)}):
         guess = Guess(
             index=index,
             text=block.texts.get(index) or f"column {column_letter(index)}",
             samples=beneath(rows, index, heading=block.texts.get(index, "")),
         )
         found.append(_as_settled(guess, settled[index]) if index in settled else _guessed(guess, len(found)))
-    return _with_inches(_with_counts(found))
+    return _with_inches(_with_counts(found), headed=block.texts)
 
 
-def _with_inches(guesses: list[Guess]) -> list[Guess]:
+def _with_inches(guesses: Sequence[Guess], *, headed: Container[int]) -> list[Guess]:
     """Return the guesses with the inches of lengths joined to the column that has their feet.
 
-    They stand right of it under the same heading or under none but the unit, or a person said so of both.
+    They stand right of it under the same heading or under none but the unit, or a person said so of both. Under no
+    heading at all they are joined and asked about.
     """
     found = list(guesses)
-    for feet in guesses:
-        if feet.heading is None or feet.heading.unit != "ft" or feet.meaning not in SIDES_IN:
+    for at, feet in enumerate(guesses):
+        if feet.heading is None or feet.meaning not in SIDES_IN or feet.heading.unit not in ("", "ft"):
             continue
+        inches = replace(feet.heading, unit="in", is_settled=True)
         for place, guess in enumerate(found):
-            if guess.feet_at is None and guess is not feet and _are_inches_of(feet, guess):
-                unit = replace(feet.heading, unit="in", is_settled=True)
-                found[place] = replace(guess, heading=unit, choices=(), feet_at=feet.index)
+            if guess.feet_at is not None or guess is feet:
+                continue
+            if feet.heading.unit == "ft" and _are_inches_of(feet, guess):
+                found[place] = replace(guess, heading=inches, choices=(), feet_at=feet.index)
+                break
+            if guess.index not in headed and _may_be_inches_of(feet, guess):
+                choices = () if guess.is_settled else (inches.meaning,)
+                found[at] = replace(feet, heading=replace(feet.heading, unit="ft", is_settled=True))
+                found[place] = replace(guess, heading=inches, choices=choices, feet_at=feet.index, confidence=LIKELY)
                 break
     return found
+
+
+def _may_be_inches_of(feet: Guess, guess: Guess) -> bool:
+    """Return whether a column without a heading, right of a length, can have its inches, or is said to."""
+    is_right = guess.index == feet.index + 1 and are_feet_and_inches(feet.samples, guess.samples)
+    is_said = guess.heading is not None and guess.meaning is feet.meaning and guess.heading.unit in ("", "in")
+    return is_right and bool(feet.samples) and (is_said if guess.is_settled else True)
 
 
 def _are_inches_of(feet: Guess, guess: Guess) -> bool:
@@ -104,15 +119,16 @@ def _are_inches_of(feet: Guess, guess: Guess) -> bool:
     return (is_same or is_bare) and are_feet_and_inches(feet.samples, guess.samples)
 
 
-def _unheaded_counts(table: Table, rows: Sequence[list[Cell]]) -> Iterator[int]:
-    """Yield the columns in or next to a table that have no heading but small whole numbers beneath it."""
+def _unheaded_figures(table: Table, rows: Sequence[list[Cell]]) -> Iterator[int]:
+    """Yield the columns in or next to a table that have no heading but small whole numbers or inches beneath it."""
     texts = table.block.texts
     if not texts:
         return
     width = len(table.grid.lines[0])
     for index in range(max(0, table.reach.start - 1), min(width, table.reach.stop + 1)):
         is_free = index not in texts and (table.columns is None or index in table.columns)
-        if is_free and are_small_counts(beneath(rows, index, heading="")):
+        samples = beneath(rows, index, heading="") if is_free else ()
+        if samples and (are_small_counts(samples) or are_feet_and_inches((), samples)):
             yield index
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from openings.schedules.columns.headings import Aside
 from openings.schedules.grid import Cell
@@ -71,14 +72,31 @@ def questions_of(lines: Sequence[Sequence[Cell]], asides: Sequence[Aside]) -> It
             continue
         named = values if len(values) <= _MOST_VALUES else {value: values[value] for value in likely}
         several = BETWEEN_VALUES.join(likely)
+        leaves_all = sum(values[value] for value in likely) == len(lines)
+        first = [several] if likely and not leaves_all else []
         yield Question(
-            field=f"columns.{aside.letter}.leave_out",
+            field=_field(aside),
             heading=aside.text,
             detail=f"“{aside.text}” ({aside.letter}) says {_counted(values)}. Rows that are no windows of this work "
             f"would be set like all others; with which of these values are they left out?",
-            choices=tuple(dict.fromkeys((*([several] if several else []), NOTHING, *named))),
+            choices=tuple(dict.fromkeys((*first, NOTHING, *([several] if likely else []), *named))),
             values=dict(named),
         )
+
+
+def as_asked(asides: Sequence[Aside], asked: Sequence[Question]) -> list[Aside]:
+    """Return the columns with the likeliest answer of each question that is asked about one."""
+    likeliest = {question.field: likeliest_of(question) for question in asked}
+    return [replace(one, leave_out=likeliest.get(_field(one), one.leave_out)) for one in asides]
+
+
+def likeliest_of(question: Question) -> tuple[str, ...]:
+    """Return the values that the first answer of a question leaves out."""
+    return tuple(expanded([one for one in question.choices[:1] if one != NOTHING], question.values))
+
+
+def _field(aside: Aside) -> str:
+    return f"columns.{aside.letter}.leave_out"
 
 
 def expanded(given: Iterable[str], values: Iterable[str]) -> list[str]:

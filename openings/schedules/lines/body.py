@@ -9,7 +9,7 @@ from itertools import accumulate
 from operator import attrgetter
 
 from openings.errors import BadSchedule
-from openings.schedules.columns.headings import Headings
+from openings.schedules.columns.headings import Aside, Column, Headings
 from openings.schedules.grid import Cell, Grid, Merge, spans
 from openings.schedules.layout import Meaning
 from openings.schedules.lines.between import Between, Kind, heading_in, texts_of
@@ -148,7 +148,8 @@ def _filled_down(grid: Grid, headings: Headings, notes: list[str]) -> list[list[
             by_left[merge.left].append(merge)
     read = [column for meaning, column in headings.columns.items() if meaning is not Meaning.QUANTITY]
     unread = [aside for aside in headings.asides if not aside.is_read]
-    for column in (*read, *headings.inches.values(), *unread):
+    columns: list[Column | Aside] = [*read, *headings.inches.values(), *unread]
+    for column in columns:
         if column.index not in by_left:
             continue
         blocks = []

@@ -59,7 +59,8 @@ def read_table(grid: Grid, headings: Headings) -> TableRead:
         BadSchedule: there are no rows beneath the headings, too many, or none that is not left out.
     """
     whole = body_of(grid, headings)
-    left, left_notes = asides.left_out(whole.lines, headings.asides)
+    asked = list(asides.questions_of(whole.lines, headings.asides))
+    left, left_notes = asides.left_out(whole.lines, asides.as_asked(headings.asides, asked))
     if len(left) == len(whole.rows):
         raise BadSchedule(f"Every row would be left out. {' '.join(left_notes)} Leave out less.")
     body = whole.without(left)
@@ -95,7 +96,7 @@ def read_table(grid: Grid, headings: Headings) -> TableRead:
             *units.questions,
             *orders.questions_of(headings, cells, units.units, comma=grid.decimal_comma),
             *names.questions,
-            *asides.questions_of(body.lines, headings.asides),
+            *asked,
             *totals.questions_of(body.totals, _openings_of_lines(openings, len(body.rows)), headings),
         ),
         wrong_lines=tuple(_wrong_lines({line for line, _, _ in found}, body, headings)),

@@ -14,8 +14,8 @@ from openings.schedules.columns.plain import Heading, read_heading
 from openings.schedules.columns.samples import SHOWN
 from openings.schedules.columns.stated import unit_stated_for
 from openings.schedules.grid import column_index
-from openings.schedules.layout import LENGTHS, NOTHING, WHOLE_SIZES, Layout, Marks, Says, Totals, units_for
-from openings.schedules.lines.asides import expanded
+from openings.schedules.layout import LENGTHS, WHOLE_SIZES, Layout, Marks, Says, Totals, units_for
+from openings.schedules.lines.asides import likeliest_of
 from openings.schedules.rows import ColumnProposal, Question, TableFound
 from openings.schedules.tables.table import Table, row_number
 
@@ -91,9 +91,7 @@ def layout_of_found(
     """Return the layout that reads the same again without a question."""
     likeliest = {question.field: question.choices[0] for question in questions if question.choices}
     likeliest_left = {
-        question.field: tuple(expanded([one for one in question.choices[:1] if one != NOTHING], question.values))
-        for question in questions
-        if question.field.endswith(".leave_out")
+        question.field: likeliest_of(question) for question in questions if question.field.endswith(".leave_out")
     }
     read = [one.table for one in found]
     names = [table.name for table in read]
