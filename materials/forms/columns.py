@@ -39,7 +39,11 @@ class ColumnsForm(forms.Form):
     def __init__(self, data: Any = None, *, settled: Mapping[str, Any]) -> None:
         """Show what was settled so far, or read what was entered."""
         super().__init__(data, auto_id="place-%s")
-        columns = {says["meaning"]: (key, says) for key, says in settled.get("columns", {}).items()}
+        columns: dict[str, tuple[str, Mapping[str, Any]]] = {}
+        for key, says in settled.get("columns", {}).items():
+            first, of_first = columns.get(says["meaning"], ("", says))
+            feet_first = says.get("unit") == "in" and of_first.get("unit") == "ft"
+            columns[says["meaning"]] = (f"{first}+{key}", {}) if first and feet_first else (key, says)
         for meaning in ASKED_FOR:
             key, says = columns.get(meaning.value, ("", {}))
             self.fields[meaning.value] = forms.RegexField(
@@ -51,7 +55,7 @@ class ColumnsForm(forms.Form):
                 },
                 widget=forms.TextInput(attrs={"size": 5 if meaning in SIDES_IN else 3, "autocomplete": "off"}),
             )
-            self.initial[meaning.value] = key if len(key) <= 3 else ""
+            self.initial[meaning.value] = key if len(key.partition("+")[0]) <= 3 else ""
             self.initial["unit"] = says.get("unit") or self.initial.get("unit", "")
         self.order_fields([*(meaning.value for meaning in ASKED_FOR), "unit"])
 

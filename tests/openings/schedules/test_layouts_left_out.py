@@ -177,6 +177,9 @@ def test_same_width_in_feet_and_again_in_inches_is_no_pair() -> None:
 
 @pytest.mark.parametrize(("feet", "inches"), [(3.5, 6), (3, 14), ("3x", 2)])
 def test_feet_and_inches_that_make_no_length_are_a_fault(feet: Any, inches: Any) -> None:
-    lines = [["Mark", "Qty", "RO Width ft", "RO Width in", "RO Height"], *([f"W{n}", 1, n + 1, n, 54] for n in range(9))]
+    lines = [
+        ["Mark", "Qty", "RO Width ft", "RO Width in", "RO Height"],
+        *([f"W{n}", 1, n + 1, n, 54] for n in range(9)),
+    ]
     found = read([*lines, ["W9", 1, feet, inches, 54]])
     assert [fault.row for fault in found.faults] == [11]
