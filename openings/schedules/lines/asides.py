@@ -17,6 +17,9 @@ BETWEEN_VALUES = ", "
 """Stands between values where one answer names several."""
 
 _MOST_VALUES = 12
+_MOST_KINDS = 50
+"""A column of more different cells is no column of kinds, whatever spelling and blanks make of them."""
+
 _LONGEST_VALUE = 40
 _MOST_NAMED = 8
 _NOT_OF_THE_WORK = (
@@ -64,7 +67,7 @@ def left_out(lines: Sequence[Sequence[Cell]], asides: Sequence[Aside]) -> tuple[
 def questions_of(lines: Sequence[Sequence[Cell]], asides: Sequence[Aside]) -> Iterator[Question]:
     """Yield a question about each column by which rows may have to be left out and nobody settled it."""
     for aside in asides:
-        if aside.leave_out is not None:
+        if aside.leave_out is not None or not _is_worth_a_look(lines, aside):
             continue
         values = _values(lines, aside)
         likely = _likely(aside, values)
@@ -130,6 +133,15 @@ def _likely(aside: Aside, values: Mapping[str, int]) -> list[str] | None:
     if _OF_KINDS.search(aside.text):
         return [value for value in values if value.casefold() == "d"]
     return None
+
+
+def _is_worth_a_look(lines: Sequence[Sequence[Cell]], aside: Aside) -> bool:
+    """Return whether a column may set rows apart; long ones of different texts are looked through at once."""
+    different = {line[aside.index] for line in lines}
+    if not aside.is_read and len(different) <= _MOST_KINDS:
+        return True
+    texts = (cell for cell in different if isinstance(cell, str) and len(cell) <= _LONGEST_VALUE)
+    return any(_SAYS_SO.fullmatch(text.strip()) for text in texts)
 
 
 def _values(lines: Sequence[Sequence[Cell]], aside: Aside) -> dict[str, int]:

@@ -97,7 +97,11 @@ def read_table(grid: Grid, headings: Headings) -> TableRead:
             *orders.questions_of(headings, cells, units.units, comma=grid.decimal_comma),
             *names.questions,
             *asked,
-            *totals.questions_of(body.totals, _openings_of_lines(openings, len(body.rows)), headings),
+            *(
+                totals.questions_of(body.totals, _openings_of_lines(openings, len(body.rows)), headings)
+                if body.totals
+                else ()
+            ),
         ),
         wrong_lines=tuple(_wrong_lines({line for line, _, _ in found}, body, headings)),
     )
