@@ -161,7 +161,7 @@ def take_schedule(
     copy_openings(schedule, added, at, details=ids, confirmers=confirmers)
     change_openings(schedule, done, plan.standing, details=ids, confirmers=confirmers)
     move_openings(moved)
-    if replace(settled, weights=()) != Layout():
+    if replace(settled, weights=(), totals=None) != Layout():
         _remember(job, plan, by)
     return Taken(schedule=schedule, counts=schedule.counts, touched=_hold(schedule, done, plan.standing))
 
