@@ -13,8 +13,12 @@ from rest_framework.permissions import AllowAny
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.serializers import CharField, DateTimeField, Serializer
+from rest_framework.status import HTTP_204_NO_CONTENT
+from rest_framework.views import APIView
 
+from jobs import queries, services
 from jobs.models import Crew, CrewDay, Job, SiteForecast
+from jobs.permissions import OFFICE, ByRole
 from jobs.resource import Resource
 from jobs.serializers import (
     CrewDaySerializer,
@@ -22,6 +26,7 @@ from jobs.serializers import (
     JobSerializer,
     PersonSerializer,
     SiteForecastSerializer,
+    WeatherLimitsSerializer,
 )
 
 
@@ -55,6 +60,32 @@ class Forecasts(Resource):
     filterset_fields: ClassVar = {"job": ["exact"], "on": ["exact", "gte", "lte"]}
     ordering_fields: ClassVar = ["on", "job"]
     ordering: ClassVar = ["on", "job"]
+
+
+class WeatherLimits(APIView):
+    """The wind and the rain above which crews and the office are warned."""
+
+    permission_classes: ClassVar = [ByRole]
+    writers = OFFICE
+
+    @extend_schema(responses=WeatherLimitsSerializer)
+    def get(self, request: Request) -> Response:
+        """Each limit and where it comes from: the shop's own, or the one that the service starts with."""
+        return Response(WeatherLimitsSerializer(queries.weather_limits()).data)
+
+    @extend_schema(request=WeatherLimitsSerializer, responses=WeatherLimitsSerializer)
+    def patch(self, request: Request) -> Response:
+        """Set limits of the shop's own, each with its source; what is not named stays."""
+        asked = WeatherLimitsSerializer(data=request.data, partial=True)
+        asked.is_valid(raise_exception=True)
+        services.set_weather_limits(**asked.validated_data)
+        return self.get(request)
+
+    @extend_schema(request=None, responses={204: None})
+    def delete(self, request: Request) -> Response:
+        """Go back to the limits that the service starts with."""
+        services.reset_weather_limits()
+        return Response(status=HTTP_204_NO_CONTENT)
 
 
 class TokenScheme(KnoxTokenScheme):

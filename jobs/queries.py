@@ -10,7 +10,8 @@ from django.db.models import QuerySet
 from django.utils import timezone
 
 from jobs.calc.calendar import local_date
-from jobs.models import Crew, CrewDay, Job
+from jobs.calc.weather import STARTING_LIMITS, WeatherLimits
+from jobs.models import Crew, CrewDay, Job, ShopWeatherLimits
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,6 +39,12 @@ def days_off_of(crews: Iterable[int], *, since: date = date.min) -> dict[int, Da
 def is_worked(crew: Crew, on: date, days: DaysOff) -> bool:
     """Return whether `crew` works on `on`, given its days from `days_off_of`. No query."""
     return crew.works_on(on, off=days.off, extra=days.extra)
+
+
+def weather_limits() -> WeatherLimits:
+    """Return from what weather on windows are not set: as the shop says, or else where it starts. One query."""
+    own = ShopWeatherLimits.objects.first()
+    return own.as_limits() if own else STARTING_LIMITS
 
 
 def today_at(job: Job) -> date:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import asdict
 from datetime import date
 from typing import Any, TypeVar
 
@@ -11,8 +12,8 @@ from django.utils import timezone
 from jobs.calc.horizon import PLAN
 from jobs.dates import require_within
 from jobs.errors import DayOff, NotAllowed, NotFound
-from jobs.models import Crew, CrewDay, Person
-from jobs.queries import DaysOff, is_worked
+from jobs.models import Crew, CrewDay, Person, ShopWeatherLimits
+from jobs.queries import DaysOff, is_worked, weather_limits
 
 Row = TypeVar("Row", bound=models.Model)
 
@@ -45,6 +46,24 @@ def change(row: Row, **values: Any) -> Row:
     row.validate_constraints()
     row.save(update_fields=list(values))
     return row
+
+
+@transaction.atomic
+def set_weather_limits(**values: Any) -> ShopWeatherLimits:
+    """Set the shop's own limits of weather; what is not named stays as it was.
+
+    Raises:
+        ValidationError: a limit is negative, or nobody is named as its source.
+    """
+    row = ShopWeatherLimits.objects.select_for_update().first()
+    if row is None:
+        return add(ShopWeatherLimits, pk=ShopWeatherLimits.THE_ONE, **asdict(weather_limits()) | values)
+    return change(row, **values)
+
+
+def reset_weather_limits() -> None:
+    """Go back to the limits that the service starts with. Safe to repeat."""
+    ShopWeatherLimits.objects.all().delete()
 
 
 def lock_crew_day(*, crew_id: int, on: date) -> CrewDay:

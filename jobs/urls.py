@@ -11,4 +11,8 @@ router.register("crews", api.Crews)
 router.register("crew-days", api.CrewDays)
 router.register("forecasts", api.Forecasts)
 
-urlpatterns = [*router.urls, path("auth/token/", api.Token.as_view(), name="token")]
+urlpatterns = [
+    *router.urls,
+    path("weather-limits/", api.WeatherLimits.as_view(), name="weather-limits"),
+    path("auth/token/", api.Token.as_view(), name="token"),
+]

@@ -75,18 +75,18 @@ def _touching(found: Reckoning) -> Iterator[str]:
 
 
 def _lift(found: Reckoning) -> Iterator[str]:
-    yield _item(found.weight.reason, source=found.weight.source)
+    lift = found.lift
+    yield _item(lift.weight.reason, source=lift.weight.source)
     if found.weight_doubt:
         yield _item(f"WEIGHT IN DOUBT: {found.weight_doubt}", mark="!")
-    yield _item(found.lift.reason, source=found.lift.source)
-    if found.equation is None:
-        yield _item("lifting equation: not reckoned, sill_above_floor_in is not known")
-    else:
-        yield _item(found.equation.reason, source=found.equation.source)
-        ends = (end for end in (found.equation.origin, found.equation.destination) if end)
+    who = f"{'a lifting aid and ' * lift.needs_aid}{'at least ' * lift.needs_decision}{lift.people} people"
+    yield _item(f"{who}: {lift.reason}", source=lift.source)
+    if lift.equation is not None:
+        yield _item(lift.equation.reason, source=lift.equation.source)
+        ends = (end for end in (lift.equation.origin, lift.equation.destination) if end)
         for end in ends:
             yield from (_item(f"{end.place} {one.symbol}: {one.reason}", mark="   ") for one in end.multipliers)
-    yield _item(found.lift.caution, mark="!")
+    yield _item(lift.caution, mark="!")
 
 
 def _labor(found: Reckoning) -> Iterator[str]:

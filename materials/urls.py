@@ -5,6 +5,8 @@ from rest_framework.routers import SimpleRouter
 
 from materials import api
 from materials.pages import (
+    crew_board,
+    crew_day,
     job_draw,
     opening,
     progress,
@@ -16,6 +18,7 @@ from materials.pages import (
 )
 
 router = SimpleRouter()
+router.register("assignments", api.Assignments)
 router.register("schedules", api.Schedules)
 router.register("schedule-drafts", api.ScheduleDrafts)
 router.register("schedule-layouts", api.ScheduleLayouts)
@@ -42,9 +45,12 @@ urlpatterns = [
     path("compute/draw/", api.ComputeDraw.as_view(), name="compute-draw"),
     path("jobs/<int:job_id>/draw/", api.JobDraw.as_view(), name="job-draw"),
     path("boards/staging/", api.StagingBoard.as_view(), name="staging-board"),
+    path("boards/cautions/", api.CautionBoard.as_view(), name="caution-board"),
     path("boards/progress/", api.ProgressBoard.as_view(), name="progress-board"),
 ]
 pages = [
+    path("boards/crews/", crew_board, name="crew-board-page"),
+    path("crew-day/", crew_day, name="crew-day-page"),
     path("boards/staging/", staging, name="staging-page"),
     path("boards/remnants/", remnants, name="remnants-page"),
     path("boards/progress/", progress, name="progress-page"),

@@ -4,13 +4,12 @@ from django.urls import path
 from rest_framework.routers import SimpleRouter
 
 from openings import api
-from openings.pages import crew_board, crew_day, job, job_list
+from openings.pages import job, job_list
 
 router = SimpleRouter()
 router.register("openings", api.Openings)
 router.register("measurements", api.Measurements)
 router.register("holds", api.Holds)
-router.register("assignments", api.Assignments)
 router.register("install-records", api.InstallRecords)
 router.register("callbacks", api.Callbacks)
 
@@ -26,8 +25,6 @@ urlpatterns = [
     path("boards/crews/", api.CrewBoard.as_view(), name="crew-board"),
 ]
 pages = [
-    path("boards/crews/", crew_board, name="crew-board-page"),
-    path("crew-day/", crew_day, name="crew-day-page"),
     path("jobs/", job_list, name="jobs-page"),
     path("jobs/<int:job_id>/", job, name="job-page"),
 ]

@@ -15,10 +15,9 @@ from materials.calc.sealant import PI
 from openings.calc.facts import DetailFacts, OpeningFacts
 from openings.calc.labor import labor_of
 from openings.calc.labor_rates import STARTING_RATES
-from openings.calc.lift import setting_team
 from openings.calc.starting_details import STARTING_DETAILS
 from openings.calc.terms import HeadFlashing, Mounting, SillBead
-from openings.calc.weight import weight_lb
+from openings.calc.unit_lift import team_to_set
 
 OPENINGS = 10_000
 
@@ -42,7 +41,7 @@ def reckon(pairs: Sequence[Pair]) -> None:
     for opening, detail in pairs:
         draw_of(opening, detail)
         labor_of(opening, detail)
-        setting_team(weight_lb(opening, mounting=detail.mounting))
+        team_to_set(opening, mounting=detail.mounting)
 
 
 def mixed_pairs(count: int) -> list[Pair]:

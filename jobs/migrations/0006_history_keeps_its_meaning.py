@@ -36,7 +36,7 @@ def keeps(table, column, name, sentence):
 
 
 class Migration(migrations.Migration):
-    dependencies = [("jobs", "0002_crew_experience_and_finer_rain")]
+    dependencies = [("jobs", "0003_weather_limits")]
 
     operations = [
         migrations.RunSQL(FUNCTION, "DROP FUNCTION history_keeps_its_meaning();"),

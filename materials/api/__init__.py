@@ -1,6 +1,7 @@
 """Endpoints of materials, split by noun."""
 
-from materials.api.board import ProgressBoard, StagingBoard
+from materials.api.assignment import Assignments
+from materials.api.board import CautionBoard, ProgressBoard, StagingBoard
 from materials.api.cuts import ComputeCuts
 from materials.api.detail import Details
 from materials.api.draw import ComputeDraw, JobDraw, OpeningAdvice, OpeningDraw
@@ -12,6 +13,8 @@ from materials.api.schedule_draft import ScheduleDrafts, ScheduleLayouts
 from materials.api.stock import Lots, Movements, Places, Shortages, Stock
 
 __all__ = [
+    "Assignments",
+    "CautionBoard",
     "Compatibilities",
     "ComputeCuts",
     "ComputeDraw",

@@ -1,4 +1,4 @@
-"""Staging and progress as JSON."""
+"""Staging, cautions and progress as JSON."""
 
 from __future__ import annotations
 
@@ -11,7 +11,13 @@ from rest_framework.views import APIView
 
 from jobs.permissions import ByRole
 from materials import queries
-from materials.serializers import ProgressSerializer, StagingDay, StagingSerializer
+from materials.serializers import (
+    CautionsAsked,
+    DayCautionsSerializer,
+    ProgressSerializer,
+    StagingDay,
+    StagingSerializer,
+)
 
 
 class StagingBoard(APIView):
@@ -24,6 +30,18 @@ class StagingBoard(APIView):
         asked.is_valid(raise_exception=True)
         on = asked.validated_data.get("on") or queries.next_staging_day()
         return Response(StagingSerializer(queries.staging_board(on), many=True).data)
+
+
+class CautionBoard(APIView):
+    permission_classes: ClassVar = [ByRole]
+
+    @extend_schema(parameters=[CautionsAsked], responses=DayCautionsSerializer(many=True))
+    def get(self, request: Request) -> Response:
+        """What to be careful about on a day, crew by crew, as it stands now: draw, materials, weather, lots, lifts."""
+        asked = CautionsAsked(data=request.query_params)
+        asked.is_valid(raise_exception=True)
+        found = queries.caution_board(**asked.validated_data)
+        return Response(DayCautionsSerializer(found, many=True).data)
 
 
 class ProgressBoard(APIView):

@@ -181,7 +181,7 @@ def _pieced_rule(rule: Rule, pieces: int, lap_in: Decimal, package: str, roll_in
 
 def unknown_coverage(primer: ProductFacts) -> str:
     """Return why there is no telling how much of a primer is needed."""
-    return f"primer_sqft_per_gal of {primer.name} is not known: how far does a gallon go?"
+    return f"nobody says how far a gallon of {primer.name} goes, so no primer can be counted"
 
 
 def _unusable(part: Part, product: ProductFacts | None) -> Shortfall | None:
@@ -212,7 +212,7 @@ def shortfalls_of(line: DrawLine, product: ProductFacts | None, *, units: Units 
     if product.measure is _LENGTH and line.each > product.package_quantity and _is_lap_too_long(line, product):
         sentence = (
             f"{part} runs {units.say(line.each)}, but a {product.package} of {product.name} holds "
-            f"{units.say(product.package_quantity)}; end_lap_in, {units.say(_lap_in(line))}, is more than half of it"
+            f"{units.say(product.package_quantity)}; the lap of {units.say(_lap_in(line))} is more than half of it"
         )
         yield _shortfall(LapTooLong, part, str(product.package_quantity), sentence)
 
@@ -234,7 +234,7 @@ def _primer(
     shortfalls, areas = [], []
     for line, product in primed:
         if product.width_in is None:
-            sentence = f"width_in of {product.name} is not known, so neither is the area that is primed for it"
+            sentence = f"the width of {product.name} is not known, so neither is the area that is primed for it"
             shortfalls.append(_shortfall(MissingCoverage, line.part, product.code, sentence)._replace(part=_PRIMER))
         else:
             areas.append((line.part, area_sqft(line.quantity, product.width_in)))

@@ -8,12 +8,23 @@ from typing import Any
 from django import forms
 
 from openings.schedules import words
-from openings.schedules.layout import LENGTHS, Meaning, units_for
+from openings.schedules.layout import LENGTHS, SIDES_IN, Meaning, units_for
 
 ASKED_FOR = (
     Meaning.MARK, Meaning.QUANTITY, Meaning.RO_WIDTH, Meaning.RO_HEIGHT, Meaning.RO_SIZE, Meaning.UNIT_WIDTH,
     Meaning.UNIT_HEIGHT, Meaning.UNIT_SIZE, Meaning.OPERATION, Meaning.FLOOR, Meaning.DETAIL, Meaning.REMARKS,
 )  # fmt: skip
+
+
+_RIGHT_OF_SIDE = "give the letter of a column, such as B, or those of feet and inches, such as B+C"
+
+
+def _in_units(letters: str, unit: str) -> list[tuple[str, str]]:
+    """Return each column with the unit of its bare numbers: two are the feet and the inches."""
+    if "+" in letters:
+        feet, _, inches = letters.partition("+")
+        return [(feet, "ft"), (inches, "in")]
+    return [(letters, unit)] if letters else []
 
 
 class ColumnsForm(forms.Form):
@@ -28,17 +39,23 @@ class ColumnsForm(forms.Form):
     def __init__(self, data: Any = None, *, settled: Mapping[str, Any]) -> None:
         """Show what was settled so far, or read what was entered."""
         super().__init__(data, auto_id="place-%s")
-        columns = {says["meaning"]: (key, says) for key, says in settled.get("columns", {}).items()}
+        columns: dict[str, tuple[str, Mapping[str, Any]]] = {}
+        for key, says in settled.get("columns", {}).items():
+            first, of_first = columns.get(says["meaning"], ("", says))
+            feet_first = says.get("unit") == "in" and of_first.get("unit") == "ft"
+            columns[says["meaning"]] = (f"{first}+{key}", {}) if first and feet_first else (key, says)
         for meaning in ASKED_FOR:
             key, says = columns.get(meaning.value, ("", {}))
             self.fields[meaning.value] = forms.RegexField(
-                r"^[A-Za-z]{1,3}$",
+                r"^[A-Za-z]{1,3}(?:\+[A-Za-z]{1,3})?$" if meaning in SIDES_IN else r"^[A-Za-z]{1,3}$",
                 required=False,
                 label=words.MEANINGS[meaning].capitalize(),
-                error_messages={"invalid": "give the letter of a column, such as B"},
-                widget=forms.TextInput(attrs={"size": 3, "autocomplete": "off"}),
+                error_messages={
+                    "invalid": _RIGHT_OF_SIDE if meaning in SIDES_IN else "give the letter of a column, such as B"
+                },
+                widget=forms.TextInput(attrs={"size": 5 if meaning in SIDES_IN else 3, "autocomplete": "off"}),
             )
-            self.initial[meaning.value] = key if len(key) <= 3 else ""
+            self.initial[meaning.value] = key if len(key.partition("+")[0]) <= 3 else ""
             self.initial["unit"] = says.get("unit") or self.initial.get("unit", "")
         self.order_fields([*(meaning.value for meaning in ASKED_FOR), "unit"])
 
@@ -48,11 +65,8 @@ class ColumnsForm(forms.Form):
         unit = self.cleaned_data["unit"]
         return {
             "columns": {
-                letter.upper(): {
-                    "meaning": meaning.value,
-                    **({"unit": unit} if unit and meaning in LENGTHS else {}),
-                }
+                letter: {"meaning": meaning.value, **({"unit": in_unit} if in_unit and meaning in LENGTHS else {})}
                 for meaning in ASKED_FOR
-                if (letter := self.cleaned_data[meaning.value])
+                for letter, in_unit in _in_units(self.cleaned_data[meaning.value].upper(), unit)
             }
         }

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from django import forms
@@ -18,7 +18,7 @@ from materials.forms.layout_columns import (
 )
 from materials.forms.schedule import detail_field
 from openings.schedules import words
-from openings.schedules.layout import LONGEST_FLOOR, NOT_READ, Meaning, units_for
+from openings.schedules.layout import LONGEST_FLOOR, NOT_READ, NOTHING, SIDES_IN, WHOLE_SIZES, Meaning, units_for
 
 UNANSWERED = ("", "– choose –")
 NOT_SAID = {"unit": ("", "unit as the heading says"), "height_first": ("", "sides as the heading says")}
@@ -26,7 +26,7 @@ WIDTH_FIRST, HEIGHT_FIRST = "width", "height"
 
 
 class LayoutForm(forms.Form):
-    """What a draft was understood to say, to be settled: fields `meaning-B`, `unit-B`, `order-B`, `floor-B` a column.
+    """What a draft was understood to say, to be settled: fields `meaning-B`, `unit-B`, `order-B`, `floor-B`, `leave-B`.
 
     Shown are units of lengths and weights only, the order of the sides where one column has both, and the floor of
     a column of counts.
@@ -44,11 +44,13 @@ class LayoutForm(forms.Form):
         self.questions = {question["field"]: question["detail"] for question in self._outcome.get("questions", ())}
         self._wrong: dict[str, str] = {}
         self._weights = list(settled.get("weights", ()))
+        self._inches: frozenset[str] = frozenset()
         self.columns = columns_shown(self._outcome, settled.get("columns", {}))
         self.fields["detail"] = detail_field(job_id)
         self.initial["detail"] = detail
         self._add_tables(self._outcome.get("tables", ()))
         self._add_marks(self._outcome.get("mapping", {}).get("marks", ""))
+        self._add_totals(self._outcome.get("mapping", {}).get("totals", ""))
         for column in self.columns:
             self._add_column(column)
 
@@ -69,7 +71,13 @@ class LayoutForm(forms.Form):
         if self._is_of_other_tables:
             return self.cleaned_data
         chosen = [(column, self.cleaned_data.get(f"meaning-{column.key}", "")) for column in self.columns]
-        self._wrong = dict(said_twice(chosen))
+        self._inches = self._inches_of(chosen)
+        units = {column.key: self._unit(column.key) for column, _ in chosen}
+        self._wrong = dict(said_twice(chosen, units))
+        for column in self.columns:
+            left = self.cleaned_data.get(f"leave-{column.key}", ())
+            if NOTHING in left and len(left) > 1:
+                self._wrong[column.key] = f"Rows of {column.label} are left out, or nothing is; tick one of the two"
         if not self._wrong and all(meaning for _, meaning in chosen):
             self._wrong = dict(without_a_partner(chosen))
             if chosen and Meaning.MARK not in {meaning for _, meaning in chosen}:
@@ -87,7 +95,9 @@ class LayoutForm(forms.Form):
     def asked_elsewhere(self) -> list[str]:
         """What is asked that belongs to no field here."""
         placed = {question["field"] for column in self.columns for question in column.asked.values()}
-        return [detail for field, detail in self.questions.items() if field not in {"tables", "marks", *placed}]
+        return [
+            detail for field, detail in self.questions.items() if field not in {"tables", "marks", "totals", *placed}
+        ]
 
     @property
     def mapping(self) -> dict[str, Any]:
@@ -97,7 +107,7 @@ class LayoutForm(forms.Form):
         to the reader.
         """
         values = self.cleaned_data
-        settled = {part: values[part] for part in ("tables", "marks") if values.get(part)}
+        settled = {part: values[part] for part in ("tables", "marks", "totals") if values.get(part)}
         if self._weights:
             settled["weights"] = self._weights
         if not self._is_of_other_tables:
@@ -110,13 +120,26 @@ class LayoutForm(forms.Form):
     def _is_of_other_tables(self) -> bool:
         return "tables" in self.fields and set(self.cleaned_data.get("tables", ())) != self._read
 
+    def _inches_of(self, chosen: Sequence[tuple[ColumnShown, str]]) -> frozenset[str]:
+        """Return the columns that were not read and are now said to go with a column in feet: they have the inches."""
+        in_feet = {meaning for column, meaning in chosen if self._unit(column.key) == "ft"}
+        return frozenset(
+            column.key
+            for column, meaning in chosen
+            if meaning in in_feet and meaning in SIDES_IN and f"unit-{column.key}" not in self.fields
+        )
+
+    def _unit(self, key: str) -> str:
+        return "in" if key in self._inches else self.cleaned_data.get(f"unit-{key}", "")
+
     def _says(self, key: str) -> dict[str, Any]:
-        meaning, unit, order, floor = (self.cleaned_data.get(f"{part}-{key}") for part in _PARTS)
+        meaning, _, order, floor, leave = (self.cleaned_data.get(f"{part}-{key}") for part in _PARTS)
         return {
             "meaning": meaning,
-            **({"unit": unit} if unit in units_for(meaning_of(meaning)) else {}),
+            **({"unit": unit} if (unit := self._unit(key)) in units_for(meaning_of(meaning)) else {}),
             **({"floor": floor} if floor and meaning == Meaning.COUNT_ON_FLOOR else {}),
-            **({"height_first": order == HEIGHT_FIRST} if order and meaning in words.SIZES else {}),
+            **({"height_first": order == HEIGHT_FIRST} if order and meaning in WHOLE_SIZES else {}),
+            **({"leave_out": [one for one in leave if one != NOTHING]} if leave else {}),
         }
 
     def _add_tables(self, tables: Iterable[Kept]) -> None:
@@ -141,6 +164,16 @@ class LayoutForm(forms.Form):
                 **({"aria-describedby": "asked-marks"} if is_asked else {}),
             )
 
+    def _add_totals(self, found: str) -> None:
+        is_asked = "totals" in self.questions
+        if is_asked or found:
+            self.initial["totals"] = "" if is_asked else found
+            self.fields["totals"] = select(
+                "A total that differs from the rows",
+                [UNANSWERED, *((kind.value, said) for kind, said in words.TOTALS.items())],
+                **({"aria-describedby": "asked-totals"} if is_asked else {}),
+            )
+
     def _add_column(self, column: ColumnShown) -> None:
         meaning = column.select("meaning", "What {} means", _meanings(column.asked.get("meaning")))
         self._add("meaning", column, meaning, column.proposal["meaning"] or NOT_READ)
@@ -149,21 +182,29 @@ class LayoutForm(forms.Form):
             choices = [_unsaid("unit", column), *((unit, words.UNITS[unit]) for unit in units)]
             unit = column.select("unit", "What bare numbers of {} are in", choices)
             self._add("unit", column, unit, column.proposal["unit"])
-        if column.meaning in words.SIZES or "height_first" in column.asked:
+        if column.meaning in WHOLE_SIZES or "height_first" in column.asked:
             orders = [(WIDTH_FIRST, "width first"), (HEIGHT_FIRST, "height first")]
             order = column.select("order", "Which side of {} is first", [_unsaid("height_first", column), *orders])
             height_first = column.found.get("height_first")
             self._add("order", column, order, {True: HEIGHT_FIRST, False: WIDTH_FIRST}.get(height_first, ""))
+        if values := column.values:
+            leave = forms.MultipleChoiceField(
+                required=False,
+                choices=[*values.items(), (NOTHING, "nothing: all its rows are windows of this work")],
+                widget=forms.CheckboxSelectMultiple(attrs={"id": f"leave-{column.number}"}),
+                label=f"Rows left out by {column.label}",
+            )
+            self._add("leave", column, leave, column.found.get("leave_out") or [NOTHING])
         if column.meaning is Meaning.COUNT_ON_FLOOR:
             self._add("floor", column, _floor(column), column.found.get("floor") or column.proposal["heading"])
 
-    def _add(self, part: str, column: ColumnShown, field: forms.Field, initial: str) -> None:
-        is_asked = {"order": "height_first"}.get(part, part) in column.asked
+    def _add(self, part: str, column: ColumnShown, field: forms.Field, initial: str | list[str]) -> None:
+        is_asked = {"order": "height_first", "leave": "leave_out"}.get(part, part) in column.asked
         self.fields[f"{part}-{column.key}"] = field
         self.initial[f"{part}-{column.key}"] = "" if is_asked else initial
 
 
-_PARTS = ("meaning", "unit", "order", "floor")
+_PARTS = ("meaning", "unit", "order", "floor", "leave")
 
 
 def _meanings(asked: Kept | None) -> list[Any]:

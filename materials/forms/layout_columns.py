@@ -13,12 +13,12 @@ from django import forms
 
 from openings.schedules import words
 from openings.schedules.columns.headings import PAIRS
-from openings.schedules.layout import NOT_READ, Meaning
+from openings.schedules.layout import NOT_READ, SIDES_IN, Meaning
 
 Kept = Mapping[str, Any]
 """A value of the outcome that a draft keeps: a proposal, a question or a table as JSON."""
 
-QUESTION = re.compile(r"columns\.(?P<column>.+)\.(?P<part>meaning|unit|height_first)")
+QUESTION = re.compile(r"columns\.(?P<column>.+)\.(?P<part>meaning|unit|height_first|leave_out)")
 NEARLY_SURE = Decimal("0.85")
 
 
@@ -29,7 +29,7 @@ class ColumnShown:
     Args:
         key: names it in a mapping: its letter, or with its table where others have something else under that letter.
         tables: names of the tables that have it.
-        asked: questions by the part of the answer: meaning, unit, height_first.
+        asked: questions by the part of the answer: meaning, unit, height_first, leave_out.
         found: what the reader found and was told, as a mapping says it.
     """
 
@@ -48,6 +48,15 @@ class ColumnShown:
     @property
     def meaning(self) -> Meaning | None:
         return meaning_of(self.proposal["meaning"])
+
+    @property
+    def values(self) -> dict[str, str]:
+        """Values by which rows can be left out, and how each reads; none where nothing of the kind was asked."""
+        if asked := self.asked.get("leave_out"):
+            return {value: f"{value} ({count})" for value, count in asked["values"].items()}
+        if "leave_out" not in self.found:
+            return {}
+        return {value: value for value in (*self.found["leave_out"], *self.proposal["samples"])}
 
     @property
     def questions(self) -> list[str]:
@@ -119,15 +128,20 @@ Chosen = Iterable[tuple[ColumnShown, str]]
 """Columns with the meaning that was chosen for each."""
 
 
-def said_twice(chosen: Chosen) -> Iterator[tuple[str, str]]:
-    """Yield columns that say what another one of their table says."""
+def said_twice(chosen: Chosen, units: Mapping[str, str]) -> Iterator[tuple[str, str]]:
+    """Yield columns that say what another one of their table says, but for feet and inches of one length.
+
+    Args:
+        units: what was chosen or found for the bare numbers of each column, by its key.
+    """
     first: dict[tuple[str, str], ColumnShown] = {}
     for column, meaning in chosen:
         if meaning in ("", NOT_READ, Meaning.COUNT_ON_FLOOR):
             continue
         for table in column.tables:
             other = first.setdefault((table, meaning), column)
-            if other is not column:
+            are_one = {units.get(other.key, ""), units.get(column.key, "")} == {"ft", "in"}
+            if other is not column and not (are_one and meaning in SIDES_IN):
                 said = f"{other.label} and {column.label} both say {words.meaning_name(meaning)}"
                 yield column.key, f"{said}; choose one of them, and “{NOT_READ}” or something else for the other"
 

@@ -118,6 +118,8 @@ class TakeForm(forms.Form):
         label="Take",
     )
     seen = forms.CharField(max_length=64, required=False, widget=forms.HiddenInput)
+    has_boxes = forms.BooleanField(required=False, initial=True, widget=forms.HiddenInput)
+    """What a page sends that showed boxes for the openings of a first file; without it all of them are made."""
 
     def __init__(self, data: Any = None, *, outcome: Mapping[str, Any] | None, choice: Mapping[str, Any]) -> None:
         """Show the difference of an outcome as it was chosen last, or read what was ticked of it.
@@ -129,7 +131,7 @@ class TakeForm(forms.Form):
         kinds = choice.get("kinds", [kind.value for kind in APPLIED])
         super().__init__(data, initial={"kinds": kinds, "seen": shown.get("fingerprint", "")})
         self.is_revision = bool(shown.get("is_revision") or any(shown.get("difference", {}).values()))
-        self.lists = tuple(_lists(shown)) if self.is_revision else ()
+        self.lists = tuple(_lists(shown)) if shown else ()
         self._left_before = frozenset(choice.get("leave", ()))
 
     @cached_property
@@ -137,6 +139,8 @@ class TakeForm(forms.Form):
         """Marks of the openings that are shown and not ticked."""
         if not self.is_bound:
             return self._left_before
+        if not self.is_revision and not self.data.get("has_boxes"):
+            return frozenset()
         ticked, groups = set(self.data.getlist("tick")), set(self.data.getlist("group"))
         left = {one["mark"] for listed in self.lists for one in listed.openings if one["mark"] not in ticked}
         for boxed in self._groups:
@@ -144,6 +148,15 @@ class TakeForm(forms.Form):
             is_left = len(group.lines) > 1 and group.key not in groups
             left.update(group.marks if is_left else set(boxed.marks) - ticked)
         return frozenset(left)
+
+    def clean(self) -> dict[str, Any]:
+        """Refuse a first file of which nothing is left to make."""
+        if not self.is_revision and self.lists and all(self._is_left_whole(listed) for listed in self.lists):
+            self.add_error(None, "Every opening is left out; tick at least one, or discard the file.")
+        return self.cleaned_data
+
+    def _is_left_whole(self, listed: Listed) -> bool:
+        return not listed.rest_count and all(one["mark"] in self.left for one in listed.openings)
 
     @cached_property
     def left_groups(self) -> frozenset[str]:

@@ -8,7 +8,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("materials", "0003_rolls_and_remnants"),
+        ("materials", "0004_pull_sheets_keep_their_cautions"),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 

@@ -35,6 +35,9 @@ class PullSheet(models.Model):
     openings = models.ManyToManyField("openings.Opening", related_name="+")
     basis = models.CharField(max_length=64, blank=True, help_text="SHA-256 of what the sheet was computed from.")
     changes = models.JSONField(default=list, help_text="What differs from the revision before, in words.")
+    cautions = models.JSONField(
+        null=True, blank=True, help_text="What the sheet warns of, in words; empty where it was not kept."
+    )
     workbook = models.BinaryField(null=True)
 
     class Meta:

@@ -1,5 +1,7 @@
 """Pages of what the openings use up, and of what shows it with an opening, split by noun."""
 
+from materials.pages.board import crew_board
+from materials.pages.crew_day import crew_day
 from materials.pages.draw import job_draw
 from materials.pages.opening import opening
 from materials.pages.progress import progress
@@ -10,6 +12,8 @@ from materials.pages.schedule_revision import schedule_revision
 from materials.pages.staging import staging
 
 __all__ = [
+    "crew_board",
+    "crew_day",
     "job_draw",
     "opening",
     "progress",

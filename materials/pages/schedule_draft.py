@@ -45,7 +45,6 @@ def schedule_draft(request: HttpRequest, job_id: int, draft_id: int) -> HttpResp
             "take": TakeForm(entered(request, "take"), outcome=outcome, choice=draft.choice),
             "wrong": Paginator(_wrong(outcome) if outcome else (), LINES_SHOWN).get_page(page),
             "cannot": grouped(outcome["difference"]["cannot"], most=LINES_SHOWN) if outcome else (),
-            "new": outcome["openings"][:LINES_SHOWN] if outcome else (),
             "shown": LINES_SHOWN,
             "may_take": may(request.user, OFFICE),
         },

@@ -1,5 +1,6 @@
 """Named reads of products, stock and pull sheets, split by noun."""
 
+from materials.queries.cautions import DayOfWork, caution_board, cautions_given, cautions_of, cautions_on
 from materials.queries.compatibility import evidence_on, known_pairs, verdict
 from materials.queries.cuts import PlannedCuts, cuts_asked, time_limit
 from materials.queries.draw import Choices, OpeningDraw, draw_asked, job_draw, opening_draw
@@ -36,6 +37,7 @@ from materials.queries.stock import Share, Shortage, on_hand, shortages, stock_o
 
 __all__ = [
     "Choices",
+    "DayOfWork",
     "OpeningDraw",
     "OpeningSheet",
     "PlannedCuts",
@@ -46,6 +48,10 @@ __all__ = [
     "Staging",
     "Truck",
     "by_sheet",
+    "caution_board",
+    "cautions_given",
+    "cautions_of",
+    "cautions_on",
     "crew_days_assigned",
     "cuts_asked",
     "draw_asked",

@@ -18,14 +18,12 @@ from openings.calc.code_advice import code_advice
 from openings.calc.elevation import Elevation, elevation_of
 from openings.calc.labor import LaborLine
 from openings.calc.lay_order import Step, steps_for
-from openings.calc.lift import Lift
-from openings.calc.lifting_equation import Assessment
 from openings.calc.order_size import OrderSize
 from openings.calc.production import CrewTime
 from openings.calc.terms import Mounting
 from openings.calc.tolerance import Check
+from openings.calc.unit_lift import UnitLift
 from openings.calc.units import US, Units
-from openings.calc.weight import UnitWeight
 from openings.models import Assignment, FieldMeasurement, Hold, Opening
 from openings.queries import (
     Install,
@@ -55,10 +53,8 @@ class Reckoning:
     labor: tuple[LaborLine, ...]
     total_person_h: Decimal
     crew: CrewTime
-    weight: UnitWeight
     weight_doubt: str
-    lift: Lift
-    equation: Assessment | None
+    lift: UnitLift
     measurement: FieldMeasurement | None
     checks: tuple[Check, ...]
     order_size: OrderSize | None
@@ -118,7 +114,6 @@ def _figures(opening: Opening, units: Units) -> dict[str, object]:
     detail = opening.detail.as_facts()
     draw = opening_draw(opening, units=units)
     labor = opening_labor(opening)
-    weight, lift, equation = opening_lift(opening, units=units)
     measurement = opening.measurements.select_related("measured_by").first()
     measured = measured_checks(measurement, has_head_expander=False, units=units) if measurement else {}
     is_insert = detail.mounting is Mounting.BOX_FRAME
@@ -136,10 +131,8 @@ def _figures(opening: Opening, units: Units) -> dict[str, object]:
         "labor": labor["lines"],
         "total_person_h": labor["total_person_h"],
         "crew": labor["crew"],
-        "weight": weight,
         "weight_doubt": weight_doubt(opening, units=units),
-        "lift": lift,
-        "equation": equation,
+        "lift": opening_lift(opening, units=units),
         "measurement": measurement,
         "checks": measured.get("checks", ()),
         "order_size": measured.get("order_size") if is_insert else None,

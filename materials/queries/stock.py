@@ -35,6 +35,16 @@ def stock_of(product_id: int, place_id: int) -> dict[int | None, Decimal]:
     return {lot: packages for (_, _, lot), packages in balances.items() if packages}
 
 
+def places_of_lots(lots: Iterable[int]) -> dict[int, list[Place]]:
+    """Return by lot the warehouses and trucks in which packages of it lie. Three queries."""
+    places = {place.pk: place for place in Place.objects.order_by("name") if place.holds_stock}
+    found: dict[int, list[Place]] = {}
+    for (place, _, lot), packages in sorted(_balances(places, lot__in=list(lots)).items()):
+        if packages > 0 and lot is not None:
+            found.setdefault(lot, []).append(places[place])
+    return found
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Share:
     """What one sheet still wants of a product, and how much of that its truck goes without."""

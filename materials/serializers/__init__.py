@@ -1,5 +1,11 @@
 """Records and figures of this floor as JSON."""
 
+from materials.serializers.caution import (
+    CautionsAsked,
+    CautionSerializer,
+    DayCautionsSerializer,
+    GivenSerializer,
+)
 from materials.serializers.cuts import CutsAsked, PlannedCutsSerializer
 from materials.serializers.draw import DrawAsked, DrawSerializer, JobDrawSerializer, OpeningAdviceSerializer
 from materials.serializers.product import (
@@ -33,12 +39,16 @@ from materials.serializers.stock import (
 )
 
 __all__ = [
+    "CautionSerializer",
+    "CautionsAsked",
     "CompatibilitySerializer",
     "CutsAsked",
+    "DayCautionsSerializer",
     "DetailProductSerializer",
     "DrawAsked",
     "DrawSerializer",
     "EvidenceSerializer",
+    "GivenSerializer",
     "JobDrawSerializer",
     "LoadSerializer",
     "LotSerializer",

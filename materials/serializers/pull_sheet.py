@@ -38,13 +38,19 @@ class PullSheetSerializer(serializers.ModelSerializer):
         child=serializers.CharField(), read_only=True, help_text="The parts that no product on the sheet serves."
     )
     is_complete = serializers.BooleanField(read_only=True, help_text="Every line has a product and is loaded in full.")
+    cautions = serializers.ListField(
+        child=serializers.CharField(),
+        read_only=True,
+        allow_null=True,
+        help_text="As the sheet was written; null where they were not kept.",
+    )
     lines = PullSheetLineSerializer(many=True, read_only=True)
 
     class Meta:
         model = PullSheet
         fields: ClassVar = [
             "id", "number", "revision", "state", "superseded", "crew", "crew_name", "on", "requested_at", "written_at",
-            "failure", "changes", "missing_products", "is_complete", "lines",
+            "failure", "changes", "cautions", "missing_products", "is_complete", "lines",
         ]  # fmt: skip
 
 

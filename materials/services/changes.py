@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from decimal import Decimal
 
 from materials.calc.product import Measure
@@ -13,8 +13,10 @@ from openings.calc.tape import format_length
 from openings.models import Opening
 
 
-def changes_between(before: PullSheet, openings: Iterable[Opening], pulls: Iterable[Pull]) -> tuple[str, ...]:
-    """Return one sentence for each opening and each product that differs from the revision before.
+def changes_between(
+    before: PullSheet, openings: Iterable[Opening], pulls: Iterable[Pull], cautions: Sequence[str]
+) -> tuple[str, ...]:
+    """Return one sentence for each opening, product and caution that differs from the revision before.
 
     Two queries.
     """
@@ -36,7 +38,18 @@ def changes_between(before: PullSheet, openings: Iterable[Opening], pulls: Itera
                 f"{key}: {_exact(pull.quantity, pull.measure)} instead of {_exact(old.quantity, pull.measure)}"
             )
     sentences += [f"{key} is no longer needed" for key in lines]
+    sentences += _cautions_changed(before.cautions, cautions)
     return tuple(sentences) or ("details of an opening or a job were corrected",)
+
+
+def _cautions_changed(had: Sequence[str] | None, have: Sequence[str]) -> list[str]:
+    """Return what is warned of anew and no longer; of a sheet that did not keep its cautions, only that it may be."""
+    if had is None:
+        return ["read the cautions again: some may be new"] if have else []
+    return [
+        *(f"new caution: {caution}" for caution in have if caution not in had),
+        *(f"no longer a caution: {caution}" for caution in had if caution not in have),
+    ]
 
 
 def _exact(quantity: Decimal, measure: Measure) -> str:

@@ -6,23 +6,23 @@ import hashlib
 import logging
 from collections import Counter
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from decimal import Decimal
 from typing import NamedTuple
 
 from jobs.models import CrewDay
+from materials.calc.caution import Caution
+from materials.calc.furnish import Furnished
 from materials.calc.parts import Part
 from materials.calc.pull import Drawn, Pull, pull_of
 from materials.calc.rolls import Cut
 from materials.errors import PieceTooLong
 from materials.models import PullSheet
-from materials.queries import Choices, ready_for
-from materials.services.cautions import cautions_for
+from materials.queries import Choices, DayOfWork, cautions_of, ready_for
 from materials.workbook import JobStop, OpeningRow, PullSheetBook
 from openings.calc.figures import half_up
-from openings.calc.lift import lift_of
-from openings.calc.weight import weight_of
+from openings.calc.unit_lift import lift_of_unit
 from openings.models import Assignment, Opening
 from openings.queries import Computable, computable
 
@@ -45,8 +45,11 @@ class CutFor(NamedTuple):
 class Composed:
     """What a pull sheet of a crew day says at this moment, before its rolls are planned and it has a revision.
 
-    `basis` tells two of them apart by what the day needs; how the rolls are cut and which remnants lie there is not
-    in it.
+    `basis` tells two of them apart by what the day needs and warns of; how the rolls are cut and which remnants lie
+    there is not in it, nor is what moves on by itself in a caution, such as the miles an hour of a forecast.
+
+    Args:
+        unfit_parts: those for which the products do not do in some opening, as a caution says.
     """
 
     book: PullSheetBook
@@ -54,16 +57,20 @@ class Composed:
     product_ids: dict[str, int]
     openings: tuple[Opening, ...]
     cut_for: dict[str, CutFor]
+    unfit_parts: frozenset[str]
     basis: str
 
 
 def compose(crew_day: CrewDay) -> Composed:
-    """Return the sheet of a crew day. Five queries, however many openings."""
+    """Return the sheet of a crew day. Ten queries at most, however many openings."""
     ready, held = ready_for([crew_day.pk])
     items = list(computable(assignment.opening for assignment in ready))
     choices = Choices({item.opening.detail_id for item in items})
-    drawn, cut_for, untold = _draw(items, choices)
+    furnished = [choices.furnish(item) for item in items]
+    drawn, cut_for, untold = _draw(items, furnished)
     pulls = pull_of(drawn, untold=untold)
+    day = DayOfWork(crew_day=crew_day, items=tuple(items), held=tuple(held), drawn=tuple(furnished))
+    cautions = cautions_of([day], choices)[crew_day.pk]
     book = PullSheetBook(
         number=PullSheet(crew_day=crew_day).number,
         revision=1,
@@ -78,13 +85,7 @@ def compose(crew_day: CrewDay) -> Composed:
         staging=(),
         cuts=(),
         openings=_rows(items, ready),
-        cautions=cautions_for(
-            items,
-            held,
-            on=crew_day.on,
-            choices=choices,
-            products=(pull.product for pull in pulls if pull.product),
-        ),
+        cautions=tuple(caution.text for caution in cautions),
     )
     return Composed(
         book=book,
@@ -92,8 +93,15 @@ def compose(crew_day: CrewDay) -> Composed:
         product_ids=choices.ids,
         openings=tuple(item.opening for item in items),
         cut_for=cut_for,
-        basis=hashlib.sha256(repr((book, pulls)).encode()).hexdigest(),
+        unfit_parts=frozenset(fall.part for of_item in furnished for fall in of_item.faults),
+        basis=_basis(book, pulls, cautions),
     )
+
+
+def _basis(book: PullSheetBook, pulls: Sequence[Pull], cautions: Sequence[Caution]) -> str:
+    """Return what two sheets of a crew day are told apart by. A caution counts by its key, not by its words."""
+    compared = replace(book, cautions=tuple(caution.key for caution in cautions if caution.key))
+    return hashlib.sha256(repr((compared, pulls)).encode()).hexdigest()
 
 
 def pieces_of(crew_days: Collection[int]) -> dict[int, dict[str, tuple[Cut, ...]]]:
@@ -110,7 +118,7 @@ def pieces_of(crew_days: Collection[int]) -> dict[int, dict[str, tuple[Cut, ...]
     found = {}
     for crew_day, of_day in by_day.items():
         try:
-            pulls = pull_of(_draw(of_day, choices)[0])
+            pulls = pull_of(_draw(of_day, [choices.furnish(item) for item in of_day])[0])
         except PieceTooLong as error:
             log.warning("No roll cuts for crew day %s: %s", crew_day, error)
         else:
@@ -118,14 +126,15 @@ def pieces_of(crew_days: Collection[int]) -> dict[int, dict[str, tuple[Cut, ...]
     return found
 
 
-def _draw(items: Sequence[Computable], choices: Choices) -> tuple[list[Drawn], dict[str, CutFor], dict[Part, str]]:
+def _draw(
+    items: Sequence[Computable], furnished: Sequence[Furnished]
+) -> tuple[list[Drawn], dict[str, CutFor], dict[Part, str]]:
     """Return what the openings draw, what each piece is for, and the parts of which it cannot be told how much."""
     drawn, cut_for, untold = [], {}, {}
-    for item in items:
+    for item, of_item in zip(items, furnished, strict=True):
         job, mark = item.opening.job.code, item.opening.mark
-        furnished = choices.furnish(item)
-        lacks = furnished.lacks()
-        for line, product in furnished.lines:
+        lacks = of_item.lacks()
+        for line, product in of_item.lines:
             why = "" if product else lacks.pop(line.part, "")
             drawn.append(Drawn(label=f"{job} {mark}", line=line, product=product, lacks=why))
             cut_for[f"{job} {mark} {line.part}"] = CutFor(item.opening.pk, job, mark, line.part)
@@ -145,8 +154,7 @@ def _rows(items: Sequence[Computable], ready: Sequence[Assignment]) -> tuple[Ope
     rows = []
     for sequence, (item, assignment) in enumerate(zip(items, ready, strict=True), start=1):
         opening = item.opening
-        weight = weight_of(item.facts, mounting=item.detail.mounting)
-        lift = lift_of(weight.lb)
+        lift = lift_of_unit(item.facts, mounting=item.detail.mounting)
         rows.append(
             OpeningRow(
                 sequence=sequence,
@@ -159,10 +167,11 @@ def _rows(items: Sequence[Computable], ready: Sequence[Assignment]) -> tuple[Ope
                 unit_height_in=opening.unit_height_in,
                 detail=opening.detail.name,
                 method=item.detail.method,
-                weight_lb=half_up(weight.lb, to=TENTH),
-                weight_is_estimate=weight.is_estimate,
+                weight_lb=half_up(lift.weight.lb, to=TENTH),
+                weight_is_estimate=lift.weight.is_estimate,
                 people=lift.people,
                 needs_aid=lift.needs_aid,
+                needs_decision=lift.needs_decision,
                 person_h=assignment.person_h,
                 remarks=opening.remarks,
             )

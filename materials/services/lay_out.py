@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Set
 from itertools import chain
 
 from materials.calc.product import Measure
@@ -15,19 +15,23 @@ from materials.services.cut import CutUp
 from materials.workbook import CutRow, RollGroup, StagingRow
 from openings.calc.figures import TWO_PLACES, half_up
 
-
-def staging_rows(pulls: Iterable[Pull]) -> tuple[StagingRow, ...]:
-    """Return what to load, product by product."""
-    return tuple(_staging(pull) for pull in pulls)
+NOT_FOR_ALL = "does not do for all: read the cautions"
 
 
-def _staging(pull: Pull) -> StagingRow:
+def staging_rows(pulls: Iterable[Pull], *, unfit_parts: Set[str] = frozenset()) -> tuple[StagingRow, ...]:
+    """Return what to load, product by product; one that does not do for some opening says so."""
+    return tuple(_staging(pull, unfit_parts) for pull in pulls)
+
+
+def _staging(pull: Pull, unfit_parts: Set[str]) -> StagingRow:
     product = pull.product
     note = pull.note
     if product and pull.plan:
         note = pull.plan.verdict(product.package)
         if codes := [roll.remnant for roll in pull.plan.rolls if roll.remnant]:
             note = f"{note}; take remnant{'s' * (len(codes) != 1)} {', '.join(codes)}"
+    if product and not unfit_parts.isdisjoint(pull.parts):
+        note = f"{note}; {NOT_FOR_ALL}" if note else NOT_FOR_ALL
     return StagingRow(
         product_code=product.code if product else "",
         product=product.name if product else "",

@@ -46,7 +46,7 @@ def write_pull_sheet(*, sheet_id: int) -> None:
         _fail(sheet, "nothing is assigned to this day any more")
         return
     cut = cut_up(sheet.crew_day, composed)
-    changes = changes_between(before, composed.openings, cut.pulls) if before else ()
+    changes = changes_between(before, composed.openings, cut.pulls, composed.book.cautions) if before else ()
     surplus = _surplus(before, composed) if before else []
     now = timezone.now()
     book = replace(
@@ -56,7 +56,7 @@ def write_pull_sheet(*, sheet_id: int) -> None:
         revision=sheet.revision,
         written_at=now.astimezone(_zone(composed)).replace(tzinfo=None),
         changes=changes,
-        staging=(*staging_rows(cut.pulls), *map(_to_bring_back, surplus)),
+        staging=(*staging_rows(cut.pulls, unfit_parts=composed.unfit_parts), *map(_to_bring_back, surplus)),
     )
 
     # save
@@ -74,7 +74,8 @@ def write_pull_sheet(*, sheet_id: int) -> None:
         composed.basis,
         list(changes),
     )
-    sheet.save(update_fields=["workbook", "state", "written_at", "basis", "changes"])
+    sheet.cautions = list(composed.book.cautions)
+    sheet.save(update_fields=["workbook", "state", "written_at", "basis", "changes", "cautions"])
 
 
 def _before(sheet: PullSheet) -> PullSheet | None:

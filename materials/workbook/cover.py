@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from textwrap import wrap
 from typing import Final
 
 from openpyxl import Workbook
@@ -12,7 +13,11 @@ from materials.workbook.styles import Style
 from openings.calc import lift
 
 STANDING_CAUTIONS: Final = (
-    ("Lifting", f"Weights marked est. are worked out, not weighed. {lift.CAUTION}"),
+    (
+        "Lifting",
+        "Weights marked est. are worked out, not weighed. aid: a lifting aid carries the unit. ask: more may be needed "
+        f"than the people given; have it decided by name before it is lifted. {lift.CAUTION}",
+    ),
     (
         "Glass",
         "Cut-resistant gloves, sleeves and eye protection. Carry units on edge; nobody stands below or "
@@ -42,6 +47,7 @@ STANDING_CAUTIONS: Final = (
 """Lead paint: 40 CFR part 745 subpart E (housing built before 1978). The rest: common practice, no source."""
 
 _WIDTHS: Final = (18, 64, 11)
+_LONGEST: Final = 1200
 _SIGNATURES: Final = ("Staged by", "Loaded by", "Received by")
 
 
@@ -107,7 +113,15 @@ def _write_notes(sheet: Sheet, *, heading: str, notes: tuple[tuple[str, str], ..
     sheet.write((Style.GAP, None))
     sheet.write((Style.TITLE, heading))
     for topic, text in notes:
-        sheet.write_pair((Style.STRONG, topic), (Style.TEXT, text))
+        for place, part in enumerate(_parts(text)):
+            sheet.write_pair((Style.STRONG, "" if place else topic), (Style.TEXT, part))
+
+
+def _parts(text: str) -> list[str]:
+    """Return a text in parts that a row can show: no row is higher than 409 pt."""
+    if len(text) <= _LONGEST:
+        return [text]
+    return wrap(text, _LONGEST, break_long_words=False, break_on_hyphens=False)
 
 
 def _write_signatures(sheet: Sheet) -> None:

@@ -39,7 +39,11 @@ def _listed(*texts: str) -> str:
 
 
 def _lift_note(row: OpeningRow) -> str:
-    return _lines("est." if row.weight_is_estimate else "", "aid" if row.needs_aid else "")
+    return _lines(
+        "est." if row.weight_is_estimate else "",
+        "aid" if row.needs_aid else "",
+        "ask" if row.needs_decision else "",
+    )
 
 
 STAGING: Final[tuple[Column[StagingRow], ...]] = (

@@ -94,22 +94,9 @@ class Openings(Resource):
     def lift(self, request: Request, **kwargs: Any) -> Response:
         """Weight, people and aids. A guide: the manufacturer's instructions and the site's rules come first."""
         opening = self.get_object()
-        weight, lift, equation = queries.opening_lift(opening, units=units_of(request))
-        return Response(
-            LiftSerializer(
-                {
-                    "opening": opening.pk,
-                    "weight": weight,
-                    "weight_doubt": queries.weight_doubt(opening, units=units_of(request)),
-                    "people": lift.people,
-                    "needs_aid": lift.needs_aid,
-                    "reason": lift.reason,
-                    "source": lift.source,
-                    "caution": lift.caution,
-                    "equation": equation,
-                }
-            ).data
-        )
+        units = units_of(request)
+        known = {"opening": opening.pk, "weight_doubt": queries.weight_doubt(opening, units=units)}
+        return Response(LiftSerializer(queries.opening_lift(opening, units=units), context=known).data)
 
     @extend_schema(responses=LayOrderSerializer)
     @action(detail=True, url_path="lay-order")

@@ -31,10 +31,11 @@ class OpeningFacts:
     Args:
         lites_in: nominal thickness of each lite of glass, outside first.
         design_pressure_psf: what the unit is rated for, inward and outward alike.
+        sill_above_floor_in: rough sill above what the people stand on; without it a lift is judged by weight alone.
 
     Raises:
         BadLength: a side is not above 0 and at most 40 ft, the unit is larger than the rough
-            opening, or a given weight, lite or pressure is not above 0.
+            opening, a given weight, lite or pressure is not above 0, or the sill lies below the floor.
     """
 
     ro_width_in: Decimal
@@ -46,6 +47,7 @@ class OpeningFacts:
     frame_material: FrameMaterial | None = None
     lites_in: tuple[Decimal, ...] = ()
     design_pressure_psf: Decimal | None = None
+    sill_above_floor_in: Decimal | None = None
 
     def __post_init__(self) -> None:
         for name in ("ro_width_in", "ro_height_in", "unit_width_in", "unit_height_in"):
@@ -76,6 +78,9 @@ class OpeningFacts:
             raise _bad_length(
                 "design_pressure_psf", pressure, f"design_pressure_psf is {pressure}; a rated unit has more than 0"
             )
+        if self.sill_above_floor_in is not None and self.sill_above_floor_in < 0:
+            sill = self.sill_above_floor_in
+            raise _bad_length("sill_above_floor_in", sill, f"sill_above_floor_in is {sill}; no sill is below its floor")
 
 
 def _bad_length(field: str, value: object, detail: str) -> BadLength:

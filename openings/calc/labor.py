@@ -32,11 +32,10 @@ from openings.calc.labor_rates import ONE, STARTING_RATES, Access, Factor, Labor
 from openings.calc.labor_reasons import BECAUSE
 from openings.calc.learning import SOURCE as LEARNING_SOURCE
 from openings.calc.learning import Repetition
-from openings.calc.lift import setting_team
 from openings.calc.operation import factor_of_operation
 from openings.calc.terms import HeadFlashing
+from openings.calc.unit_lift import team_to_set
 from openings.calc.units import CONVERSIONS, US, Units
-from openings.calc.weight import weight_lb
 
 HEIGHT_CAUTION = (
     "Hours to plan by, not leave to climb: for ladders, scaffolds, lifts and open edges follow OSHA and local rules, "
@@ -208,7 +207,7 @@ def _before_setting(opening: OpeningFacts, detail: DetailFacts, rates: LaborRate
 
 
 def _setting(opening: OpeningFacts, detail: DetailFacts, rates: LaborRates) -> list[_Count]:
-    people, needs_aid = setting_team(weight_lb(opening, mounting=detail.mounting))
+    people, needs_aid = team_to_set(opening, mounting=detail.mounting)
     counts: list[_Count] = [(rates.rig_aid, 1)] if needs_aid else []
     counts.append((rates.set_unit, people))
     counts.append((rates.shim, shimmed_points(opening, detail)))

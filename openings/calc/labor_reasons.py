@@ -7,14 +7,13 @@ from collections.abc import Callable
 from openings.calc.facts import DetailFacts, OpeningFacts
 from openings.calc.geometry import Points, anchor_points, flange_points, shim_points, strap_shim_points
 from openings.calc.labor_rates import Task
-from openings.calc.lift import lift_of
+from openings.calc.unit_lift import lift_of_unit
 from openings.calc.units import Units
-from openings.calc.weight import weight_of
 
 
 def _lifted(opening: OpeningFacts, detail: DetailFacts, units: Units) -> str:
-    weight = weight_of(opening, mounting=detail.mounting, units=units)
-    return f"{lift_of(weight.lb, units=units).reason}; {weight.reason}"
+    lift = lift_of_unit(opening, mounting=detail.mounting, units=units)
+    return f"{lift.reason}; {lift.weight.reason}"
 
 
 def _set(opening: OpeningFacts, detail: DetailFacts, units: Units) -> str:

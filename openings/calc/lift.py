@@ -1,8 +1,7 @@
-"""How many people lift a unit."""
+"""How many people lift a weight together. Who sets the unit of an opening is said by `unit_lift` alone."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from decimal import Decimal
 
 from openings.calc.units import US, Units
@@ -22,18 +21,6 @@ CAUTION = (
     "A guide, not a clearance to lift: grip, reach, wind, stairs and ladders all lower the limit. Follow the "
     "manufacturer's instructions, OSHA and local rules, and the site's competent person."
 )
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Lift:
-    """How a unit is lifted. With `needs_aid`, the aid carries it and `people` guide it."""
-
-    weight_lb: Decimal
-    people: int
-    needs_aid: bool
-    reason: str
-    source: str
-    caution: str = CAUTION
 
 
 def team_limits_lb(person_limit_lb: Decimal) -> tuple[tuple[int, Decimal], ...]:
@@ -65,26 +52,6 @@ def setting_team(weight_lb: Decimal, person_limit_lb: Decimal = PERSON_LIMIT_LB)
     """Return how many people set a unit of this weight, and whether an aid must carry it."""
     team = team_for(weight_lb, person_limit_lb)
     return (MOST_PEOPLE, True) if team is None else (max(team, LEAST_PEOPLE), False)
-
-
-def lift_of(weight_lb: Decimal, *, person_limit_lb: Decimal = PERSON_LIMIT_LB, units: Units = US) -> Lift:
-    """Return how many people lift and set a unit, whether an aid must carry it, and why.
-
-    Args:
-        person_limit_lb: what one person lifts here, > 0.
-
-    Source:
-        HSE L23 for the teams, DHHS/NIOSH 94-110 for the 51 lb, OSHA guidance for two people above 50 lb,
-        JELD-WEN JII-90025 for two people at least.
-    """
-    people, needs_aid = setting_team(weight_lb, person_limit_lb)
-    return Lift(
-        weight_lb=weight_lb,
-        people=people,
-        needs_aid=needs_aid,
-        reason=team_reason(weight_lb, people=people, needs_aid=needs_aid, person_limit_lb=person_limit_lb, units=units),
-        source=SOURCE,
-    )
 
 
 def team_reason(

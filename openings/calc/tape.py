@@ -34,11 +34,23 @@ _LEAST_SIDE_IN = 4
 
 _HAS_FEET = re.compile(rf"{FEET_MARK}|^\d+/\d+$|^\d+-\d+(?![\d/])")
 _BETWEEN = re.compile(r" ?(?:x|\bby\b) ?")
-_WIDE_OR_HIGH = r"(?:w(?:ide|idth)?|h(?:igh|eight)?)"
+_WIDE_OR_HIGH = r"(?:w(?:ide|idth|d)?|h(?:igh|eight|t)?)"
 _LABEL = re.compile(
-    rf"(?:(?P<before>{_WIDE_OR_HIGH})[ :=]*(?=[\d.]))?(?P<side>.*?)(?: ?\(?\b(?P<after>{_WIDE_OR_HIGH})\)?)?"
+    rf"(?:(?P<before>{_WIDE_OR_HIGH})\.?[ :=-]*(?=[\d.]))?(?P<side>.*?)(?: ?\(?\b(?P<after>{_WIDE_OR_HIGH})\.?\)?)?"
 )
 _GLUED_LABEL = re.compile(r"(?<=[\d\"'])(?=[wh]$)")
+_LABELLED_SIDES = (
+    re.compile(
+        rf"(?P<first>(?P<one>{_WIDE_OR_HIGH})\.?[ :=-]*[\d.][^a-z]*(?:[a-vyz][a-z.]*)?)[ ,;/&+]*"
+        rf"(?P<second>(?P<other>{_WIDE_OR_HIGH})\.?[ :=-]*[\d.].*)"
+    ),
+    re.compile(
+        rf"(?P<first>[\d.][^a-z]*(?:(?:in|ft|mm|cm|m|feet|foot|inch|inches)\b\.?)? ?"
+        rf"\(?(?P<one>{_WIDE_OR_HIGH})\b\.?\)?)"
+        rf"[ ,;/&+-]*(?P<second>[\d.].*? ?\(?(?P<other>{_WIDE_OR_HIGH})\.?\)?)"
+    ),
+)
+"""Both sides with their letters and no x between them: W 36" H 54", 36"w 54"h."""
 _METRIC_END = re.compile(rf"(?<=[\d. ]){METRIC}$")
 _BARE = re.compile(
     rf"(?P<type>[a-z]{{1,6}})[- ]?(?P<w>\d\d)(?P<h>\d\d)|(?P<first>{NUMBER}) ?(?:x|by) ?(?P<second>{NUMBER})"
@@ -203,6 +215,8 @@ def _whole_size(tidy: str, *, text: str, unit: LengthUnit | None, height_first: 
     if bare := _bare_size(tidy):
         return _size_of_bare(bare, text=text, unit=unit, height_first=height_first)
     parts = _BETWEEN.split(tidy)
+    if len(parts) == 1:
+        parts = _labelled_sides(tidy) or parts
     if len(parts) != 2:
         raise BadLength(f"“{text}” does not give exactly two sides{_why_no_size(tidy)}; {_RIGHT}")
     labels, (first, second) = _unlabelled(parts, text=text)
@@ -241,6 +255,15 @@ def _why_no_size(tidy: str) -> str:
         length = f" or one side of {glass[1]}'-{glass[2]}\"" if int(glass[2]) < 12 else ""
         return f": it can mean a light of glass of {glass[1]} x {glass[2]} in{length}"
     return why_not(tidy)
+
+
+def _labelled_sides(tidy: str) -> list[str]:
+    """Return the two sides of a size that tells them apart by letters alone, or nothing."""
+    for pattern in _LABELLED_SIDES:
+        found = pattern.fullmatch(tidy)
+        if found and found["one"][0] != found["other"][0]:
+            return [found["first"].rstrip(" ,;/&+"), found["second"]]
+    return []
 
 
 def _unlabelled(parts: list[str], *, text: str) -> tuple[tuple[str, str], tuple[str, str]]:

@@ -157,6 +157,7 @@ class Opening(models.Model):
             frame_material=FrameMaterial(self.frame_material) if self.frame_material else None,
             lites_in=tuple(self.lites_in),
             design_pressure_psf=self.design_pressure_psf,
+            sill_above_floor_in=self.sill_above_floor_in,
         )
 
 

@@ -5,13 +5,11 @@ from __future__ import annotations
 from typing import Any
 
 from openings.calc.labor import HEIGHT_CAUTION, labor_of, total_person_h
-from openings.calc.lift import Lift, lift_of, setting_team
-from openings.calc.lifting_equation import Assessment, setting_lift
 from openings.calc.order_size import insert_order_size
 from openings.calc.production import Working, time_for
 from openings.calc.tolerance import checks_of
+from openings.calc.unit_lift import UnitLift, lift_of_unit, team_to_set
 from openings.calc.units import US, Units
-from openings.calc.weight import UnitWeight, weight_lb, weight_of
 from openings.calc.weight_doubt import doubt_of
 from openings.models import FieldMeasurement, Opening
 from openings.queries.rate import labor_rates
@@ -22,7 +20,7 @@ def opening_labor(opening: Opening) -> dict[str, Any]:
     facts, detail = opening.as_facts(), opening.detail.as_facts()
     lines = labor_of(facts, detail, labor_rates(), opening.as_conditions())
     total = total_person_h(lines)
-    people, _needs_aid = setting_team(weight_lb(facts, mounting=detail.mounting))
+    people, _needs_aid = team_to_set(facts, mounting=detail.mounting)
     return {
         "opening": opening.pk,
         "lines": lines,
@@ -32,11 +30,9 @@ def opening_labor(opening: Opening) -> dict[str, Any]:
     }
 
 
-def opening_lift(opening: Opening, *, units: Units = US) -> tuple[UnitWeight, Lift, Assessment | None]:
-    """Return what the unit weighs, who lifts it, and what the equation says of a known sill height. No query."""
-    weight = weight_of(opening.as_facts(), mounting=opening.detail.as_facts().mounting, units=units)
-    equation = setting_lift(opening.as_facts(), weight, sill_above_floor_in=opening.sill_above_floor_in, units=units)
-    return weight, lift_of(weight.lb, units=units), equation
+def opening_lift(opening: Opening, *, units: Units = US) -> UnitLift:
+    """Return what the unit weighs, who sets it, what carries it, and why: the one verdict on it. No query."""
+    return lift_of_unit(opening.as_facts(), mounting=opening.detail.as_facts().mounting, units=units)
 
 
 def weight_doubt(opening: Opening, *, units: Units = US) -> str:

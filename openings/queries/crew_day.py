@@ -11,8 +11,7 @@ from itertools import groupby
 from django.db.models import Count
 
 from jobs.models import Crew, CrewDay
-from openings.calc.lift import Lift, lift_of
-from openings.calc.weight import UnitWeight, weight_of
+from openings.calc.unit_lift import UnitLift, lift_of_unit
 from openings.models import Assignment
 from openings.queries.opening import computable, with_state
 
@@ -24,8 +23,7 @@ class Stop:
     """One opening of a crew's day: how heavy its unit is and who lifts it."""
 
     assignment: Assignment
-    weight: UnitWeight
-    lift: Lift
+    lift: UnitLift
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,5 +57,4 @@ def days_of_crew(crew: Crew, *, since: date) -> list[DayOfStops]:
 def _stops(assignments: list[Assignment]) -> Iterator[Stop]:
     openings = computable(assignment.opening for assignment in assignments)
     for assignment, item in zip(assignments, openings, strict=True):
-        weight = weight_of(item.facts, mounting=item.detail.mounting)
-        yield Stop(assignment=assignment, weight=weight, lift=lift_of(weight.lb))
+        yield Stop(assignment=assignment, lift=lift_of_unit(item.facts, mounting=item.detail.mounting))

@@ -26,6 +26,11 @@ class CrewOnDay:
     assignments: tuple[Assignment, ...]
 
     @property
+    def crew_day_id(self) -> int | None:
+        """The crew day that holds what is given to it; None where nothing is."""
+        return self.assignments[0].crew_day_id if self.assignments else None
+
+    @property
     def assigned_person_h(self) -> Decimal:
         return sum((assignment.person_h for assignment in self.assignments), Decimal(0))
 

@@ -52,6 +52,8 @@ FACTS = tuple(Meaning)[tuple(Meaning).index(Meaning.FRAME_MATERIAL) :]
 """Those that a row keeps in `facts`, named as the columns of an opening."""
 
 NOT_READ = "not read"
+NOTHING = "nothing"
+"""The answer that no rows are left out by what a column says."""
 
 
 Choice = TypeVar("Choice", bound=StrEnum)
@@ -67,10 +69,23 @@ class Marks(StrEnum):
     AS_WRITTEN = "as written"
 
 
+class Totals(StrEnum):
+    """What counts where a total that a file states differs from its rows."""
+
+    ROWS_AS_READ = "rows as read"
+
+
 UNITS = ("in", "ft", "mm", "cm", "m", "feet-inches", "lb", "kg")
 """What bare numbers of a column can be in; feet-inches runs both together, so that 30 is 3'-0"."""
 
 LENGTHS = frozenset(meaning for meaning in Meaning if meaning.endswith(("_in", "_size")))
+
+
+SIDES_IN = frozenset(meaning for meaning in LENGTHS if meaning.endswith("_in")) - {Meaning.LITES}
+"""Lengths whose feet and inches may stand in two columns: both with this meaning, one in ft and one in in."""
+
+WHOLE_SIZES = frozenset((Meaning.RO_SIZE, Meaning.UNIT_SIZE))
+"""What has both sides in one cell, so that their order counts."""
 
 
 def units_for(meaning: Meaning | None) -> tuple[str, ...]:
@@ -89,12 +104,14 @@ class Says:
         unit: one of `UNITS`; empty leaves it to the heading.
         floor: the floor that a column of counts stands for; empty takes the heading.
         height_first: whether its sizes have height before width; None leaves it to the heading.
+        leave_out: rows with one of these values in the column are left out; None if nobody said, empty for none.
     """
 
     meaning: Meaning | None
     unit: str = ""
     floor: str = ""
     height_first: bool | None = None
+    leave_out: tuple[str, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -110,6 +127,7 @@ class Layout:
         marks: None leaves it to the reader.
         weights: the weights that somebody confirmed, each in the words in which it was asked about: of one mark, size
             and glass. They hold for the file they were sent with and are not remembered.
+        totals: what counts where a stated total differs from the rows; it holds for this file and is not remembered.
     """
 
     tables: tuple[str, ...] = ()
@@ -117,6 +135,7 @@ class Layout:
     columns: Mapping[str, Says] = field(default_factory=dict)
     marks: Marks | None = None
     weights: tuple[str, ...] = ()
+    totals: Totals | None = None
 
     def as_json(self) -> dict[str, Any]:
         """Return what `layout_of` takes."""
@@ -126,6 +145,7 @@ class Layout:
                 **({"unit": says.unit} if says.unit else {}),
                 **({"floor": says.floor} if says.floor else {}),
                 **({} if says.height_first is None else {"height_first": says.height_first}),
+                **({} if says.leave_out is None else {"leave_out": list(says.leave_out)}),
             }
             for key, says in self.columns.items()
         }
@@ -135,6 +155,7 @@ class Layout:
             **({"columns": columns} if columns else {}),
             **({"marks": self.marks.value} if self.marks else {}),
             **({"weights": list(self.weights)} if self.weights else {}),
+            **({"totals": self.totals.value} if self.totals else {}),
         }
 
 
@@ -159,7 +180,7 @@ def layout_of(given: Any) -> Layout:
     faults = [
         Fault(field=f"mapping.{key}", value=str(key)[:80], detail=f"there is no such part; {_RIGHT}")
         for key in given
-        if key not in ("tables", "left_out", "columns", "marks", "weights")
+        if key not in ("tables", "left_out", "columns", "marks", "totals", "weights")
     ]
     layout = Layout(
         tables=_texts(given.get("tables", ()), "tables", faults),
@@ -169,6 +190,7 @@ def layout_of(given: Any) -> Layout:
         weights=_texts(
             given.get("weights", ()), "weights", faults, example='["W3: 50 lb, …"], as they were asked about'
         ),
+        totals=_choice(given["totals"], Totals, "mapping.totals", faults) if given.get("totals") else None,
     )
     if faults:
         raise _bad(faults)
@@ -204,8 +226,8 @@ def _says(said: Any, field_name: str, faults: list[Fault]) -> Says:
         faults.append(Fault(field=field_name, value=str(said)[:80], detail='give {"meaning": …, "unit": …}'))
         return Says(meaning=None)
     for key in parts:
-        if key not in ("meaning", "unit", "floor", "height_first"):
-            detail = "there is no such part; a column has meaning, unit, floor and height_first"
+        if key not in ("meaning", "unit", "floor", "height_first", "leave_out"):
+            detail = "there is no such part; a column has meaning, unit, floor, height_first and leave_out"
             faults.append(Fault(field=f"{field_name}.{key}", value=str(parts[key])[:80], detail=detail))
     named = parts["meaning"]
     meaning = None if named in (None, NOT_READ) else _choice(named, Meaning, f"{field_name}.meaning", faults)
@@ -218,12 +240,29 @@ def _says(said: Any, field_name: str, faults: list[Fault]) -> Says:
         detail = f"it must be a text of at most {LONGEST_FLOOR} letters"
         faults.append(Fault(field=f"{field_name}.floor", value=str(floor)[:80], detail=detail))
         floor = ""
+    height_first = _TRUTHS.get(height_first, height_first) if isinstance(height_first, str) else height_first
     if not isinstance(height_first, bool | None):
         faults.append(
             Fault(field=f"{field_name}.height_first", value=str(height_first)[:80], detail="it must be true or false")
         )
         height_first = None
-    return Says(meaning=meaning, unit=unit, floor=floor, height_first=height_first)
+    leave_out = _values(parts.get("leave_out"), f"{field_name}.leave_out", faults)
+    return Says(meaning=meaning, unit=unit, floor=floor, height_first=height_first, leave_out=leave_out)
+
+
+def _values(given: Any, field_name: str, faults: list[Fault]) -> tuple[str, ...] | None:
+    """Return values of a column; a text is one of them, and `NOTHING` is none."""
+    if given is None or given == NOTHING:
+        return None if given is None else ()
+    named = [given] if isinstance(given, str) else given
+    if not isinstance(named, list | tuple) or not all(isinstance(one, str) and one.strip() for one in named):
+        faults.append(Fault(field=field_name, value=str(given)[:80], detail='give values like ["Door", "Alternate 1"]'))
+        return None
+    return tuple(one for one in named if one != NOTHING)
+
+
+_TRUTHS = {"true": True, "false": False}
+"""How the answers of a question, which are texts, say the order of the sides."""
 
 
 def _choice(given: Any, kind: type[Choice], field_name: str, faults: list[Fault]) -> Choice | None:

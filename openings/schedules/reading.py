@@ -58,7 +58,7 @@ def read_grids(
     by_earlier = columns_settled(earlier, chosen.tables, strictly=False)
     marks = settled.marks or earlier.marks
     found = [
-        found_in(table, {**before, **now}, marks=marks)
+        found_in(table, {**before, **now}, marks=marks, totals=settled.totals)
         for table, now, before in zip(chosen.tables, by_person, by_earlier, strict=True)
     ]
     parts = _parts(found)
@@ -73,7 +73,9 @@ def read_grids(
         questions=tuple(questions),
         proposal=tuple(proposal_of([part.found for part in parts])),
         tables=tuple(table_found(table, is_read=table.name in read) for table in everything),
-        layout=layout_of_found([part.found for part in parts], everything, questions, marks=marks),
+        layout=layout_of_found(
+            [part.found for part in parts], everything, questions, marks=marks, totals=settled.totals
+        ),
         fingerprint=fingerprint_of([part.found.table for part in parts], kind=kind),
         wrong_lines=tuple(line for part in parts for line in _wrong_lines(part, is_alone=len(parts) == 1)),
     )
@@ -161,7 +163,9 @@ def _questions(parts: Sequence[_Part]) -> list[Question]:
     asked: dict[str, Question] = {}
     for part in parts:
         for question in with_keys((*part.found.questions, *part.read.questions), part.found.table, tables):
-            asked.setdefault(question.field, question)
+            first = asked.setdefault(question.field, question)
+            if first is not question and question.field == "totals":
+                asked["totals"] = replace(first, detail=f"{first.detail} {question.detail}")
     return list(asked.values())
 
 

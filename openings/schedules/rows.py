@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
@@ -104,13 +105,16 @@ class Question:
             stands between the first and the last point is the key of the column, which may hold points itself.
         heading: the heading of the column that is meant, if one is.
         detail: the question, with every reading and an example from the file.
-        choices: the answers, likeliest first; one for `tables` may name several, with a comma and a space between.
+        choices: the answers, likeliest first; one for `tables` or `leave_out` may name several, with a comma and a
+            space between.
+        values: what stands in the column, and in how many rows, where that is asked about.
     """
 
     field: str
     heading: str = ""
     detail: str
     choices: tuple[str, ...] = ()
+    values: Mapping[str, int] = dataclasses.field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

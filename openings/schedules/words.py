@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from openings.schedules.columns.headings import PAIRS
-from openings.schedules.layout import Marks, Meaning
+from openings.schedules.layout import Marks, Meaning, Totals
 
 MEANINGS: Mapping[Meaning, str] = {
     Meaning.MARK: "mark",
@@ -72,12 +71,12 @@ UNITS = {
     "kg": "kilograms",
 }
 
-SIZES = frozenset(size for *_, size in PAIRS)
-
 MARKS = {
     Marks.RANGES: "several marks: W1-W4 is W1, W2, W3 and W4",
     Marks.AS_WRITTEN: "one mark, as it is written",
 }
+
+TOTALS = {Totals.ROWS_AS_READ: "take the rows as they are read"}
 
 BAR_WIDTH = 1000
 THINNEST = 8

@@ -5,6 +5,7 @@ from __future__ import annotations
 from rest_framework import serializers
 
 from openings.calc.tolerance import Answer
+from openings.calc.unit_lift import UnitLift
 from openings.edge import ReasonField
 
 
@@ -78,23 +79,39 @@ class AssessmentSerializer(serializers.Serializer):
     rwl_lb = serializers.DecimalField(12, 5, allow_null=True)
     li = serializers.DecimalField(12, 5, allow_null=True)
     limits = serializers.ListField(child=serializers.CharField())
-    people = serializers.IntegerField()
+    people = serializers.IntegerField(help_text="The least, where somebody decides.")
     needs_aid = serializers.BooleanField()
+    needs_decision = serializers.BooleanField(help_text="The equation ends: an aid, or a named person's decision.")
+    decision = serializers.CharField(help_text="What is to be decided and why; empty where nothing is.")
     reason = serializers.CharField()
     source = serializers.CharField()
     caution = serializers.CharField()
 
 
 class LiftSerializer(serializers.Serializer):
-    opening = serializers.IntegerField()
+    """The one verdict on a lift; `equation` is what it rests on where the height of the sill is known."""
+
+    opening = serializers.SerializerMethodField()
     weight = WeightSerializer()
-    weight_doubt = serializers.CharField(help_text="What speaks against the weight that was given; mostly empty.")
-    people = serializers.IntegerField()
+    weight_doubt = serializers.SerializerMethodField(
+        help_text="What speaks against the weight that was given; mostly empty."
+    )
+    people = serializers.IntegerField(help_text="The least, where somebody decides.")
     needs_aid = serializers.BooleanField()
+    needs_decision = serializers.BooleanField(help_text="The equation ends: an aid, or a named person's decision.")
+    decision = serializers.CharField(help_text="What is to be decided and why; empty where nothing is.")
     reason = serializers.CharField()
     source = serializers.CharField()
     caution = serializers.CharField()
     equation = AssessmentSerializer(allow_null=True, help_text="Null where the sill height is not known.")
+
+    def get_opening(self, _lift: UnitLift) -> int:
+        opening: int = self.context["opening"]
+        return opening
+
+    def get_weight_doubt(self, _lift: UnitLift) -> str:
+        doubt: str = self.context["weight_doubt"]
+        return doubt
 
 
 class AdviceSerializer(serializers.Serializer):

@@ -72,7 +72,11 @@ class ChosenSerializer(serializers.Serializer):
         default=tuple(change.value for change in APPLIED),
         help_text="Kinds of change that are applied: all where nothing is said.",
     )
-    leave = MarksField(default=list, help_text="Marks of openings that are left as they are, whatever the file says.")
+    leave = MarksField(
+        default=list,
+        help_text="Marks of openings that are left as they are, whatever the file says, in a first file left out; "
+        "a mark of the schedule means all of its openings.",
+    )
     seen = serializers.CharField(
         default="",
         allow_blank=True,
@@ -92,8 +96,9 @@ class SettledSerializer(serializers.Serializer):
         allow_null=True,
         help_text="What columns mean, by letter or heading, and which tables to read; it is remembered for the job's "
         'files with the same headings: {"tables": ["Windows!5"], "columns": {"B": {"meaning": "unit_width_in", '
-        '"unit": "mm"}, "C": "not read"}, "marks": "ranges"}. A weight in doubt is confirmed by `weights`, a list of '
-        "what `said` says of it; that is not remembered.",
+        '"unit": "mm"}, "C": "not read", "D": {"meaning": "not read", "leave_out": ["Door"]}}, "marks": "ranges"}. '
+        '`totals`: "rows as read" takes the rows where a total differs; a weight in doubt is confirmed by `weights`, a '
+        "list of what `said` says of it. These two are not remembered.",
     )
 
 
@@ -167,6 +172,11 @@ class QuestionSerializer(serializers.Serializer):
     heading = serializers.CharField()
     detail = serializers.CharField()
     choices = serializers.ListField(child=serializers.CharField())
+    values = serializers.DictField(
+        child=serializers.IntegerField(),
+        required=False,
+        help_text="What stands in the column and in how many rows, where rows may be left out by it.",
+    )
 
 
 class ScheduleFaultSerializer(serializers.Serializer):

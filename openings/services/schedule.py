@@ -44,7 +44,8 @@ class Choice:
 
     Args:
         kinds: those of `APPLIED` that are.
-        leave: marks of openings that are left as they are, whatever the file says.
+        leave: marks of openings that are left as they are, whatever the file says; a mark of the schedule means all
+            of its openings.
         seen: fingerprint of the plan that was looked at; empty if nobody looks first.
     """
 
@@ -52,10 +53,10 @@ class Choice:
     leave: frozenset[str] = frozenset()
     seen: str = ""
 
-    def left_out(self, change: Change, mark: str) -> str:
-        """Return why an opening is left as it is by choice; nothing if it is not."""
+    def left_out(self, change: Change, mark: str, *, of: str) -> str:
+        """Return why an opening of a schedule mark is left as it is by choice; nothing if it is not."""
         kind = Change.ADDED if change is Change.RESTORED else change
-        return "it was left by choice" if kind not in self.kinds or mark in self.leave else ""
+        return "it was left by choice" if kind not in self.kinds or not self.leave.isdisjoint((mark, of)) else ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -148,7 +149,7 @@ def take_schedule(
     if plan.faults:
         raise _wrong(plan)
     _refuse_choice(plan, choice)
-    added = [one for one in plan.openings if not choice.left_out(Change.ADDED, one.mark)]
+    added = [one for one in plan.openings if not choice.left_out(Change.ADDED, one.mark, of=one.row.mark)]
     lines = [_decided(line, choice) for line in plan.lines]
     done = [line for line in lines if not line.hindrance]
     for name in _new_details(plan, added, done):
@@ -160,7 +161,7 @@ def take_schedule(
     copy_openings(schedule, added, at, details=ids, confirmers=confirmers)
     change_openings(schedule, done, plan.standing, details=ids, confirmers=confirmers)
     move_openings(moved)
-    if replace(settled, weights=()) != Layout():
+    if replace(settled, weights=(), totals=None) != Layout():
         _remember(job, plan, by)
     return Taken(schedule=schedule, counts=schedule.counts, touched=_hold(schedule, done, plan.standing))
 
@@ -211,6 +212,7 @@ def _refuse_choice(plan: SchedulePlan, choice: Choice) -> None:
     if choice.seen and choice.seen != plan.fingerprint:
         raise Conflict("the job or the file has changed since this difference was looked at; look at it again")
     known = {one.mark for one in plan.openings} | {line.mark for line in plan.lines} | set(plan.unchanged)
+    known |= {row.mark for row in plan.read.rows} | {line.schedule_mark for line in plan.lines}
     if unknown := sorted(choice.leave - known):
         sentence = "the difference has no opening of that mark"
         faults = [Fault(field="leave", value=mark, detail=sentence) for mark in unknown]
@@ -218,7 +220,7 @@ def _refuse_choice(plan: SchedulePlan, choice: Choice) -> None:
 
 
 def _decided(line: DifferenceLine, choice: Choice) -> DifferenceLine:
-    left = choice.left_out(line.change, line.mark)
+    left = choice.left_out(line.change, line.mark, of=line.schedule_mark)
     return replace(line, hindrance=line.hindrance or left) if left else line
 
 
@@ -269,7 +271,7 @@ def _remember(job: Job, plan: SchedulePlan, by: Person | None) -> None:
         SenderLayout.objects.update_or_create(
             job=job,
             fingerprint=plan.read.fingerprint,
-            defaults={"layout": plan.read.layout.as_json(), "settled_by": by},
+            defaults={"layout": replace(plan.read.layout, totals=None).as_json(), "settled_by": by},
         )
 
 

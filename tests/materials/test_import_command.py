@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from io import StringIO
 
 import pytest
@@ -67,3 +68,28 @@ def test_what_is_not_there_is_said(job, file):
         run("weir", file.with_name("other.csv"))
     with pytest.raises(CommandError, match="no such installation detail"):
         run("weir", file, detail="wall type 9")
+
+
+def test_rows_of_a_first_file_are_left_out_by_the_mark_of_the_schedule_or_of_one_opening(job, file):
+    file.write_bytes(schedule_of("W1,3,36,54,", "D1,2,36,84,", "W2,1,24,36,"))
+    run("weir", file, leave=["D1", "W1-02"])
+    assert sorted(Opening.objects.values_list("mark", flat=True)) == ["W1-01", "W1-03", "W2"]
+
+
+def test_a_mark_to_leave_that_is_not_in_the_file_is_refused(job, file):
+    with pytest.raises(CommandError, match="W9: the difference has no opening of that mark"):
+        run("weir", file, leave=["W9"])
+    assert not Opening.objects.exists()
+
+
+def test_a_mapping_leaves_rows_out_and_is_remembered_without_its_total(job, file):
+    file.write_text("Mark,Category,Qty,RO width,RO height\nW1,Window,2,36,54\nD1,Door,1,36,84\nTotal,,9\n")
+    with pytest.raises(CommandError, match="2 things must be settled first"):
+        run("weir", file)
+    said = {"columns": {"B": {"meaning": "not read", "leave_out": ["Door"]}}, "totals": "rows as read"}
+    run("weir", file, mapping=json.dumps(said))
+    assert sorted(Opening.objects.values_list("mark", flat=True)) == ["W1-01", "W1-02"]
+    file.write_text("Mark,Category,Qty,RO width,RO height\nW1,Window,3,36,54\nD1,Door,1,36,84\nTotal,,9\n")
+    with pytest.raises(CommandError, match="1 thing must be settled first") as refused:
+        run("weir", file)
+    assert "states 9" in str(refused.value)

@@ -28,6 +28,20 @@ def test_ticked_openings_are_assigned_together(scheduler):
 
 
 @pytest.mark.django_db
+def test_who_assigns_sees_what_to_be_careful_about(scheduler):
+    # Wind above 20 mph: common practice, no source. An opening without a product for a part: `draw_cautions`.
+    (opening,), crew = make_openings(1), CrewFactory(name="Rowan")
+    opening.job.forecasts.create(on=tomorrow(), low_f=50, high_f=60, wind_mph=38)
+    page = shown(scheduler.post(BOARD, assign_form([opening], crew), follow=True))
+    assert "1 assigned to Rowan" in page
+    assert "wind of 38 mph is forecast, above the limit of 20 mph" in page
+    assert f"{opening.mark}: no product is chosen for sill strip" in page
+    board = shown(scheduler.get(BOARD, {"first": tomorrow()}))
+    assert "wind of 38 mph" in board
+    assert " cautions</summary>" in board
+
+
+@pytest.mark.django_db
 def test_hours_that_do_not_fit_are_refused_with_both_figures_and_what_was_ticked_stays(scheduler):
     openings, crew = make_openings(3), CrewFactory(people_count=1, shift_h=1)
     response = scheduler.post(BOARD, assign_form(openings, crew))
@@ -138,8 +152,10 @@ def test_the_board_takes_as_many_queries_for_many_openings_as_for_one(scheduler,
     for held in make_openings(count):
         services.place_hold(opening_id=held.pk, kind=Hold.Kind.OTHER, reason="later", by=None)
     make_openings(count)
-    # Session, person; crews, days, assignments; ready, number, details, rates; holds, number; jobs; crews to choose.
-    with django_assert_num_queries(13):
+    # Session, person; crews, days, assignments; ready, number, details, rates; holds, number; jobs; crews to choose;
+    # cautions of the days that have openings, no product being chosen: days, openings, products, pairs, limits,
+    # forecasts.
+    with django_assert_num_queries(13 + 6):
         page = shown(scheduler.get(BOARD, {"first": tomorrow()}))
     assert page.count('value="withdraw"') == page.count('value="release"') == count
     assert page.count("data-person-h") == count

@@ -36,6 +36,31 @@ def test_each_opening_says_size_weight_and_people_with_the_caution():
 
 
 @pytest.mark.django_db
+def test_the_crew_is_told_what_to_be_careful_about_on_its_days_only():
+    crew = CrewFactory()
+    (mine,), (theirs,) = make_openings(1), make_openings(1)
+    services.assign(opening_ids=[mine.pk], crew_id=crew.pk, on=tomorrow(), by=None)
+    services.assign(opening_ids=[theirs.pk], crew_id=CrewFactory().pk, on=tomorrow(), by=None)
+    mine.job.forecasts.create(on=tomorrow(), low_f=50, high_f=60, rain_in=2)
+    theirs.job.forecasts.create(on=tomorrow(), low_f=50, high_f=60, wind_mph=44)
+    page = signed_in(Person.Role.CREW_LEAD, crew=crew).get(PAGE).content.decode()
+    # Rain above 0.1 in a day: common practice, no source.
+    assert "2 in of rain is forecast, above the limit of 0.1 in" in page
+    assert f"{mine.job.code} {mine.mark}: no product is chosen for sill strip" in page
+    assert "44 mph" not in page
+
+
+@pytest.mark.django_db
+def test_a_lift_beyond_the_equation_asks_before_it_is_lifted():
+    crew = CrewFactory()
+    # 60 lb onto a sill at 60 in: hands above 70 in, DHHS/NIOSH 94-110 p. 6.
+    (opening,) = make_openings(1, weight_lb=60, sill_above_floor_in=60)
+    services.assign(opening_ids=[opening.pk], crew_id=crew.pk, on=tomorrow(), by=None)
+    page = signed_in(Person.Role.CREW_LEAD, crew=crew).get(PAGE).content.decode()
+    assert "60 lb · lifting aid, at least 3 people, ask before you lift" in page
+
+
+@pytest.mark.django_db
 def test_the_office_chooses_whose_days_it_sees(scheduler):
     crew = CrewFactory(name="Rowan", truck="Truck 9")
     assert "Choose a crew" in scheduler.get(PAGE).content.decode()
@@ -49,6 +74,7 @@ def test_the_days_take_as_many_queries_for_many_openings_as_for_one(django_asser
     crew = CrewFactory(people_count=20)
     services.assign(opening_ids=[o.pk for o in make_openings(count)], crew_id=crew.pk, on=tomorrow(), by=None)
     lead = signed_in(Person.Role.CREW_LEAD, crew=crew)
-    with django_assert_num_queries(5):  # session, person, crew, zones, assignments
+    # Session, person, crew, zones, assignments; six of the cautions where no product is chosen.
+    with django_assert_num_queries(5 + 6):
         page = lead.get(PAGE).content.decode()
     assert page.count('class="mark"') == count

@@ -65,11 +65,23 @@ def test_a_first_file_shows_what_it_would_make_and_leads_to_its_revision(schedul
     page = shown(scheduler, draft)
     for fact in ("This would make 2 openings", "W3-01", "W3-02", "3&#x27; 0&quot;"):
         assert fact in page, fact
-    assert 'type="checkbox"' not in page
+    assert ticked(page)["tick"] == ["W3-01", "W3-02"]
     response = take(scheduler, draft)
     assert response.redirect_chain == [(reverse("schedule-revision-page", args=[job.pk, 1]), 303)]
     assert "windows.csv is taken as revision 1: 2 added" in response.content.decode()
     assert scheduler.get(address_of(draft))["Location"] == response.redirect_chain[0][0]
+
+
+def test_rows_of_a_first_file_can_be_left_out(scheduler):
+    job = JobFactory()
+    send(scheduler, job, GOOD)
+    draft = ScheduleDraft.objects.get()
+    refused = take(scheduler, draft, tick=[], has_boxes="True")
+    assert "tick at least one" in refused.content.decode()
+    assert not Opening.objects.filter(job=job).exists()
+    response = take(scheduler, draft, tick=["W3-02"], has_boxes="True")
+    assert "windows.csv is taken as revision 1: 1 added" in response.content.decode()
+    assert [one.mark for one in Opening.objects.filter(job=job)] == ["W3-02"]
 
 
 def test_the_difference_says_how_many_and_what_from_what_to_what(scheduler, draft):

@@ -35,7 +35,14 @@ class Command(BaseCommand):
             default=[change.value for change in APPLIED],
             help="kinds of change that are applied; all where nothing is said",
         )
-        parser.add_argument("--leave", nargs="*", metavar="MARK", default=[], help="openings that are left as they are")
+        parser.add_argument(
+            "--leave",
+            nargs="*",
+            metavar="MARK",
+            default=[],
+            help="openings that are left as they are, or left out of a first file; "
+            "a mark of the schedule means all of its openings",
+        )
 
     def handle(self, *, job: str, file: Path, dry_run: bool, **options: Any) -> None:
         found = Job.objects.filter(code=job).first()

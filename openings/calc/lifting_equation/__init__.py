@@ -9,8 +9,9 @@ from openings.calc.lifting_equation.duration import (
     duration_category,
     frequency_of,
 )
+from openings.calc.lifting_equation.edge import edge_limit_lb
 from openings.calc.lifting_equation.ends import End, Multiplier
-from openings.calc.lifting_equation.setting import horizontal_from_width_in, setting_lift
+from openings.calc.lifting_equation.setting import horizontal_from_width_in, setting_lift, setting_limit_lb
 from openings.calc.lifting_equation.task import Condition, Coupling, Hands, LiftTask, Mode
 
 __all__ = [
@@ -30,8 +31,10 @@ __all__ = [
     "composite_index",
     "counted_h",
     "duration_category",
+    "edge_limit_lb",
     "frequency_of",
     "horizontal_from_width_in",
     "part_of",
     "setting_lift",
+    "setting_limit_lb",
 ]

@@ -158,6 +158,11 @@ def frequency(lifts_per_min: Decimal, duration: Duration, height: Decimal, *, by
     return NONE
 
 
+def least_frequency(duration: Duration) -> Decimal:
+    """Return the least FM that table 5 has for a duration, which is that of the highest hands and the fastest pace."""
+    return _COLUMNS[duration, True][-1][1]
+
+
 def coupling(grip: Coupling, height: Decimal, *, by: Constants = IN_LB) -> Decimal:
     """Return CM at the end looked at."""
     low, high = _COUPLINGS[grip]

@@ -7,10 +7,11 @@ from decimal import Decimal
 
 from openings.calc.facts import OpeningFacts
 from openings.calc.figures import plain
-from openings.calc.lift import setting_team, team_reason
+from openings.calc.lift import PERSON_LIMIT_LB, setting_team, team_reason
 from openings.calc.lifting_equation import multipliers
-from openings.calc.lifting_equation.assess import Assessment, assess
-from openings.calc.lifting_equation.task import Coupling, Hands, LiftTask, not_negative, not_positive, refuse
+from openings.calc.lifting_equation.assess import Assessment, assess, at_the_edge
+from openings.calc.lifting_equation.edge import edge_limit_lb
+from openings.calc.lifting_equation.task import Coupling, Hands, LiftTask, not_positive, refuse
 from openings.calc.units import US, Units
 from openings.calc.weight import UnitWeight
 
@@ -39,12 +40,7 @@ def horizontal_from_width_in(width_in: Decimal, vertical_in: Decimal) -> Decimal
 
 
 def setting_lift(
-    opening: OpeningFacts,
-    weight: UnitWeight,
-    *,
-    sill_above_floor_in: Decimal | None,
-    unit_depth_in: Decimal = USUAL_DEPTH_IN,
-    units: Units = US,
+    opening: OpeningFacts, weight: UnitWeight, *, unit_depth_in: Decimal = USUAL_DEPTH_IN, units: Units = US
 ) -> Assessment | None:
     """Return what the equation says of lifting the unit from the floor onto its sill; None without a sill height.
 
@@ -54,31 +50,48 @@ def setting_lift(
     team rule; load and LI are one person's share.
 
     Args:
-        sill_above_floor_in: rough sill above what the people stand on, >= 0.
         unit_depth_in: of the unit, front to back, > 0.
 
     Raises:
-        BadLift: the sill is below the floor, or the unit has no depth.
+        BadLift: the unit has no depth.
     """
-    if sill_above_floor_in is None:
+    refuse(*not_positive(unit_depth_in=unit_depth_in))
+    task = _task(opening, weight.lb, unit_depth_in)
+    if task is None or task.destination is None:
         return None
-    refuse(*not_negative(sill_above_floor_in=sill_above_floor_in), *not_positive(unit_depth_in=unit_depth_in))
-    half_in = opening.unit_height_in / 2
-    standing = _hands(half_in, unit_depth_in)
-    placed = _hands(sill_above_floor_in + half_in, unit_depth_in)
-    task = LiftTask(
-        load_lb=weight.lb, origin=standing, destination=placed, lifts_per_min=PACE_PER_MIN, duration_h=LIFTING_H
-    )
-    limit_lb = assess(task, units=units).person_limit_lb
-    people, needs_aid = setting_team(weight.lb, limit_lb)
+    whole = assess(task, units=units)
+    people, needs_aid = setting_team(weight.lb, whole.person_limit_lb)
     share = assess(replace(task, load_lb=weight.lb / people), units=units)
-    team = team_reason(weight.lb, people=people, needs_aid=needs_aid, person_limit_lb=limit_lb, units=units)
+    team = team_reason(
+        weight.lb, people=people, needs_aid=needs_aid, person_limit_lb=whole.person_limit_lb, units=units
+    )
+    said = f"{team}; {_share(share.load_lb, people=people, needs_aid=needs_aid, units=units)}"
     return replace(
         share,
         people=people,
         needs_aid=needs_aid,
-        equation_reason=f"{_choice(standing, placed, unit_depth_in, units)}; {share.equation_reason}",
-        people_reason=f"{team}; {_share(share.load_lb, people=people, needs_aid=needs_aid, units=units)}",
+        equation_reason=f"{_choice(task.origin, task.destination, unit_depth_in, units)}; {share.equation_reason}",
+        people_reason=at_the_edge(said) if whole.limits else said,
+    )
+
+
+def setting_limit_lb(opening: OpeningFacts) -> Decimal:
+    """Return what one person counts for where the unit is set: by the equation, or 51 lb without a sill height."""
+    task = _task(opening, multipliers.NONE, USUAL_DEPTH_IN)
+    return PERSON_LIMIT_LB if task is None else edge_limit_lb(task)
+
+
+def _task(opening: OpeningFacts, load_lb: Decimal, unit_depth_in: Decimal) -> LiftTask | None:
+    """Return how the unit is lifted onto its sill; None where nobody said how high that is."""
+    if opening.sill_above_floor_in is None:
+        return None
+    half_in = opening.unit_height_in / 2
+    return LiftTask(
+        load_lb=load_lb,
+        origin=_hands(half_in, unit_depth_in),
+        destination=_hands(opening.sill_above_floor_in + half_in, unit_depth_in),
+        lifts_per_min=PACE_PER_MIN,
+        duration_h=LIFTING_H,
     )
 
 

@@ -42,7 +42,8 @@ _RELATIONS = {
 """What windows are read through, and what they lack where it is broken."""
 
 _DEFINED = re.compile(rb"#(\d+)\s*=")
-_REFERS = re.compile(rb"#(\d+)\s*=\s*(" + "|".join(_RELATIONS).encode() + rb")\s*\(([^;]*)\)\s*;", re.IGNORECASE)
+_REFERS = re.compile(rb"#(\d++)\s*+=\s*+(" + "|".join(_RELATIONS).encode() + rb")\s*+\(([^;]*+)", re.IGNORECASE)
+"""Up to the end of the statement or of the file, so that what was gone through is never gone through again."""
 _QUOTED = re.compile(rb"'[^']*'")
 _REFERENCE = re.compile(rb"#(\d+)")
 

@@ -70,6 +70,16 @@ def question_which(first: Guess, second: Guess, meaning: Meaning) -> Question:
     )
 
 
+def question_whether(guess: Guess, meaning: Meaning) -> Question:
+    """Return the question whether a column that is not read says something after all."""
+    return Question(
+        field=f"columns.{guess.letter}.meaning",
+        heading=guess.text,
+        detail=f"{guess.named} is not read, but may say {name_of(meaning)}. {beneath(guess)} Does it?",
+        choices=(NOT_READ, meaning.value),
+    )
+
+
 def beneath(guess: Guess) -> str:
     """Return the sentence that says what stands beneath a heading."""
     if not guess.samples:

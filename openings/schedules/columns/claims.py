@@ -9,10 +9,11 @@ from typing import TypeGuard
 
 from jobs.errors import Fault
 from openings.errors import BadSchedule
-from openings.schedules.columns.asking import name_of, question_about, question_which
+from openings.schedules.columns.asking import name_of, question_about, question_whether, question_which
 from openings.schedules.columns.guesses import Guess
 from openings.schedules.columns.headings import NEEDED, PAIRS, SIZES
-from openings.schedules.columns.samples import are_marks
+from openings.schedules.columns.plain import is_foreign
+from openings.schedules.columns.samples import are_marks, are_numbers, are_small_counts, read_as_marks
 from openings.schedules.layout import Meaning
 from openings.schedules.rows import Question
 from openings.schedules.tables.enough import is_enough, is_type
@@ -25,7 +26,7 @@ _CROSSWISE = (
 """A side of the rough opening, its partner, what a bare heading makes of that partner, and the partner of the bare."""
 
 _TYPE_AS_MARK = Decimal("0.85")
-_DOUBTFUL_TYPE_AS_MARK = _DOUBTFUL_SIDE = Decimal("0.7")
+_DOUBTFUL_TYPE_AS_MARK = _DOUBTFUL_SIDE = _DOUBTFUL_MARK = _DOUBTFUL_QUANTITY = Decimal("0.7")
 
 
 @dataclass(slots=True)
@@ -35,16 +36,18 @@ class Claims:
     Args:
         chosen: one for each meaning but counts.
         counts: columns that count the openings of one floor each.
+        inches: columns of the inches of lengths whose feet are in the column that is chosen.
     """
 
     chosen: dict[Meaning, Guess] = field(default_factory=dict)
     counts: list[Guess] = field(default_factory=list)
+    inches: dict[Meaning, Guess] = field(default_factory=dict)
     questions: list[Question] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
 
     @property
     def indexes(self) -> set[int]:
-        return {guess.index for guess in (*self.chosen.values(), *self.counts)}
+        return {guess.index for guess in (*self.chosen.values(), *self.counts, *self.inches.values())}
 
 
 def claims_of(guesses: Sequence[Guess]) -> Claims:
@@ -53,6 +56,8 @@ def claims_of(guesses: Sequence[Guess]) -> Claims:
     Raises:
         BadSchedule: two columns were settled to mean the same, a side has no partner, or mark or size is missing.
     """
+    inches = [guess for guess in guesses if guess.feet_at is not None]
+    guesses = [guess for guess in guesses if guess.feet_at is None]
     claims = Claims(counts=[guess for guess in guesses if guess.meaning is Meaning.COUNT_ON_FLOOR])
     claims.questions.extend(question_about(guess, guess.choices) for guess in claims.counts if guess.choices)
     _take_settled(claims, guesses)
@@ -60,11 +65,22 @@ def claims_of(guesses: Sequence[Guess]) -> Claims:
     _take_open(claims, [guess for guess in guesses if guess.choices and guess not in claims.counts])
     if Meaning.MARK not in claims.chosen:
         _take_type_as_mark(claims, guesses)
+    _prefer_marks_to_numbers(claims, guesses)
     _complete(claims)
     for pair in PAIRS:
         _keep_one_way(claims, *pair)
     if not is_enough(set(claims.chosen)):
         raise BadSchedule(_not_enough(claims, guesses))
+    by_feet = {guess.feet_at: guess for guess in inches}
+    claims.inches = {meaning: by_feet[one.index] for meaning, one in claims.chosen.items() if one.index in by_feet}
+    claims.questions.extend(
+        question_about(
+            one, one.choices, why=f"{claims.chosen[meaning].named} and {one.named} can be feet and inches of one length"
+        )
+        for meaning, one in claims.inches.items()
+        if one.choices
+    )
+    _ask_for_quantity(claims, guesses)
     return claims
 
 
@@ -139,6 +155,50 @@ def _take_type_as_mark(claims: Claims, guesses: Sequence[Guess]) -> None:
     else:
         why = f"No column is headed Mark; {guess.named} may be the marks or the ways of opening"
         claims.questions.append(question_about(guess, (Meaning.MARK, Meaning.OPERATION), why=why))
+
+
+def _prefer_marks_to_numbers(claims: Claims, guesses: Sequence[Guess]) -> None:
+    """Read a column of marks such as W1 instead of one of bare numbers that is headed like marks, and ask."""
+    mark = claims.chosen.get(Meaning.MARK)
+    if mark is None or mark.is_settled or not are_numbers(mark.samples):
+        return
+    for guess in guesses:
+        claimed = claims.chosen.get(guess.meaning) if guess.meaning else None
+        is_type_too = claimed is guess and guess.meaning is Meaning.OPERATION and is_type(guess.text)
+        is_headed = guess.meaning is Meaning.MARK or Meaning.MARK in guess.choices
+        if guess.is_settled or (claimed is guess and not is_type_too) or (is_foreign(guess.text) and not is_headed):
+            continue
+        if guess is mark or not read_as_marks(guess.samples):
+            continue
+        field_name = f"columns.{guess.letter}.meaning"
+        claims.questions = [one for one in claims.questions if one.field != field_name]
+        why = f"{mark.named} is headed like the marks but holds numbers, and {guess.named} reads as marks"
+        if is_type_too:
+            choices: tuple[Meaning, ...] = (Meaning.OPERATION, Meaning.MARK)
+        else:
+            choices = (Meaning.MARK,)
+            claims.chosen[Meaning.MARK] = guess.meant_as(Meaning.MARK, confidence=_DOUBTFUL_MARK)
+        claims.questions.append(question_about(guess, choices, why=why))
+        return
+
+
+def _ask_for_quantity(claims: Claims, guesses: Sequence[Guess]) -> None:
+    """Ask about columns of small whole numbers where no column is known to give quantities; read the likeliest so."""
+    quantity = claims.chosen.get(Meaning.QUANTITY)
+    if claims.counts or (quantity and not quantity.choices):
+        return
+    read = claims.indexes
+    unread = [guess for guess in guesses if guess.index not in read and not guess.is_settled]
+    candidates = [guess for guess in unread if are_small_counts(guess.samples)]
+    for guess in sorted(candidates, key=lambda guess: is_foreign(guess.text)):
+        if Meaning.QUANTITY in claims.chosen or is_foreign(guess.text):
+            asked = question_whether(guess, Meaning.QUANTITY)
+        else:
+            claims.chosen[Meaning.QUANTITY] = guess.meant_as(Meaning.QUANTITY, confidence=_DOUBTFUL_QUANTITY)
+            why = f"{guess.named} holds small whole numbers, and no column is headed as the quantity"
+            asked = question_about(guess, (Meaning.QUANTITY,), why=why)
+        claims.questions = [one for one in claims.questions if one.field != asked.field]
+        claims.questions.append(asked)
 
 
 def _complete(claims: Claims) -> None:

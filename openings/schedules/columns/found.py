@@ -2,21 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from openings.schedules.columns.asking import name_of
 from openings.schedules.columns.claims import Claims, claims_of
 from openings.schedules.columns.guesses import Guess, guesses_of
-from openings.schedules.columns.headings import Column, Headings
-from openings.schedules.columns.plain import Heading, names_openings
+from openings.schedules.columns.headings import Aside, Column, Headings
+from openings.schedules.columns.plain import LONGEST_HEADING, Heading, is_foreign, names_openings, words_of
 from openings.schedules.columns.similar import NOT_PLAIN, POSSIBLE
 from openings.schedules.columns.stated import unit_stated_for
 from openings.schedules.grid import Grid
-from openings.schedules.layout import Marks, Meaning, Says
+from openings.schedules.layout import Marks, Meaning, Says, Totals
 from openings.schedules.rows import Question
 from openings.schedules.tables.blocks import text_of
 from openings.schedules.tables.table import Table
+
+_OF_THE_ROW = {"status", "phase", "phase created", "rev", "revision"}
+"""Columns that nothing reads and that yet say something of the row, not of the unit as maker or finish do."""
+
+_ASIDES = {None, Meaning.OPERATION, Meaning.FLOOR, Meaning.DETAIL, Meaning.REMARKS}
+"""What a column may be read for that also says of rows that they are no part of the work."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,7 +41,7 @@ class Found:
     questions: tuple[Question, ...]
 
 
-def found_in(table: Table, settled: Mapping[int, Says], *, marks: Marks | None) -> Found:
+def found_in(table: Table, settled: Mapping[int, Says], *, marks: Marks | None, totals: Totals | None = None) -> Found:
     """Return a table with the columns to read.
 
     Raises:
@@ -56,6 +62,9 @@ def found_in(table: Table, settled: Mapping[int, Says], *, marks: Marks | None) 
         unit=unit or "in",
         is_unit_stated=unit is not None,
         marks=marks or (Marks.AS_WRITTEN if names_openings(mark.text) else None),
+        inches={meaning: _column(meaning, guess) for meaning, guess in claims.inches.items()},
+        totals=totals,
+        asides=tuple(_asides(guesses, claims)),
         notes=(*notes, *_notes(table, guesses, claims)),
     )
     return Found(
@@ -75,9 +84,22 @@ def _column(meaning: Meaning, guess: Guess) -> Column:
     return Column(index=guess.index, text=guess.text, heading=guess.heading or Heading(meaning=meaning))
 
 
+def _asides(guesses: Sequence[Guess], claims: Claims) -> Iterator[Aside]:
+    """Yield every column whose values may say that a row is no part of the work."""
+    read = {guess.index: meaning for meaning, guess in claims.chosen.items()}
+    counted = {guess.index for guess in claims.counts}
+    for guess in guesses:
+        is_of_the_unit = is_foreign(guess.text) and words_of(guess.text) not in _OF_THE_ROW
+        is_free = guess.index not in counted and guess.feet_at is None and not is_of_the_unit
+        if is_free and read.get(guess.index) in _ASIDES:
+            yield Aside(index=guess.index, text=guess.text, is_read=guess.index in read, leave_out=guess.leave_out)
+
+
 def _as_claimed(guess: Guess, claims: Claims) -> Guess:
     """Return the guess with the meaning that its column is read for, or without one."""
-    chosen = [one for one in (*claims.chosen.values(), *claims.counts) if one.index == guess.index]
+    chosen = [
+        one for one in (*claims.chosen.values(), *claims.counts, *claims.inches.values()) if one.index == guess.index
+    ]
     if chosen:
         return chosen[0]
     if guess.heading is None:
@@ -131,6 +153,10 @@ def _notes(table: Table, guesses: Sequence[Guess], claims: Claims) -> list[str]:
         for meaning, guess in _in_order(claims)
         if guess.heading and guess.heading.rank >= NOT_PLAIN and not guess.choices and not guess.is_settled
     )
+    notes.extend(
+        f"{claims.chosen[meaning].named} has the feet and {guess.named} the inches of {name_of(meaning)}."
+        for meaning, guess in claims.inches.items()
+    )
     if claims.counts:
         floors = ", ".join(f"“{guess.heading.floor}” ({guess.letter})" for guess in claims.counts if guess.heading)
         notes.append(f"Counted floor by floor: {floors}.")
@@ -139,6 +165,11 @@ def _notes(table: Table, guesses: Sequence[Guess], claims: Claims) -> list[str]:
     unread = [guess.named for guess in guesses if guess.index not in claims.indexes]
     hidden = sorted(
         guess.letter for guess in guesses if guess.index in claims.indexes and guess.index in table.grid.hidden_columns
+    )
+    notes.extend(
+        f"What stands over column {guess.letter} has more than {LONGEST_HEADING} letters, so it is no heading."
+        for guess in guesses
+        if len(guess.text) > LONGEST_HEADING
     )
     if unread:
         notes.append(f"Not read: {', '.join(unread)}.")

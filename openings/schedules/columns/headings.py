@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from openings.calc.tape import LengthUnit
 from openings.schedules.columns.plain import Heading
 from openings.schedules.grid import column_letter
-from openings.schedules.layout import Marks, Meaning
+from openings.schedules.layout import Marks, Meaning, Totals
 
 PAIRS = (
     (Meaning.RO_WIDTH, Meaning.RO_HEIGHT, Meaning.RO_SIZE),
@@ -35,6 +35,25 @@ class Column:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Aside:
+    """A column by whose values rows may be left out.
+
+    Args:
+        is_read: whether it is read for something else.
+        leave_out: what a person settled; None if nobody did.
+    """
+
+    index: int
+    text: str
+    is_read: bool
+    leave_out: tuple[str, ...] | None = None
+
+    @property
+    def letter(self) -> str:
+        return column_letter(self.index)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Headings:
     """The columns to read, and the lines (from 0) between which the rows stand.
 
@@ -45,6 +64,9 @@ class Headings:
         unit: what bare lengths are in where the heading does not say.
         is_unit_stated: whether the sheet says so.
         marks: how marks such as W1-W4 are meant, if a person settled it.
+        inches: columns of the inches of lengths whose feet stand in the column of that meaning.
+        asides: columns by whose values rows may be left out.
+        totals: what counts where a stated total differs from the rows, if a person settled it.
     """
 
     columns: Mapping[Meaning, Column]
@@ -54,4 +76,7 @@ class Headings:
     unit: LengthUnit
     is_unit_stated: bool = False
     marks: Marks | None = None
+    totals: Totals | None = None
+    inches: Mapping[Meaning, Column] = field(default_factory=dict)
+    asides: tuple[Aside, ...] = ()
     notes: tuple[str, ...]

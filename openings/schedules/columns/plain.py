@@ -14,6 +14,9 @@ from openings.schedules.layout import Meaning
 ASSUMED = Decimal("0.9")
 """How sure a plain heading is that leaves something to assume."""
 
+LONGEST_HEADING = 200
+"""A text of more letters is no heading, and nothing is looked for in it (our choice)."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Heading:
@@ -23,6 +26,7 @@ class Heading:
         rank: 0 is the plainest way to say it; of several columns the lowest rank is read.
         unit: what the heading says its numbers are in; empty if it says nothing.
         height_first: whether a column of whole sizes has height before width.
+        is_order_known: whether the heading or a person says so, or the heading is known to mean width first.
         caveat: what had to be assumed; empty if nothing.
         floor: the floor that a column of counts stands for.
         is_settled: whether a person said so; nothing about it is asked again.
@@ -33,6 +37,7 @@ class Heading:
     rank: int = 0
     unit: str = ""
     height_first: bool = False
+    is_order_known: bool = True
     caveat: str = ""
     floor: str = ""
     is_settled: bool = False
@@ -81,15 +86,18 @@ _UNIT_NAMES: dict[str, str] = {
     **dict.fromkeys(("kg", "kgs", "kilograms"), "kg"),
 }
 _LENGTH_UNITS: dict[str, LengthUnit] = {"in": "in", "ft": "ft", "mm": "mm", "cm": "cm", "m": "m"}
-_IN_BRACKETS = re.compile(r"[(\[{]\s*([^)\]}]*?)\s*[)\]}]")
+_IN_BRACKETS = re.compile(r"[(\[{]([^()\[\]{}]*+)[)\]}]")
 _AT_END = re.compile(
     r"(?<=[\w.),])(?:[\s,:_]+(?:in\s+)?((?:decimal\s+)?(?:in|ins|inch|inches|ft|feet)|ft[\s-]in|mm|cm|m|lb|lbs|kg|kgs"
     r"|(?:milli|centi)?met(?:er|re)s?|pounds|kilograms)|\s*(\"|″|''))\.?[\s:*†]*$"
 )
 _LETTERS = re.compile(r"[A-Z]?[^\W\dA-Z_]+|[A-Z]+")
 _CAMEL = re.compile(r"(?<=[a-z])(?=[A-Z])|(?<=[A-Z])(?=[A-Z][a-z])")
-_BOTH_SIDES = re.compile(r"\b(w|h|width|height)\.?\s*(?:[x×✕*/]|by)\s*(w|h|width|height)\b", re.IGNORECASE)
-_HYPHEN = re.compile(r"(?<=[a-z])-\s*\n\s*(?=[a-z])", re.IGNORECASE)
+_SIDE = r"(w|h|wd|ht|hgt|width|height|wide|high)"
+_BOTH_SIDES = re.compile(rf"\b{_SIDE}\.?\s*(?:[x×✕✖⨯*/]|by)\s*{_SIDE}\b", re.IGNORECASE)
+_HYPHEN = re.compile(r"(?<=[a-z])-[^\S\n]*+\n\s*+(?=[a-z])", re.IGNORECASE)
+_LONGEST_END = 40
+"""So near to the end of a heading its unit stands."""
 
 
 @lru_cache(maxsize=4096)
@@ -99,12 +107,24 @@ def read_heading(text: str) -> Heading | None:
     >>> read_heading("R.O. Width (mm)").unit
     'mm'
     """
-    if not has_known_word(text) or is_foreign(text):
+    if len(text) > LONGEST_HEADING or not has_known_word(text) or is_foreign(text):
         return None
     rest, unit = without_unit(_apart(text))
     words = _words(rest)
     found = _BY_WORDS.get(words) or _size_heading(words) or _either(rest)
-    return replace(found, unit=unit) if found else None
+    return replace(found, unit=unit, height_first=bool(height_stated_first(text))) if found else None
+
+
+def height_stated_first(text: str) -> bool | None:
+    """Return whether a heading names the height before the width, or None if it does not name both.
+
+    >>> height_stated_first("Structural opening (Ht × Wd)"), height_stated_first("RO")
+    (True, None)
+    """
+    if len(text) > LONGEST_HEADING:
+        return None
+    words = words_of(text).split()
+    return words.index("h") < words.index("w") if {"w", "h"} <= set(words) else None
 
 
 def has_known_word(text: str) -> bool:
@@ -160,7 +180,7 @@ def without_unit(text: str) -> tuple[str, str]:
     for bracket in _IN_BRACKETS.finditer(text):
         if unit := unit_named(bracket[1]):
             return f"{text[: bracket.start()]} {text[bracket.end() :]}", unit
-    if end := _AT_END.search(text):
+    if end := _AT_END.search(text, max(0, len(text) - _LONGEST_END)):
         return text[: end.start()], unit_named(end[1] or end[2])
     return text, ""
 

@@ -16,8 +16,18 @@ _MOST_DIFFERENT = 40
 _MOST_WRONG = 0.2
 """Which part of the cells may not fit a meaning: a column has slips of the pen (our choice)."""
 
+_LEAST_NUMBERED = 8
+"""So many rows counted up from 1 are numbered and not counted (our choice)."""
+
+_SMALL_WHOLE = re.compile(r"\d{1,2}(?:\.0+)?(?: ?(?:ea|pcs?|no|units?|x)\.?)?|x ?\d{1,2}|\(\d{1,2}\)", re.IGNORECASE)
+_FEET = re.compile(r"\d{1,2}(?:\.0+)?(?: ?(?:'|ft\.?|feet))?|-", re.IGNORECASE)
+_UNDER_A_FOOT = re.compile(
+    r"(?:(?:\d|1[01])(?:\.\d{1,6})?(?:[ -]\d{1,2}/\d{1,2})?|\d{1,2}/\d{1,2})(?: ?(?:\"|''|in\.?))?|-", re.IGNORECASE
+)
+_BARE_NUMBER = re.compile(r"\d{1,6}(?:\.0+)?")
+_LETTERED = re.compile(r"[A-Za-z]{1,4}[-. ]?\d{1,4}[A-Za-z]?(?:[-.]\d{1,3})?")
 _WHOLE = re.compile(r"\d{1,3}(?:\.0+)?(?: ?(?:ea|pcs?|no)\.?)?", re.IGNORECASE)
-_LENGTH = re.compile(r"[^A-Za-z]{0,3}\d.{0,30}|[wh][:= ].*\d.*", re.IGNORECASE)
+_LENGTH = re.compile(r"[^A-Za-z]{0,3}\d.{0,30}|[wh][a-z]{0,5}[:=. -]{0,3}\d.*", re.IGNORECASE)
 _YES_OR_NO = re.compile(r"(?:y|n|yes|no|x|true|false|0|1|•|✓|✔|req'?d|required)\.?", re.IGNORECASE)
 _LETTER = re.compile(r"[^\W\d_]")
 _LONGEST_MARK = 40
@@ -71,6 +81,36 @@ def are_counts(texts: Sequence[str]) -> bool:
 def are_marks(texts: Sequence[str]) -> bool:
     """Return whether short texts stand beneath a heading that name no way of opening."""
     return bool(texts) and all(len(text) <= _LONGEST_SHORT_MARK and not _OPERATION.search(text) for text in texts)
+
+
+def are_small_counts(texts: Sequence[str]) -> bool:
+    """Return whether nearly all texts are small whole numbers, as quantities are, and do not merely number the rows."""
+    small = sum(1 for text in texts if _SMALL_WHOLE.fullmatch(text.strip()))
+    return small > 0 and small >= len(texts) * (1 - _MOST_WRONG) and not _number_rows(texts)
+
+
+def are_feet_and_inches(feet: Sequence[str], inches: Sequence[str]) -> bool:
+    """Return whether one column can be the whole feet of lengths and the other their inches under 12."""
+    wrong = [sum(1 for text in feet if not _FEET.fullmatch(text.strip()))]
+    wrong.append(sum(1 for text in inches if not _UNDER_A_FOOT.fullmatch(text.strip())))
+    return bool(feet or inches) and wrong[0] <= len(feet) * _MOST_WRONG and wrong[1] <= len(inches) * _MOST_WRONG
+
+
+def are_numbers(texts: Sequence[str]) -> bool:
+    """Return whether nearly all texts are bare whole numbers."""
+    found = sum(1 for text in texts if _BARE_NUMBER.fullmatch(text.strip()))
+    return found > 0 and found >= len(texts) * (1 - _MOST_WRONG)
+
+
+def read_as_marks(texts: Sequence[str]) -> bool:
+    """Return whether nearly all texts are letters and then a number, as marks are: W1, A-101, B2."""
+    found = sum(1 for text in texts if _LETTERED.fullmatch(text.strip()))
+    return found > 0 and found >= len(texts) * (1 - _MOST_WRONG)
+
+
+def _number_rows(texts: Sequence[str]) -> bool:
+    """Return whether texts count the rows up from 1; a few numbers may do so by chance."""
+    return len(texts) >= _LEAST_NUMBERED and list(texts) == [str(number) for number in range(1, len(texts) + 1)]
 
 
 def _fits(meaning: Meaning, text: str) -> bool:

@@ -16,7 +16,7 @@ MOST_LINES = 60
 
 _MOST_CELLS_OF_LEGEND = 2
 _UNIT = (
-    r"(feet[ -]*(?:and|&)?[ -]*inch(?:es)?|mm|millimet(?:er|re)s?|cm|centimet(?:er|re)s?|inch(?:es)?|feet"
+    r"(feet(?:[ -]*+(?:and|&))?[ -]*+inch(?:es)?|mm|millimet(?:er|re)s?|cm|centimet(?:er|re)s?|inch(?:es)?|feet"
     r"|met(?:er|re)s)\b"
 )
 _STATED = re.compile(
@@ -58,4 +58,6 @@ def unit_stated_for(table: Table) -> tuple[LengthUnit | None, str]:
 
 def _in_brackets(text: str) -> str:
     """Return the unit in brackets behind a title such as Window schedule (mm)."""
-    return without_unit(text.casefold())[1] if re.search(r"schedule.*[(\[]", text, re.IGNORECASE) else ""
+    folded = text.casefold()
+    behind = folded.partition("schedule")[2]
+    return without_unit(folded)[1] if "(" in behind or "[" in behind else ""

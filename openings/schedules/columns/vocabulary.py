@@ -20,7 +20,7 @@ PHRASES: dict[Meaning, tuple[str, ...]] = {
         "no of windows", "number of windows", "no of openings", "qty reqd", "qty required", "qty each",
         "quantity required", "no reqd", "no required", "number required", "total qty", "total quantity", "total",
         "total count", "total no", "total number", "total units", "total windows", "window qty", "window quantity",
-        "window count", "unit count", "unit qty", "units", "pcs", "pieces", "ea", "each",
+        "window count", "unit count", "unit qty", "how many", "units", "pcs", "pieces", "ea", "each",
     ),
     Meaning.OPERATION: (
         "operation", "operation type", "operation code", "operating type", "function", "style", "window style", "type",

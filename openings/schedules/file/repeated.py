@@ -70,7 +70,7 @@ class _Pointers:
         self._lengths = lengths
         self._letters = 0
         self._is_shared = False
-        self._pointer = ""
+        self._pointer: list[str] = []
 
     def letters_of(self, sheet: bytes) -> int:
         parser = expat.ParserCreate("utf-8")
@@ -83,11 +83,11 @@ class _Pointers:
     def _start(self, tag: str, attributes: dict[str, str]) -> None:
         if tag.rpartition(":")[2] == "c":
             self._is_shared = attributes.get("t") == "s"
-        self._pointer = ""
+        self._pointer = []
 
     def _read(self, text: str) -> None:
-        self._pointer += text
+        self._pointer.append(text)
 
     def _end(self, tag: str) -> None:
         if self._is_shared and tag.rpartition(":")[2] == "v":
-            self._letters += self._lengths[int(self._pointer)]
+            self._letters += self._lengths[int("".join(self._pointer))]

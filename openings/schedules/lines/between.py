@@ -25,7 +25,11 @@ class Kind(Enum):
     NOTHING = auto()
 
 
-_TOTAL = re.compile(r"(?:grand |sub[ -]?)?totals?\b", re.IGNORECASE)
+_TOTAL = re.compile(
+    r"(?:grand |sub[ -]?)?(?:totals?|sum)\b|\d{1,6} (?:windows?|openings?|units?) (?:in )?(?:total|all)\b",
+    re.IGNORECASE,
+)
+_TOTAL_OF = re.compile(r".{1,60}\b(?:sub[ -]?)?totals?\b[ :.\d]*", re.IGNORECASE)
 _CLOSING = re.compile(r"(.+): ?\d+")
 _FLOOR = re.compile(
     r"\b(?:floor|level|lvl|storey|story|basement|cellar|mezzanine|attic|roof|penthouse|building|bldg|wing|tower|block"
@@ -101,6 +105,8 @@ class Between:
             return Kind.PASSED
         has_size = not filled.isdisjoint(self.sizes)
         if any(_TOTAL.match(text) for text in texts) and (not has_size or _TOTAL.match(_folded(line[self.mark]))):
+            return Kind.TOTAL
+        if texts and not has_size and _TOTAL_OF.fullmatch(texts[0]) and len(texts) == 1:
             return Kind.TOTAL
         if len(filled) == 1 and texts:
             return self._alone(texts[0], at=filled.pop(), index=index, has_openings=len(above) > self._group_from)

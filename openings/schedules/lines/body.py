@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Sequence
-from dataclasses import dataclass, field
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass, field, replace
+from itertools import accumulate
 from operator import attrgetter
 
 from openings.errors import BadSchedule
-from openings.schedules.columns.headings import Headings
+from openings.schedules.columns.headings import Aside, Column, Headings
 from openings.schedules.grid import Cell, Grid, Merge, spans
 from openings.schedules.layout import Meaning
 from openings.schedules.lines.between import Between, Kind, heading_in, texts_of
+from openings.schedules.lines.cells import feet_with_inches
+from openings.schedules.lines.totals import Stated
 
 MAX_ROWS = 200_000
 _MOST_NOTES = 200
@@ -27,16 +30,40 @@ class Body:
         lines: the cells, merged ones filled down.
         floors: the floor that a line between the rows gave, for each line.
         notes: what was passed over or filled in.
+        totals: lines that state how many there are.
     """
 
     rows: list[int] = field(default_factory=list)
     lines: list[list[Cell]] = field(default_factory=list)
     floors: list[str] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
+    totals: list[Stated] = field(default_factory=list)
 
     def column(self, index: int) -> list[Cell]:
         """Return the cells of a column, line by line."""
         return [line[index] for line in self.lines]
+
+    def without(self, left: Collection[int]) -> Body:
+        """Return the body without some of its lines; what totals count moves up."""
+        if not left:
+            return self
+        kept = [number for number in range(len(self.rows)) if number not in left]
+        before = [0, *accumulate(number not in left for number in range(len(self.rows)))]
+        return Body(
+            rows=[self.rows[number] for number in kept],
+            lines=[self.lines[number] for number in kept],
+            floors=[self.floors[number] for number in kept],
+            notes=self.notes,
+            totals=[
+                replace(
+                    one,
+                    begins=frozenset(before[begin] for begin in one.begins),
+                    end=before[one.end],
+                    left_out=tuple(self.lines[number] for number in sorted(left) if number < one.end),
+                )
+                for one in self.totals
+            ],
+        )
 
 
 def body_of(grid: Grid, headings: Headings) -> Body:
@@ -46,7 +73,7 @@ def body_of(grid: Grid, headings: Headings) -> Body:
         BadSchedule: there is none, or more than 200,000.
     """
     body = Body()
-    lines = _filled_down(grid, headings, body.notes)
+    lines = _joined(_filled_down(grid, headings, body.notes), headings)
     numbers = grid.row_numbers or range(1, len(lines) + 1)
     _sort(lines, numbers, Between(grid, headings), headings=headings, body=body)
     if not body.rows:
@@ -64,6 +91,7 @@ def _sort(lines: list[list[Cell]], numbers: Sequence[int], between: Between, *, 
     floor, notes = "", list[str]()
     last = len(lines) if headings.last_line is None else headings.last_line
     before = Kind.NOTHING
+    begins = {Kind.GROUP: 0, Kind.FLOOR: 0}
     for index in range(headings.first_line, last):
         line = lines[index]
         is_opening = before is Kind.OPENING and line[mark] and line[size] and line[mark] not in doubtful
@@ -76,6 +104,13 @@ def _sort(lines: list[list[Cell]], numbers: Sequence[int], between: Between, *, 
                 continue
             if kind is not Kind.OPENING:
                 floor = heading_in(line) if kind is Kind.FLOOR else floor
+                count = len(body.rows)
+                if kind is Kind.TOTAL:
+                    body.totals.append(Stated(numbers[index], line, frozenset({0, *begins.values()}), count))
+                if kind in (Kind.TOTAL, Kind.GROUP, Kind.FLOOR):
+                    begins[Kind.GROUP] = count
+                if kind is Kind.FLOOR:
+                    begins[Kind.FLOOR] = count
                 notes.append(_note(line, kind, numbers[index], headings=headings, body=body))
                 continue
         body.rows.append(numbers[index])
@@ -111,8 +146,11 @@ def _filled_down(grid: Grid, headings: Headings, notes: list[str]) -> list[list[
     for merge in sorted(grid.merges, key=attrgetter("top")):
         if merge.top >= headings.first_line and min(merge.bottom, last - 1) > merge.top:
             by_left[merge.left].append(merge)
-    for meaning, column in headings.columns.items():
-        if meaning is Meaning.QUANTITY or column.index not in by_left:
+    read = [column for meaning, column in headings.columns.items() if meaning is not Meaning.QUANTITY]
+    unread = [aside for aside in headings.asides if not aside.is_read]
+    columns: list[Column | Aside] = [*read, *headings.inches.values(), *unread]
+    for column in columns:
+        if column.index not in by_left:
             continue
         blocks = []
         for merge in by_left[column.index]:
@@ -123,6 +161,21 @@ def _filled_down(grid: Grid, headings: Headings, notes: list[str]) -> list[list[
             blocks.append(spans(range(merge.top + 1, bottom + 2)))
         notes.append(f"Merged cells of “{column.text}” were taken for each row they cover: {', '.join(blocks)}.")
     return lines
+
+
+def _joined(lines: list[list[Cell]], headings: Headings) -> list[list[Cell]]:
+    """Return the lines with feet and inches of two columns as one length in the column of the feet."""
+    pairs = [(headings.columns[meaning].index, inches.index) for meaning, inches in headings.inches.items()]
+    if not pairs:
+        return lines
+    last = len(lines) if headings.last_line is None else headings.last_line
+    joined = list(lines)
+    for number in range(headings.first_line, min(last, len(lines))):
+        line = list(lines[number])
+        for feet, inches in pairs:
+            line[feet] = feet_with_inches(line[feet], line[inches])
+        joined[number] = line
+    return joined
 
 
 def _note_hidden(grid: Grid, numbers: Sequence[int], body: Body) -> None:

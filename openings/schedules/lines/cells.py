@@ -36,6 +36,8 @@ _BLANK = {"", "-", "--", "–", "—", "$", "n/a", "na", "none", "null", "nil"}
 _ZERO = re.compile(r"[0.'\" -]+(?:mm|cm|m|in|ft)?", re.IGNORECASE)
 _DITTO = {"do", "do.", "ditto", "same", "same as above"}
 _COMMA_IN_NUMBER = re.compile(r"(?<=\d),(?=\d)")
+_FEET_END = re.compile(r" ?(?:'|′|ft\.?|feet|foot)$", re.IGNORECASE)
+_INCH_END = re.compile(r" ?(?:\"|″|''|in\.?|inch(?:es)?)$", re.IGNORECASE)
 _WEIGHT = re.compile(r"(\d{1,6}(?:\.\d{1,6})?) ?(lbs?\.?|#|kgs?)?", re.IGNORECASE)
 
 
@@ -220,6 +222,22 @@ def shown(cell: Cell) -> str:
     except BadSchedule:
         text = ""
     return _CONTROL.sub("\N{REPLACEMENT CHARACTER}", text)[:MAX_TEXT_LETTERS]
+
+
+def feet_with_inches(feet: Cell, inches: Cell) -> Cell:
+    """Return the one length that two cells give; what is no number in one of them stays to be refused.
+
+    >>> feet_with_inches(3.0, "6 1/2"), feet_with_inches("", 30.0), feet_with_inches(3.5, "")
+    ('3\' 6 1/2"', '30"', "3.5'")
+    """
+    for cell in (feet, inches):
+        if not isinstance(cell, str | float | int) or isinstance(cell, bool):
+            return cell
+    whole = "" if is_none_given(feet) else _FEET_END.sub("", shown(feet).strip())
+    rest = "" if is_none_given(inches) else _INCH_END.sub("", shown(inches).strip())
+    if not whole or (rest and whole == "0"):
+        return f'{rest}"' if rest else whole
+    return f"{whole}' {rest}\"" if rest not in ("", "0") else f"{whole}'"
 
 
 def is_blank(cell: Cell) -> bool:

@@ -5,12 +5,18 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import islice
 
 from openings.errors import BadSchedule
 
 MOST_MARKS = 999
 _MOST_WITHOUT_A_WORD = 50
 """What is written with a bare hyphen is taken for one mark where it would name more (our choice)."""
+
+_MOST_DASHES = 8
+"""So many dashes of a text are looked at for the one between two marks (our choice: marks have one or two)."""
+_LONGEST = 200
+"""A longer text is no list of marks; no cell keeps more."""
 
 MAY_NAME_SEVERAL = re.compile(r"[-–—,;&/+]|\.\.|\b(?:and|to|thru|through)\b", re.IGNORECASE)
 
@@ -53,6 +59,8 @@ def several_in(text: str, *, is_settled: bool = False) -> Several | None:
     Source:
         How schedules write them: common practice, no source.
     """
+    if len(text) > _LONGEST:
+        return None
     items = [item for item in _LIST.split(text) if item]
     if len(items) > 1 and all(map(_is_mark, items)):
         return _listed(items, text=text, is_settled=is_settled)
@@ -101,7 +109,7 @@ def _slashed(text: str) -> Several | None:
 def _range(text: str, *, is_settled: bool) -> Several | None:
     """Return the marks from the left end to the right, or None if the text is no range."""
     sure = _SURELY_BETWEEN.search(text)
-    for between in [sure] if sure else _DASH.finditer(text):
+    for between in [sure] if sure else islice(_DASH.finditer(text), _MOST_DASHES):
         ends = text[: between.start()].strip(), text[between.end() :].strip()
         for pattern in (_END, _LETTER_END):
             first, last = map(pattern.fullmatch, ends)

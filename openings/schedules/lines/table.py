@@ -9,9 +9,11 @@ from typing import Any
 
 from jobs.errors import Fault
 from openings.calc.tape import Size
+from openings.errors import BadSchedule
 from openings.schedules.columns.headings import PAIRS, Column, Headings
 from openings.schedules.grid import Cell, Grid, Unread
 from openings.schedules.layout import FACTS, Meaning
+from openings.schedules.lines import asides, orders, totals
 from openings.schedules.lines.body import Body, body_of
 from openings.schedules.lines.cells import Wrong, reader_for, shown
 from openings.schedules.lines.counts import Counts, counts_of
@@ -54,9 +56,14 @@ def read_table(grid: Grid, headings: Headings) -> TableRead:
     """Return the rows between the lines that the headings name.
 
     Raises:
-        BadSchedule: there are no rows beneath the headings, or too many.
+        BadSchedule: there are no rows beneath the headings, too many, or none that is not left out.
     """
-    body = body_of(grid, headings)
+    whole = body_of(grid, headings)
+    asked = list(asides.questions_of(whole.lines, headings.asides))
+    left, left_notes = asides.left_out(whole.lines, asides.as_asked(headings.asides, asked))
+    if len(left) == len(whole.rows):
+        raise BadSchedule(f"Every row would be left out. {' '.join(left_notes)} Leave out less.")
+    body = whole.without(left)
     mark = headings.columns[Meaning.MARK]
     cells: _Cells = {meaning: body.column(column.index) for meaning, column in headings.columns.items()}
     units = units_of(headings, cells, decimal_comma=grid.decimal_comma)
@@ -84,10 +91,28 @@ def read_table(grid: Grid, headings: Headings) -> TableRead:
     return TableRead(
         rows=tuple(rows),
         faults=at_most([_fault(*one, body=body) for one in sorted(found, key=lambda one: (one[0], one[1].index))]),
-        notes=(*body.notes, *notes),
-        questions=(*units.questions, *names.questions),
+        notes=(*body.notes, *left_notes, *notes),
+        questions=(
+            *units.questions,
+            *orders.questions_of(headings, cells, units.units, comma=grid.decimal_comma),
+            *names.questions,
+            *asked,
+            *(
+                totals.questions_of(body.totals, _openings_of_lines(openings, len(body.rows)), headings)
+                if body.totals
+                else ()
+            ),
+        ),
         wrong_lines=tuple(_wrong_lines({line for line, _, _ in found}, body, headings)),
     )
+
+
+def _openings_of_lines(openings: Openings, many: int) -> list[int]:
+    """Return how many openings each line stands for; a quantity that cannot be read counts as none."""
+    counts = [0] * many
+    for line, quantity in zip(openings.lines, openings.quantities, strict=True):
+        counts[line] += quantity if isinstance(quantity, int) else 0
+    return counts
 
 
 def _has_quantities(headings: Headings) -> bool:

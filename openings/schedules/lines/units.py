@@ -153,7 +153,8 @@ def _bare_numbers(cells: Sequence[Cell], decimal_comma: bool) -> dict[Decimal, s
 
 
 def _said_by_partner(headings: Headings, pair: Sequence[Meaning]) -> LengthUnit | None:
-    said = (_UNITS.get(headings.columns[meaning].heading.unit) for meaning in pair if meaning in headings.columns)
+    there = [meaning for meaning in pair if meaning in headings.columns and meaning not in headings.inches]
+    said = (_UNITS.get(headings.columns[meaning].heading.unit) for meaning in there)
     return next((unit for unit in said if unit), None)
 
 

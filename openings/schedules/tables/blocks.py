@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from openings.schedules.columns.levels import floor_counted
 from openings.schedules.columns.plain import (
+    LONGEST_HEADING,
     is_foreign,
     is_kind,
     is_subheading,
@@ -94,7 +95,7 @@ def _texts(line: Sequence[Cell], columns: range, *, counted: Mapping[int, str] |
         cell = line[index]
         group = (counted or {}).get(index) or group
         if text := text_of(cell):
-            found[index] = text
+            found[index] = text if len(text) <= LONGEST_HEADING else f"{text[:LONGEST_HEADING]}…"
         elif counted and is_small_whole(cell) and _COUNTED.search(group):
             found[index] = str(int(cell))  # type: ignore[arg-type]
     return found

@@ -96,6 +96,7 @@ def columns_settled(layout: Layout, tables: Sequence[Table], *, strictly: bool) 
     settled: list[dict[int, tuple[int, Says]]] = [{} for _ in tables]
     places = [_places(table) for table in tables]
     faults = []
+    there = _columns_there(tables)
     for key, says in layout.columns.items():
         meant = [
             (number, *one) for number, table in enumerate(tables) for one in _columns_meant(key, table, places[number])
@@ -105,7 +106,7 @@ def columns_settled(layout: Layout, tables: Sequence[Table], *, strictly: bool) 
         for number, index, weight in meant:
             if weight >= settled[number].get(index, (0, says))[0]:
                 settled[number][index] = (weight, says)
-        problem = "" if meant else f"there is no column “{key[:80]}”; there are: {_columns_there(tables)}"
+        problem = "" if meant else f"there is no column “{key[:80]}”; there are: {there}"
         for number in range(len(tables)):
             same = [at for where, at, weight in meant if (where, weight) == (number, _HEADING)]
             if len(same) > 1:
@@ -117,6 +118,9 @@ def columns_settled(layout: Layout, tables: Sequence[Table], *, strictly: bool) 
         raise BadSchedule(f"The mapping cannot be used: {faults[0].detail}.", faults=faults)
     return [{index: says for index, (_, says) in columns.items()} for columns in settled]
 
+
+_MOST_NAMED = 60
+"""So many columns a sentence names."""
 
 _HEADING, _BY_LETTER, _BY_TABLE = 1, 2, 3
 
@@ -145,7 +149,8 @@ def _columns_meant(key: str, table: Table, places: Mapping[str, list[int]]) -> l
 
 def _columns_there(tables: Sequence[Table]) -> str:
     there = {f"“{text}” ({column_letter(at)})": None for table in tables for at, text in table.block.texts.items()}
-    return ", ".join(there) or "none with a heading"
+    more = f" and {len(there) - _MOST_NAMED} more" if len(there) > _MOST_NAMED else ""
+    return ", ".join(list(there)[:_MOST_NAMED]) + more or "none with a heading"
 
 
 def _named(name: str, found: Sequence[Table]) -> list[Table]:
@@ -156,10 +161,34 @@ def _named(name: str, found: Sequence[Table]) -> list[Table]:
     in_sheet = [table for table in found if _folded(table.grid.name) == wanted]
     if in_sheet:
         return [table for table in in_sheet if table.kind in (Kind.WINDOWS, Kind.UNSAID)] or in_sheet
-    for first in sorted(by_name, key=len, reverse=True):
-        if wanted.startswith(f"{first}{BETWEEN_NAMES}") and (rest := _named(wanted[len(first) + 2 :], found)):
-            return [by_name[first], *rest]
-    return []
+    return [by_name[one] for one in _taken_apart(wanted, sorted(by_name, key=len, reverse=True))]
+
+
+def _taken_apart(wanted: str, names: Sequence[str]) -> list[str]:
+    """Return the names of which a text consists, with `BETWEEN_NAMES` between them; none if it does not.
+
+    Args:
+        names: those that come first are preferred.
+    """
+    text = f"{wanted}{BETWEEN_NAMES}"
+    ends: dict[int, list[tuple[str, int]]] = {}
+    begins = [0]
+    for at in begins:  # which grows while it is gone through
+        if at not in ends:
+            parts = ((one, f"{one}{BETWEEN_NAMES}") for one in names)
+            ends[at] = [(one, at + len(part)) for one, part in parts if text.startswith(part, at)]
+            begins.extend(end for _, end in ends[at])
+    next_name: dict[int, tuple[str, int]] = {}
+    for at in sorted(ends, reverse=True):
+        for one, end in ends[at]:
+            if end == len(text) or end in next_name:
+                next_name.setdefault(at, (one, end))
+    found: list[str] = []
+    at = 0
+    while at in next_name:
+        one, at = next_name[at]
+        found.append(one)
+    return found
 
 
 def _unheaded(name: str, grids: Sequence[Grid], layout: Layout) -> list[Table]:

@@ -10,10 +10,12 @@ from dataclasses import replace
 
 from openings.schedules.columns.found import Found
 from openings.schedules.columns.guesses import Guess
+from openings.schedules.columns.plain import Heading, read_heading
 from openings.schedules.columns.samples import SHOWN
 from openings.schedules.columns.stated import unit_stated_for
 from openings.schedules.grid import column_index
-from openings.schedules.layout import LENGTHS, Layout, Marks, Says, units_for
+from openings.schedules.layout import LENGTHS, WHOLE_SIZES, Layout, Marks, Says, Totals, units_for
+from openings.schedules.lines.asides import likeliest_of
 from openings.schedules.rows import ColumnProposal, Question, TableFound
 from openings.schedules.tables.table import Table, row_number
 
@@ -79,14 +81,27 @@ def key_of(letter: str, table: Table, tables: Sequence[Table]) -> str:
 
 
 def layout_of_found(
-    found: Sequence[Found], tables: Sequence[Table], questions: Sequence[Question], *, marks: Marks | None
+    found: Sequence[Found],
+    tables: Sequence[Table],
+    questions: Sequence[Question],
+    *,
+    marks: Marks | None,
+    totals: Totals | None,
 ) -> Layout:
     """Return the layout that reads the same again without a question."""
     likeliest = {question.field: question.choices[0] for question in questions if question.choices}
+    likeliest_left = {
+        question.field: likeliest_of(question) for question in questions if question.field.endswith(".leave_out")
+    }
     read = [one.table for one in found]
     names = [table.name for table in read]
     columns = {
-        key: _says(guess, unit=likeliest.get(f"columns.{key}.unit", ""))
+        key: _says(
+            guess,
+            unit=likeliest.get(f"columns.{key}.unit", ""),
+            is_width_first=likeliest.get(f"columns.{key}.height_first") == "false",
+            leave_out=likeliest_left.get(f"columns.{key}.leave_out"),
+        )
         for one in found
         for guess in one.guesses
         for key in [key_of(guess.letter, one.table, read)]
@@ -96,17 +111,29 @@ def layout_of_found(
         left_out=tuple(table.name for table in tables if table.name not in names),
         columns=columns,
         marks=marks or (Marks(likeliest["marks"]) if "marks" in likeliest else None),
+        totals=totals or (Totals(likeliest["totals"]) if "totals" in likeliest else None),
     )
 
 
-def _says(guess: Guess, *, unit: str) -> Says:
+def _says(guess: Guess, *, unit: str, is_width_first: bool, leave_out: tuple[str, ...] | None) -> Says:
     heading = guess.heading
+    leave_out = guess.leave_out if leave_out is None else leave_out
     if heading is None:
-        return Says(meaning=None)
+        return Says(meaning=None, leave_out=leave_out)
     named = unit or heading.unit
     return Says(
         meaning=heading.meaning,
         unit=named if named in units_for(heading.meaning) else "",
         floor=heading.floor,
-        height_first=True if heading.height_first else None,
+        leave_out=leave_out,
+        height_first=_height_first(heading, guess.text, is_width_first=is_width_first),
     )
+
+
+def _height_first(heading: Heading, text: str, *, is_width_first: bool) -> bool | None:
+    """Return the order of the sides that a layout must say, since the heading alone does not; None if it does."""
+    if heading.meaning not in WHOLE_SIZES or heading.height_first:
+        return heading.height_first or None
+    plain = read_heading(text)
+    is_plain = plain is not None and plain.meaning in WHOLE_SIZES and not plain.height_first
+    return None if is_plain or not (heading.is_order_known or is_width_first) else False

@@ -4,7 +4,7 @@ import pytest
 from rest_framework.test import APIClient
 
 from jobs.models import Person
-from tests.factories import DetailFactory
+from tests.factories import DetailFactory, tomorrow
 
 pytestmark = pytest.mark.django_db
 
@@ -87,3 +87,10 @@ def test_nobody_else_computes(path):
 @pytest.mark.parametrize("role", ["owner", "crew_lead"])
 def test_loading_is_for_warehouse_and_scheduler(client_of, role):
     assert client_of(role).post("/api/v1/pull-sheets/1/load/", {}).status_code == 403
+
+
+@pytest.mark.parametrize("role", ROLES)
+def test_everybody_signed_in_reads_the_cautions_of_a_day(client_of, role):
+    path = f"/api/v1/boards/cautions/?on={tomorrow()}"
+    assert client_of(role).get(path).status_code == 200
+    assert APIClient().get(path).status_code == 401

@@ -37,7 +37,7 @@ def product(part: Part, **facts: object) -> ProductFacts:
         (Part.CASING_JOINT_BEAD, {"serves_from_in": 9}, ""),
         (Part.SILL_STRIP, {"width_in": 12, "serves_up_to_in": 24}, ""),
         (Part.BACKER_ROD, {"serves_up_to_in": 0.01}, ""),
-        (Part.PRIMER, {}, "primer_sqft_per_gal of P is not known: how far does a gallon go?"),
+        (Part.PRIMER, {}, "nobody says how far a gallon of P goes, so no primer can be counted"),
         (Part.PRIMER, {"primer_sqft_per_gal": 250}, ""),
     ],
     ids=[
@@ -68,7 +68,7 @@ def test_a_pan_that_turns_up_high_does_not_keep_a_product_from_being_judged():
         (Part.FLANGE_BEAD, {"serves_from_in": 1}, [], ""),
         (Part.FLANGE_BEAD, {"serves_from_in": 0.25}, [9], ""),
         (Part.SHIM, {}, [9], ""),
-        (Part.PRIMER, {}, [9], "primer_sqft_per_gal of P is not known"),
+        (Part.PRIMER, {}, [9], "nobody says how far a gallon of P goes"),
     ],
 )
 def test_a_standard_serves_some_detail_of_the_shop(part, facts, widths, why):

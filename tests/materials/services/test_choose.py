@@ -60,7 +60,7 @@ def test_a_rod_is_held_against_the_gaps_of_the_openings_that_have_the_detail():
 
 def test_a_primer_of_unknown_coverage_is_refused():
     primer = ProductFactory(code="primer", measure="cu in", package="can", package_quantity=231)
-    with pytest.raises(DoesNotServe, match="how far does a gallon go"):
+    with pytest.raises(DoesNotServe, match="how far a gallon of primer goes"):
         choose(primer, Part.PRIMER)
     Product.objects.update(primer_sqft_per_gal=250)
     assert choose(Product.objects.get(), Part.PRIMER).pk

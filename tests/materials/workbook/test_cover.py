@@ -44,6 +44,19 @@ def test_first_revision_speaks_of_no_change() -> None:
     assert not [label for label in facts if label and "hange" in str(label)]
 
 
+def test_a_long_caution_goes_on_in_rows_of_their_own() -> None:
+    words = [f"W{number}" for number in range(600)]
+    sheet = sheet_of(replace(BOOK, cautions=(" ".join(words),)), "Cover")
+    at = next(row for row in range(1, sheet.max_row) if sheet.cell(row, 1).value == "Today")
+    following = iter(range(at + 1, sheet.max_row))
+    parts = [sheet.cell(at, 2).value]
+    while not sheet.cell(row := next(following), 1).value:
+        parts.append(sheet.cell(row, 2).value)
+    assert " ".join(parts).split() == words
+    # No row of a worksheet is higher than 409 pt: limits of the file format, Excel specifications.
+    assert all(sheet.row_dimensions[row].height <= 409 for row in range(at, at + len(parts)))
+
+
 def test_every_standing_caution_is_on_the_cover() -> None:
     facts = facts_of(sheet_of(replace(BOOK, cautions=()), "Cover"))
     assert {topic: facts[topic].value for topic, _ in STANDING_CAUTIONS} == dict(STANDING_CAUTIONS)

@@ -78,6 +78,11 @@ def test_opening_marks_estimates_and_lifting_aids(is_estimate: bool, needs_aid: 
     assert row["Lift note"].value == note
 
 
+def test_opening_marks_a_lift_that_somebody_decides_first() -> None:
+    opening = replace(OPENING, weight_is_estimate=True, needs_aid=True, needs_decision=True)
+    assert row_of(sheet_of(replace(BOOK, openings=(opening,)), "Openings"))["Lift note"].value == "est.\naid\nask"
+
+
 @pytest.mark.parametrize(
     ("title", "sentence"),
     [("Staging", "Nothing to load."), ("Cuts", "Nothing to cut."), ("Openings", "No openings.")],

@@ -55,6 +55,39 @@ def test_beyond_its_limits_the_equation_gives_no_number_but_says_why(scheduler):
     said = scheduler.post(f"{API}/compute/lift/", far, format="json").json()
     assert (said["rwl_lb"], said["li"]) == (None, None)
     assert any("26 in" in limit for limit in said["limits"])  # H above 25 in: 94-110 p. 9
+    assert said["needs_decision"] is True
+    assert "competent person decide, by name" in said["decision"]
+
+
+def test_hands_above_70_in_are_never_less_careful_than_at_70_in(scheduler):
+    def said(height: float) -> dict:
+        hands = {"horizontal_in": 20, "vertical_in": height, "coupling": "good"}
+        asked = {"load_lb": 30, "origin": hands, "travel_in": 40, "lifts_per_min": 0.2, "duration_h": 1}
+        return scheduler.post(f"{API}/compute/lift/", asked, format="json").json()
+
+    # 94-110 p. 1 and 7: 51 × .50 × .70 × .865 = 15.44 lb; HSE L23: three lift 23.16 lb, so 30 lb takes an aid.
+    at_edge, beyond = said(70), said(70.01)
+    assert (at_edge["people"], at_edge["needs_aid"], at_edge["needs_decision"]) == (3, True, False)
+    assert (beyond["people"], beyond["needs_aid"], beyond["needs_decision"]) == (3, True, True)
+
+
+def test_a_stored_opening_has_one_verdict_for_lift_and_labor(scheduler):
+    # 60 lb, 53 1/2 in high, onto a sill at 42 in and at 60 in: 28 lb a person and less, so an aid (test_unit_lift).
+    (opening,) = make_openings(1, weight_lb=60)
+    for sill_in, people, needs_aid, needs_decision in (
+        (None, 2, False, False),
+        (42, 3, True, False),
+        (60, 3, True, True),
+    ):
+        Opening.objects.filter(pk=opening.pk).update(sill_above_floor_in=sill_in)
+        lift = scheduler.get(f"{API}/openings/{opening.pk}/lift/").json()
+        assert lift["opening"] == opening.pk
+        assert (lift["people"], lift["needs_aid"], lift["needs_decision"]) == (people, needs_aid, needs_decision)
+        assert lift["equation"] is None or lift["equation"]["people"] == people
+        labor = scheduler.get(f"{API}/openings/{opening.pk}/labor/").json()
+        tasks = {line["task"]: line for line in labor["lines"]}
+        assert tasks["set"]["quantity"] == people
+        assert ("rig lifting aid" in tasks) is needs_aid
 
 
 def test_a_wrong_lift_names_its_field(scheduler):

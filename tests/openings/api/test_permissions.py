@@ -10,6 +10,7 @@ from drf_spectacular.generators import SchemaGenerator
 
 from jobs.models import Person
 from jobs.urls import urlpatterns as of_jobs
+from materials.urls import urlpatterns as of_materials
 from openings.urls import urlpatterns as of_openings
 from tests.factories import CrewFactory, JobFactory, PersonFactory, make_openings, tomorrow
 from tests.openings.api.clients import API, problem_of, signed_in
@@ -29,6 +30,8 @@ WRITES = {
     "PATCH /crew-days/{id}/": OFFICE,
     "POST /forecasts/": OFFICE,
     "PATCH /forecasts/{id}/": OFFICE,
+    "PATCH /weather-limits/": OFFICE,
+    "DELETE /weather-limits/": OFFICE,
     "POST /openings/": OFFICE,
     "PATCH /openings/{id}/": OFFICE,
     "POST /openings/{id}/void/": OFFICE,
@@ -73,8 +76,9 @@ ROWS: dict[str, Callable[[], Any]] = {
 
 @pytest.fixture(scope="module")
 def operations() -> set[str]:
-    """Every operation of the two floors, as the OpenAPI document names it."""
-    paths = SchemaGenerator(patterns=[*of_jobs, *of_openings]).get_schema(public=True)["paths"]
+    """Every operation of the two floors, and of assignments above them, as the OpenAPI document names it."""
+    of_assignments = [route for route in of_materials if str(route.pattern).startswith("^assignments/")]
+    paths = SchemaGenerator(patterns=[*of_jobs, *of_openings, *of_assignments]).get_schema(public=True)["paths"]
     return {f"{method.upper()} {path}" for path, methods in paths.items() for method in methods}
 
 

@@ -7,6 +7,7 @@ from django.shortcuts import render
 
 from jobs.page import Page, values_of
 from jobs.queries import today_on_sites
+from materials.queries import cautions_on
 from openings import queries
 from openings.calc.lift import CAUTION
 from openings.forms import CrewForm
@@ -14,18 +15,20 @@ from openings.forms import CrewForm
 
 @Page
 def crew_day(request: HttpRequest) -> HttpResponse:
-    """Today's and the next days' openings of a crew in order: size, weight, people to lift."""
+    """Today's and the next days' openings of a crew in order: size, weight, people to lift, and cautions."""
     form = CrewForm(request.GET or None, initial={"crew": request.user.crew_id})
     crew = values_of(form)["crew"] if form.is_bound else request.user.crew
     today = today_on_sites()
+    days = queries.days_of_crew(crew, since=today) if crew else []
+    cautions = cautions_on([day.crew_day.pk for day in days])
     return render(
         request,
-        "openings/crew_day.html",
+        "materials/crew_day.html",
         {
             "crew": crew,
             "form": form,
             "today": today,
-            "days": queries.days_of_crew(crew, since=today) if crew else [],
+            "days": [(day, cautions[day.crew_day.pk]) for day in days],
             "caution": CAUTION,
         },
     )

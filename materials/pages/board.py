@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from datetime import timedelta
 
 from django.http import HttpRequest, HttpResponse
@@ -13,6 +14,8 @@ from jobs.models import Job
 from jobs.page import Page, done, entered, may, values_of
 from jobs.permissions import ANYONE, FIELD, OFFICE
 from jobs.queries import today_on_sites
+from materials.calc.caution import Caution, listed
+from materials.queries import cautions_given, cautions_on
 from openings import queries, services
 from openings.forms import AssignForm, HoldOneForm, ReleaseForm, WithdrawForm
 from openings.serializers import BoardAsked
@@ -28,12 +31,13 @@ def crew_board(request: HttpRequest) -> HttpResponse:
     days, job_id = asked.validated_data["days"], asked.validated_data["job"]
     first = asked.validated_data.get("first") or today_on_sites()
     by_day = queries.crews_by_day(first=first, days=days)
+    cautions = cautions_on({cell.crew_day_id for _, cells in by_day for cell in cells if cell.crew_day_id})
     waiting = queries.waiting(job_id=job_id, page=asked.validated_data["page"])
     return render(
         request,
-        "openings/crew_board.html",
+        "materials/crew_board.html",
         {
-            "days": by_day,
+            "days": [(on, [(cell, cautions.get(cell.crew_day_id, ())) for cell in cells]) for on, cells in by_day],
             "first": first,
             "last": first + timedelta(days=days - 1),
             "previous": day_beside(first, -days),
@@ -60,7 +64,23 @@ def assign(request: HttpRequest) -> HttpResponse:
         on=asked["on"],
         by=request.user,
     )
-    return done(request, f"{len(given)} assigned to {asked['crew']} on {day(asked['on'], today_on_sites())}", BOARD)
+    said = f"{len(given)} assigned to {asked['crew']} on {day(asked['on'], today_on_sites())}"
+    return done(request, f"{said}{_warned(cautions_given(given).values())}", BOARD)
+
+
+def _warned(cautions: Iterable[Sequence[Caution]]) -> str:
+    """Return what the office is warned of as it assigns, each caution once; of pairs to be tested, that there are."""
+    texts = dict.fromkeys(
+        caution.text if caution.key else f"{listed(caution.openings)}: {_UNTESTED}"
+        for of_opening in cautions
+        for caution in of_opening
+    )
+    if not texts:
+        return ""
+    return f". {len(texts)} caution{'s' * (len(texts) != 1)}: {' '.join(texts)}"
+
+
+_UNTESTED = "materials that touch are not known to be compatible; the cautions of that day name them."
 
 
 @crew_board.act(by=OFFICE)

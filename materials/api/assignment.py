@@ -1,0 +1,40 @@
+"""Endpoints of assignments, which answer with what to be careful about."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from drf_spectacular.utils import extend_schema
+from rest_framework.decorators import action
+from rest_framework.request import Request
+from rest_framework.response import Response
+from rest_framework.serializers import BaseSerializer
+
+from materials import queries
+from materials.serializers import GivenSerializer
+from openings.api import Assignments as AssignmentsBelow
+from openings.models import Assignment
+from openings.serializers import AssignManySerializer, AssignSerializer
+
+
+class Assignments(AssignmentsBelow):
+    """Openings given to a crew for a day, each answered with the cautions of its draw and of that day."""
+
+    @extend_schema(request=AssignSerializer, responses={201: GivenSerializer})
+    def create(self, request: Request, *args: Any, **kwargs: Any) -> Response:
+        """Assign one opening. 409 says why not, with the figures where they do not fit."""
+        return super().create(request, *args, **kwargs)
+
+    @extend_schema(request=AssignManySerializer, responses={201: GivenSerializer(many=True)})
+    @action(detail=False, methods=["post"], pagination_class=None, filterset_class=None)
+    def many(self, request: Request, **kwargs: Any) -> Response:
+        """Assign several openings, all or none."""
+        return super().many(request, **kwargs)
+
+    def get_serializer(self, *args: Any, **kwargs: Any) -> BaseSerializer:
+        """Return what shows assignments; those just given come with their cautions."""
+        if self.action not in ("create", "many") or not args:
+            return super().get_serializer(*args, **kwargs)
+        given: list[Assignment] = args[0] if kwargs.get("many") else [args[0]]
+        context = {**self.get_serializer_context(), "cautions": queries.cautions_given(given)}
+        return GivenSerializer(*args, **kwargs, context=context)
