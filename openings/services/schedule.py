@@ -140,7 +140,7 @@ def take_schedule(
     read = read_for_job(job_id, filename=filename, content=content, mapping=mapping)
     job = _job(Job.objects.select_for_update(no_key=True), job_id)
     details = InstallationDetail.objects.select_for_update(no_key=True)
-    list(Opening.objects.select_for_update(of=("self",)).filter(job=job).order_by("pk").values_list("pk"))
+    list(Opening.objects.select_for_update(of=("self",), no_key=True).filter(job=job).order_by("pk").values_list("pk"))
     settled = layout_of(mapping)
     confirmed = settled.weights if by else ()
     plan = plan_schedule(job, details, read, sha256=_digest(content), detail=detail, drawn=drawn, confirmed=confirmed)
