@@ -6,10 +6,10 @@ from collections.abc import Collection, Mapping
 from decimal import Decimal
 from typing import NamedTuple
 
-from django.db import transaction
 from django.db.models import Q
 from django.utils import timezone
 
+from jobs import transaction
 from jobs.errors import Conflict, Fault, NotFound
 from jobs.models import CrewDay, Person
 from jobs.queries import today_on_sites

@@ -9,10 +9,10 @@ from datetime import datetime, timedelta
 from pathlib import PurePath
 from typing import Any
 
-from django.db import transaction
 from django.db.models import Q
 from django.utils import timezone
 
+from jobs import transaction
 from jobs.errors import Conflict, Mendable, NotFound
 from jobs.models import Person
 from jobs.services import add, change

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from django.db import transaction
 from django.db.models import F
 
+from jobs import transaction
 from jobs.errors import Conflict
 from jobs.models import Person
 from jobs.services import add

@@ -7,9 +7,9 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from django.db import transaction
 from django.db.models import QuerySet
 
+from jobs import transaction
 from jobs.errors import Conflict, Fault, NotFound
 from jobs.models import Job, Person
 from jobs.services import add
