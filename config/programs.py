@@ -52,16 +52,17 @@ def beat(*, logs: Path, state: Path) -> Program:
     )
 
 
-def web(*, logs: Path, listener: socket) -> Program:
+def web(*, logs: Path, listener: socket, environment: Mapping[str, str] | None = None) -> Program:
     """Return how to start the web server on a listening socket. It is ready when /health/ready says so."""
     host, port = listener.getsockname()
     return Program(
         name="Web server",
         command=[
             *(sys.executable, "-m", "gunicorn", "config.wsgi", f"--bind=fd://{listener.fileno()}"),
-            *("--workers=2", "--threads=4", f"--worker-tmp-dir={logs}", "--no-control-socket"),
+            *("--config=python:config.web", f"--worker-tmp-dir={logs}"),
         ],
         folder=CHECKOUT,
+        environment=environment,
         log=logs / "web.log",
         is_ready=lambda: says_ready(host, port),
         keep_open=(listener.fileno(),),
