@@ -179,6 +179,9 @@ CELERY_BROKER_TRANSPORT_OPTIONS = {
     "interval_max": 0.2,
 }
 CELERY_TASK_PUBLISH_RETRY = False
+# A sheet is written in a second, a file may take minutes: each has a queue and workers of its own.
+CELERY_TASK_DEFAULT_QUEUE = "sheets"
+CELERY_TASK_ROUTES = {f"materials.tasks.{name}": {"queue": "files"} for name in ("read_schedule", "take_schedule")}
 CELERY_TASK_IGNORE_RESULT = True
 CELERY_TASK_ACKS_LATE = True
 CELERY_TASK_REJECT_ON_WORKER_LOST = True
