@@ -7,7 +7,7 @@ from typing import Any
 
 from celery import Celery
 from celery.contrib.django.task import DjangoTask
-from django.db import transaction
+from django.db import InterfaceError, OperationalError, transaction
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "config.settings")
 
@@ -16,10 +16,14 @@ class RowFirst(DjangoTask):
     """A task whose row in the database is the truth and the queue only a hint.
 
     When the broker is down, `delay_on_commit` logs that and the request goes on: the row is saved, and the
-    periodic task sends again what has waited too long.
+    periodic task sends again what has waited too long. A task whose database is away, or in use for longer than it
+    waits, is done again later, as one that could not write a file: doing it twice does it once.
     """
 
     abstract = True
+    autoretry_for = (OSError, OperationalError, InterfaceError)
+    retry_backoff = True
+    max_retries = 5
 
     def delay_on_commit(self, *args: Any, **kwargs: Any) -> None:
         def send() -> None:  # a partial has no name, by which Django reports a robust callback that failed

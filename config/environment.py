@@ -21,6 +21,14 @@ def fill_from(file: Path) -> None:
             os.environ.setdefault(name, text)
 
 
+LIMITS_S = {
+    "web": {"STATEMENT": 30, "LOCK": 10, "IDLE_TRANSACTION": 60},
+    "worker": {"STATEMENT": 240, "LOCK": 60, "IDLE_TRANSACTION": 240},
+}
+"""How long our programs let the database work, wait for a lock, and wait for them within a transaction (our choice:
+a person waits for a page; nobody waits for a worker, whose tasks end after five minutes). Commands have no limit."""
+
+
 def required(name: str) -> str:
     """Return the variable's text.
 
@@ -36,6 +44,18 @@ def required(name: str) -> str:
 def flag(name: str) -> bool:
     """Return whether the variable asks for something: 1, true, yes or on, in any case."""
     return os.environ.get(name, "").strip().lower() in {"1", "true", "yes", "on"}
+
+
+def whole_number(name: str, *, default: int) -> int:
+    """Return the variable's number, 0 or more.
+
+    Raises:
+        ImproperlyConfigured: it is none; the message names it.
+    """
+    text = os.environ.get(name, "").strip() or str(default)
+    if not (text.isascii() and text.isdecimal()):
+        raise ImproperlyConfigured(f"{name} is “{text}”; it must be a whole number, 0 or more.")
+    return int(text)
 
 
 def words(name: str) -> list[str]:
@@ -76,6 +96,31 @@ def database(url: str) -> dict[str, Any]:
         "CONN_HEALTH_CHECKS": True,
         "OPTIONS": options,
     }
+
+
+def limits(program: str, *, options: str = "") -> str:
+    """Return the options of a connection that bound what one of our programs asks for; after those it has.
+
+    The environment may say another number of seconds, such as WEB_LOCK_LIMIT_S=5; 0 is no limit.
+
+    >>> limits("web")
+    '-c statement_timeout=30000 -c lock_timeout=10000 -c idle_in_transaction_session_timeout=60000'
+    >>> limits("migrate")
+    ''
+
+    Source:
+        PostgreSQL 18 documentation, 19.11.1 "Statement Behavior" and 32.1.2, parameter `options`.
+    """
+    settings = {
+        "STATEMENT": "statement_timeout",
+        "LOCK": "lock_timeout",
+        "IDLE_TRANSACTION": "idle_in_transaction_session_timeout",
+    }
+    bounds = [
+        f"-c {settings[what]}={1000 * whole_number(f'{program.upper()}_{what}_LIMIT_S', default=limit_s)}"
+        for what, limit_s in LIMITS_S.get(program, {}).items()
+    ]
+    return " ".join([*([options] if options else []), *bounds])
 
 
 def broker(url: str) -> str:

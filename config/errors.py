@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import json
+import logging
 import re
+import sys
 from collections.abc import Iterator, Mapping
 from dataclasses import asdict
 from http import HTTPStatus
@@ -11,9 +13,10 @@ from typing import Any
 
 from django.core.exceptions import NON_FIELD_ERRORS, PermissionDenied, RequestDataTooBig
 from django.core.exceptions import ValidationError as ModelError
-from django.db import IntegrityError
+from django.db import DatabaseError, IntegrityError, InterfaceError
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.template.loader import render_to_string
 from psycopg.errors import UniqueViolation
 from rest_framework import exceptions
 from rest_framework.permissions import SAFE_METHODS
@@ -22,10 +25,11 @@ from rest_framework.response import Response
 from rest_framework.views import set_rollback
 
 from config import metric
-from jobs.errors import BadInput, Conflict, DayIsPast, DayOutOfReach, Mendable, NotAllowed, NotFound
+from jobs.errors import BadInput, Conflict, DayIsPast, DayOutOfReach, Mendable, NotAllowed, NotFound, NotNow
+from jobs.transaction import ASK_FOR_ANOTHER_TRY, passes_by_itself, sqlstate_of
 
 CONTENT_TYPE = "application/problem+json"
-STATUSES: dict[type[Mendable], int] = {BadInput: 400, NotAllowed: 403, NotFound: 404, Conflict: 409}
+STATUSES: dict[type[Mendable], int] = {BadInput: 400, NotAllowed: 403, NotFound: 404, Conflict: 409, NotNow: 503}
 DUPLICATE_CODES = {"unique", "unique_together"}
 DATE_CODES = {DayOutOfReach.code, DayIsPast.code}
 """What a date is refused with, whether its field saw it or the service."""
@@ -35,7 +39,15 @@ KEPT_BY_A_TRIGGER = "23Z01"
 LONGEST_VALUE = 200
 NOT_SENT = object()
 
+LOCK_NOT_GOT, STOPPED = "55P03", "57014"
+RETRY_AFTER_S = {"in-use": 2, "too-many-at-once": 2, "took-too-long": 30, "out-of-memory": 30}
+"""By the code of what passes by itself: when to ask again (our choice)."""
+
+USUAL_WAIT_S = 5
+
 Fault = dict[str, Any]
+
+log = logging.getLogger(__name__)
 
 
 def problem(error: Exception, context: dict[str, Any]) -> Response | None:
@@ -51,13 +63,13 @@ def problem(error: Exception, context: dict[str, Any]) -> Response | None:
         _say_in_metric(described["errors"])
         _fill_in_values(described["errors"], request.metric_body)
     headers = _headers(error) if isinstance(error, exceptions.APIException) else {}
-    response = Response(described, status=described["status"], headers=headers)
+    response = Response(described, status=described["status"], headers=headers | wait_of(described))
     response.content_type = CONTENT_TYPE
     return response
 
 
 def describe(error: Exception) -> dict[str, Any] | None:
-    """Return the problem document of an error that a caller can mend, or None."""
+    """Return the problem document of an error that a caller can mend or that passes by itself, or None."""
     match error:
         case Mendable():
             status = next(code for root, code in STATUSES.items() if isinstance(error, root))
@@ -78,7 +90,45 @@ def describe(error: Exception) -> dict[str, Any] | None:
             return _document(403, "not-allowed", str(error) or "this is not for you")
         case RequestDataTooBig():
             return _document(413, "too-large", str(error))
+        case DatabaseError() | InterfaceError() | MemoryError():
+            return _passing(error)
     return None
+
+
+def wait_of(document: dict[str, Any]) -> dict[str, str]:
+    """Return the header that says when to ask again, where that helps."""
+    if document["status"] != HTTPStatus.SERVICE_UNAVAILABLE:
+        return {}
+    return {"Retry-After": str(RETRY_AFTER_S.get(document["code"], USUAL_WAIT_S))}
+
+
+def page_of(document: dict[str, Any]) -> HttpResponse:
+    """Return a page that says what is wrong and asks the database for nothing, not even for who is signed in."""
+    page = render_to_string("problem.html", {"problem": document})
+    return HttpResponse(page, status=document["status"], headers=wait_of(document))
+
+
+def _passing(error: Exception) -> dict[str, Any] | None:
+    """Return the problem document of what is nobody's fault and passes by itself, or None where it is our bug."""
+    if isinstance(error, MemoryError):
+        code, sentence = "out-of-memory", "this takes more memory than one request may; ask for less at once"
+    elif not passes_by_itself(error):
+        return None
+    elif (state := sqlstate_of(error)) == LOCK_NOT_GOT or state in ASK_FOR_ANOTHER_TRY:
+        code, sentence = "in-use", "somebody else is changing the same; nothing was written. Try again in a moment"
+    elif state == STOPPED:
+        code, sentence = (
+            "took-too-long",
+            "this took too long and was stopped; nothing was written. Ask for less",
+        )
+    else:
+        code = "database-away"
+        sentence = (
+            "the database does not answer at this moment. Try again in a few seconds; if you sent something, look "
+            "first whether it is there"
+        )
+    log.warning("Answered 503 (%s): %s: %s", code, type(error).__name__, error)
+    return _document(503, code, sentence)
 
 
 def _document(status: int, code: str, detail: str, faults: list[Fault] | None = None) -> dict[str, Any]:
@@ -192,11 +242,21 @@ def bad_request(request: HttpRequest, exception: Exception) -> HttpResponse:
     return _answer(request, describe(exception) or _document(400, "bad-request", "this cannot be read"))
 
 
+def too_many_at_once(request: HttpRequest) -> HttpResponse:
+    return _answer(request, _document(503, "too-many-at-once", "too many ask at this moment; try again in a moment"))
+
+
 def our_fault(request: HttpRequest) -> HttpResponse:
-    return _answer(request, _document(500, "our-fault", "this is our fault; it is in our log"))
+    """Answer what nothing else did. What fails in a middleware, such as reading the session, comes here alone."""
+    error = sys.exc_info()[1]
+    described = _passing(error) if isinstance(error, DatabaseError | InterfaceError | MemoryError) else None
+    return _answer(request, described or _document(500, "our-fault", "this is our fault; it is in our log"))
 
 
 def _answer(request: HttpRequest, document: dict[str, Any]) -> HttpResponse:
     if request.path.startswith("/api/"):
-        return HttpResponse(json.dumps(document), content_type=CONTENT_TYPE, status=document["status"])
+        text = json.dumps(document)
+        return HttpResponse(text, content_type=CONTENT_TYPE, status=document["status"], headers=wait_of(document))
+    if document["status"] == HTTPStatus.SERVICE_UNAVAILABLE:
+        return page_of(document)
     return render(request, "problem.html", {"problem": document}, status=document["status"])

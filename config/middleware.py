@@ -3,8 +3,51 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from threading import BoundedSemaphore
 
 from django.http import HttpRequest, HttpResponse
+
+from config import web
+from config.errors import too_many_at_once
+
+QUICK = ("/health/", "/static/")
+SLOTS = max(1, web.threads // 2)
+"""How many requests one web process works at at once; half of its threads, and as many connections to the database."""
+
+MAY_WAIT = max(1, SLOTS - 2)
+"""How many more may wait for that. What is left of the threads answers at once: health checks, and `try again`."""
+
+WAIT_S = 10.0
+
+
+def few_at_once(get_response: Callable[[HttpRequest], HttpResponse]) -> Callable[[HttpRequest], HttpResponse]:
+    """Work at some requests at once, let some wait and answer 503 to the rest: slow ones stop no health check.
+
+    It stands before everything that asks the database, so that who waits holds no connection.
+    """
+    working, waiting = BoundedSemaphore(SLOTS), BoundedSemaphore(MAY_WAIT)
+
+    def got_a_slot() -> bool:
+        if working.acquire(blocking=False):
+            return True
+        if not waiting.acquire(blocking=False):
+            return False
+        try:
+            return working.acquire(timeout=WAIT_S)
+        finally:
+            waiting.release()
+
+    def middleware(request: HttpRequest) -> HttpResponse:
+        if request.path_info.startswith(QUICK):
+            return get_response(request)
+        if not got_a_slot():
+            return too_many_at_once(request)
+        try:
+            return get_response(request)
+        finally:
+            working.release()
+
+    return middleware
 
 
 def slash_optional(

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from django.contrib.auth.decorators import login_required
+from django.db import DatabaseError, InterfaceError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
-from config.errors import describe
+from config.errors import describe, page_of, wait_of
 from jobs.errors import NotFound
 from jobs.models import Person
 
@@ -42,8 +43,13 @@ class Refusals:
         request.problem = describe(error)
         if request.problem is None or request.path.startswith("/api/"):
             return None
-        response = self._shown_again(request) or render(request, "problem.html", {"problem": request.problem})
+        try:
+            response = self._shown_again(request) or render(request, "problem.html", {"problem": request.problem})
+        except (DatabaseError, InterfaceError):  # it is away, or the page waits for the same as the act
+            return page_of(describe(error))
         response.status_code = request.problem["status"]
+        for name, value in wait_of(request.problem).items():
+            response.headers[name] = value
         return response
 
     def _shown_again(self, request: HttpRequest) -> HttpResponse | None:

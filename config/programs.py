@@ -17,21 +17,27 @@ from config.celery import app
 from config.services import CHECKOUT, Program
 
 PATIENCE_S = 5.0
+QUEUES = ("sheets", "files")
 
 
-def worker(*, logs: Path, environment: Mapping[str, str] | None = None) -> Program:
+def workers(*, logs: Path, environment: Mapping[str, str] | None = None) -> tuple[Program, ...]:
+    """Return how to start a worker for each queue, so that no file keeps a sheet waiting."""
+    return tuple(_worker(queue, logs=logs, environment=environment) for queue in QUEUES)
+
+
+def _worker(queue: str, *, logs: Path, environment: Mapping[str, str] | None) -> Program:
     """Return how to start a worker. It is ready when it answers a ping through the broker."""
-    node = f"weatherlap-{os.getpid()}@localhost"
+    node = f"weatherlap-{queue}-{os.getpid()}@localhost"
     return Program(
-        name="Celery worker",
+        name=f"Celery worker for {queue}",
         command=[
-            *(sys.executable, "-m", "celery", "-A", "config", "worker"),
+            *(sys.executable, "-m", "celery", "-A", "config", "worker", f"--queues={queue}"),
             *(f"--hostname={node}", "--concurrency=2", "--loglevel=INFO"),
             *("--without-gossip", "--without-mingle"),
         ],
         folder=CHECKOUT,
-        environment=environment,
-        log=logs / "worker.log",
+        environment={**(os.environ if environment is None else environment), "WEATHERLAP_PROGRAM": "worker"},
+        log=logs / f"worker-{queue}.log",
         is_ready=lambda: _answers_ping(node),
     )
 
@@ -52,16 +58,17 @@ def beat(*, logs: Path, state: Path) -> Program:
     )
 
 
-def web(*, logs: Path, listener: socket) -> Program:
+def web(*, logs: Path, listener: socket, environment: Mapping[str, str] | None = None) -> Program:
     """Return how to start the web server on a listening socket. It is ready when /health/ready says so."""
     host, port = listener.getsockname()
     return Program(
         name="Web server",
         command=[
             *(sys.executable, "-m", "gunicorn", "config.wsgi", f"--bind=fd://{listener.fileno()}"),
-            *("--workers=2", "--threads=4", f"--worker-tmp-dir={logs}", "--no-control-socket"),
+            *("--config=python:config.web", f"--worker-tmp-dir={logs}"),
         ],
         folder=CHECKOUT,
+        environment=environment,
         log=logs / "web.log",
         is_ready=lambda: says_ready(host, port),
         keep_open=(listener.fileno(),),

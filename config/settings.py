@@ -39,6 +39,7 @@ INSTALLED_APPS = [
 MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
+    "config.middleware.few_at_once",
     "config.middleware.slash_optional",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
@@ -66,7 +67,13 @@ TEMPLATES = [
 
 # Database
 
+PROGRAM = os.environ.get("WEATHERLAP_PROGRAM", "")
+"""Which of our programs this is, `web` or `worker`; what these ask of the database is bounded, commands are not."""
 DATABASES = {"default": environment.database(environment.required("DATABASE_URL"))}
+_OPTIONS = DATABASES["default"]["OPTIONS"]
+_OPTIONS.setdefault("connect_timeout", "5")  # a database that is away must not hold up whoever asks for it
+if _LIMITS := environment.limits(PROGRAM, options=_OPTIONS.get("options", "")):
+    _OPTIONS["options"] = _LIMITS
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 
 # People
@@ -172,6 +179,9 @@ CELERY_BROKER_TRANSPORT_OPTIONS = {
     "interval_max": 0.2,
 }
 CELERY_TASK_PUBLISH_RETRY = False
+# A sheet is written in a second, a file may take minutes: each has a queue and workers of its own.
+CELERY_TASK_DEFAULT_QUEUE = "sheets"
+CELERY_TASK_ROUTES = {f"materials.tasks.{name}": {"queue": "files"} for name in ("read_schedule", "take_schedule")}
 CELERY_TASK_IGNORE_RESULT = True
 CELERY_TASK_ACKS_LATE = True
 CELERY_TASK_REJECT_ON_WORKER_LOST = True

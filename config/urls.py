@@ -3,12 +3,11 @@
 from django.contrib import admin
 from django.contrib.auth.views import LoginView, LogoutView
 from django.urls import include, path
-from drf_spectacular.views import SpectacularAPIView, SpectacularSwaggerView
 
 import jobs.urls
 import materials.urls
 import openings.urls
-from config import health, pages
+from config import docs, health, pages
 
 api = [*jobs.urls.urlpatterns, *openings.urls.urlpatterns, *materials.urls.urlpatterns]
 
@@ -19,8 +18,8 @@ urlpatterns = [
     path("login/", LoginView.as_view(template_name="login.html"), name="login"),
     path("logout/", LogoutView.as_view(), name="logout"),
     path("api/v1/", include(api)),
-    path("api/schema/", SpectacularAPIView.as_view(), name="schema"),
-    path("api/docs/", SpectacularSwaggerView.as_view(url_name="schema"), name="docs"),
+    path("api/schema/", docs.Document.as_view(), name="schema"),
+    path("api/docs/", docs.DocumentPage.as_view(url_name="schema"), name="docs"),
     path("health/live", health.live),
     path("health/ready", health.ready),
     path("metrics", health.metrics),

@@ -5,5 +5,6 @@ import os
 from django.core.wsgi import get_wsgi_application
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "config.settings")
+os.environ.setdefault("WEATHERLAP_PROGRAM", "web")
 
 application = get_wsgi_application()

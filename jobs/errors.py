@@ -56,6 +56,12 @@ class NotAllowed(Mendable):
     code = "not-allowed"
 
 
+class NotNow(Mendable):
+    """What was asked can be done, but not at this moment."""
+
+    code = "not-now"
+
+
 class DayOff(Conflict):
     """A crew was asked to work on a day off."""
 

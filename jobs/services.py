@@ -6,9 +6,10 @@ from dataclasses import asdict
 from datetime import date
 from typing import Any, TypeVar
 
-from django.db import models, transaction
+from django.db import models
 from django.utils import timezone
 
+from jobs import transaction
 from jobs.calc.horizon import PLAN
 from jobs.dates import require_within
 from jobs.errors import DayOff, NotAllowed, NotFound

@@ -8,7 +8,7 @@ from django.utils import timezone
 from materials import services
 
 
-@shared_task(autoretry_for=(OSError,), retry_backoff=True, max_retries=5)
+@shared_task
 def write_pull_sheet(sheet_id: int) -> None:
     services.write_pull_sheet(sheet_id=sheet_id)
 
@@ -26,7 +26,7 @@ def read_schedule(draft_id: int) -> None:
 
 @shared_task
 def take_schedule(draft_id: int) -> None:
-    for sheet_id in services.take_draft(draft_id=draft_id):
+    for sheet_id in services.take_draft(draft_id=draft_id) or ():
         write_pull_sheet.delay(sheet_id)
 
 

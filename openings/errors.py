@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from jobs.errors import BadInput, Conflict, Fault
+from jobs.errors import BadInput, Conflict, Fault, NotNow
 
 
 class BadLength(BadInput):
@@ -36,6 +36,25 @@ class BadSchedule(BadInput):
     """A window schedule that cannot be taken: the file as a whole, or some of its rows."""
 
     code = "bad-schedule"
+
+
+class Unreadable(BadSchedule):
+    """A file whose reading took more than it may, or ended the process that read it.
+
+    `is_late` says that it was time that ran out: with more of it the file may be read.
+    """
+
+    code = "unreadable"
+
+    def __init__(self, detail: str, *, is_late: bool) -> None:
+        super().__init__(detail)
+        self.is_late = is_late
+
+
+class ReadersBusy(NotNow):
+    """As many files as may be read at once are being read."""
+
+    code = "readers-busy"
 
 
 class WrongRows(BadSchedule):

@@ -52,5 +52,5 @@ def live_worker(
     empty_broker: redis.Redis,
     tmp_path: Path,
 ) -> None:
-    """A real worker process on this test's database; the test commits what the worker shall see."""
-    children.start(programs.worker(logs=tmp_path, environment=child_environment))
+    """Real worker processes on this test's database; the test commits what they shall see."""
+    children.start(*programs.workers(logs=tmp_path, environment=child_environment))

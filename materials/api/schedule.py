@@ -18,6 +18,7 @@ from jobs.resource import Readable
 from materials import services, tasks
 from openings.errors import WrongRows
 from openings.models import WindowSchedule
+from openings.schedules.apart import FOR_A_REQUEST
 from openings.schedules.difference import Change
 from openings.schedules.kept import unpacked, unpacked_rows
 from openings.serializers import (
@@ -55,7 +56,8 @@ class Schedules(Readable):
     def create(self, request: Request, *args: Any, **kwargs: Any) -> Response:
         """Take a file as the next revision of its job's schedule, or with `dry_run` say what that would do.
 
-        A refusal for what is unsure or wrong in the file says in `schedule` how the file was understood.
+        A refusal for what is unsure or wrong in the file says in `schedule` how the file was understood. A file that
+        takes long is better sent as a draft, which a worker reads with more time.
         """
         upload = ScheduleUpload(data=request.data)
         upload.is_valid(raise_exception=True)
@@ -66,6 +68,7 @@ class Schedules(Readable):
             "content": asked["file"].read(),
             "detail": asked["detail"],
             "mapping": asked["mapping"],
+            "budget": FOR_A_REQUEST,
         }
         try:
             if asked["dry_run"]:

@@ -16,6 +16,7 @@ from materials import services, tasks
 from materials.forms import ColumnsForm, LayoutForm, TakeForm, WeightsForm
 from openings import queries
 from openings.models import ScheduleDraft
+from openings.schedules.apart import FOR_A_PAGE
 from openings.schedules.grouped import WrongRow, grouped, wrong_rows
 from openings.schedules.kept import unpacked
 from openings.schedules.words import counts_in_words
@@ -104,10 +105,13 @@ def take(request: HttpRequest, job_id: int, draft_id: int) -> HttpResponse:
     form = TakeForm(request.POST, outcome=unpacked(draft.outcome), choice=draft.choice)
     seen = values_of(form)["seen"]
     services.choose_of_draft(draft_id=draft.pk, kinds=form.chosen_kinds, leave=form.left, seen=seen, by=request.user)
-    if services.is_for_worker(draft):
+    sheets = None
+    if not services.is_for_worker(draft):
+        sheets = services.take_draft(draft_id=draft.pk, by=request.user, budget=FOR_A_PAGE)
+    if sheets is None:
         tasks.take_schedule.delay_on_commit(draft.pk)
         return _to_draft(draft)
-    for sheet_id in services.take_draft(draft_id=draft.pk, by=request.user):
+    for sheet_id in sheets:
         tasks.write_pull_sheet.delay_on_commit(sheet_id)
     taken = queries.draft_of(job_id, draft_id).schedule
     if taken is None:
@@ -126,10 +130,8 @@ def discard(request: HttpRequest, job_id: int, draft_id: int) -> HttpResponse:
 
 def read_on(draft: ScheduleDraft) -> HttpResponse:
     """Read a draft at once, or have a worker do it where that takes longer, and lead to its page."""
-    if services.is_for_worker(draft):
+    if services.is_for_worker(draft) or not services.read_draft(draft_id=draft.pk, budget=FOR_A_PAGE):
         tasks.read_schedule.delay_on_commit(draft.pk)
-    else:
-        services.read_draft(draft_id=draft.pk)
     return _to_draft(draft)
 
 

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Any, NamedTuple
 
-from django.db import transaction
-
+from jobs import transaction
 from jobs.errors import Fault, NotFound
 from jobs.services import add, change
 from materials.calc.draw import draw_of

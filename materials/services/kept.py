@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import Any, TypeVar
 
-from django.db import models, transaction
+from django.db import models
 from django.db.models import Q
 
+from jobs import transaction
 from jobs.errors import Conflict, Fault, NotFound
 from jobs.services import change
 from materials.models import Lot, Movement, Place, PlannedRoll, Product, PullSheetLine, Remnant

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from decimal import Decimal
 
-from django.db import transaction
-
+from jobs import transaction
 from jobs.errors import Conflict, NotFound
 from jobs.models import CrewDay, Person
 from jobs.services import change

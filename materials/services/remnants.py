@@ -6,10 +6,10 @@ from collections.abc import Collection
 from decimal import Decimal
 from typing import Any
 
-from django.db import transaction
 from django.db.models import Q
 from django.utils import timezone
 
+from jobs import transaction
 from jobs.errors import Conflict, NotFound
 from jobs.models import CrewDay, Person
 from jobs.services import add, change

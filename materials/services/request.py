@@ -7,10 +7,10 @@ from collections import defaultdict
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from django.db import transaction
 from django.db.models import Q
 from django.utils import timezone
 
+from jobs import transaction
 from jobs.calc.calendar import cutoff_instant, earliest_today, previous_working_day
 from jobs.calc.horizon import COMING
 from jobs.dates import require_within

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 from typing import Any
 
-from django.db import transaction
-
+from jobs import transaction
 from materials.models import PullSheet
 from materials.queries import drawn_from_stock
 from materials.services.request import request_revision

@@ -9,17 +9,19 @@ from datetime import datetime, timedelta
 from pathlib import PurePath
 from typing import Any
 
-from django.db import transaction
-from django.db.models import Q
+from django.db.models import F, Q
 from django.utils import timezone
 
-from jobs.errors import Conflict, Mendable, NotFound
+from jobs import transaction
+from jobs.errors import Conflict, Mendable, NotFound, NotNow
 from jobs.models import Person
 from jobs.services import add, change
 from materials.services.schedule import preview_schedule, take_schedule
+from openings.errors import Unreadable
 from openings.models import ScheduleDraft
 from openings.queries import job_of
 from openings.schedules import check_file_size
+from openings.schedules.apart import FOR_A_WORKER, Budget
 from openings.schedules.kept import packed
 from openings.schedules.layout import layout_of
 from openings.services import LONGEST_NAME, Choice, outcome_of
@@ -33,6 +35,9 @@ SLOW_KINDS = {".ifc"}
 
 SEND_AGAIN_AFTER = timedelta(minutes=5)
 """How long a draft may wait before a worker is asked again: longer than reading the largest file takes."""
+
+MOST_ATTEMPTS = 2
+"""How often reading or taking a draft may end with the process that did it, before that counts as the file's fault."""
 
 DISCARD_AFTER = timedelta(days=30)
 """How long a file that nobody takes is kept (our choice)."""
@@ -65,23 +70,54 @@ def is_for_worker(draft: ScheduleDraft) -> bool:
     return len(draft.content) >= LARGE_BYTES or PurePath(draft.filename).suffix.lower() in SLOW_KINDS
 
 
-def read_draft(*, draft_id: int) -> None:
-    """Read a draft and keep what it would do. Safe to repeat; one that nobody waits for is left alone."""
-    draft = ScheduleDraft.objects.filter(pk=draft_id, state__in=[State.WAITING, State.READING]).first()
+def read_draft(*, draft_id: int, budget: Budget = FOR_A_WORKER) -> bool:
+    """Read a draft and keep what it would do; return False where a worker should, who has more time.
+
+    Safe to repeat; one that nobody waits for is left alone. Each attempt is counted before it begins: a file that ends
+    the process that reads it is not read for ever.
+    """
+    draft = _begun(draft_id, State.WAITING, State.READING)
     if draft is None:
-        return
+        return True
     report = _Report(draft_id)
     report("reading the file", 1)
     found: dict[str, Any] = {"problem": {}, "outcome": b""}
     try:
-        plan = preview_schedule(**_asked(draft), say=report, with_faults=True)
+        if draft.attempts > MOST_ATTEMPTS:
+            raise Unreadable(_gave_up("read"), is_late=False)
+        plan = preview_schedule(**_asked(draft), budget=budget, say=report, with_faults=True)
     except Mendable as error:
+        if _wants_a_worker(error, budget):
+            ScheduleDraft.objects.filter(pk=draft_id, state=State.READING).update(
+                state=State.WAITING, doing="waiting for the worker", done_pct=0, attempts=0
+            )
+            return False
         found |= {"state": State.REFUSED, "problem": _problem(error)}
     else:
         found |= {"state": State.READ, "outcome": packed(outcome_of(plan))}
     # A mapping that was settled meanwhile asks for another reading.
     ScheduleDraft.objects.filter(pk=draft_id, state=State.READING, mapping=draft.mapping, detail=draft.detail).update(
-        **found, doing="", done_pct=100
+        **found, doing="", done_pct=100, attempts=0
+    )
+    return True
+
+
+def _begun(draft_id: int, *states: State) -> ScheduleDraft | None:
+    """Count an attempt and return the draft, or None where it is in none of these states."""
+    drafts = ScheduleDraft.objects.filter(pk=draft_id, state__in=states)
+    return drafts.first() if drafts.update(attempts=F("attempts") + 1) else None
+
+
+def _wants_a_worker(error: Mendable, budget: Budget) -> bool:
+    """Return whether a file that could not be read now is for a worker, who may take more time and wait for it."""
+    is_worker = budget.time_s >= FOR_A_WORKER.time_s
+    return not is_worker and (isinstance(error, NotNow) or (isinstance(error, Unreadable) and error.is_late))
+
+
+def _gave_up(what: str) -> str:
+    return (
+        f"The file could not be {what}: that was begun {MOST_ATTEMPTS} times, and each time the process that did it "
+        "ended. Copy the schedule alone into a new workbook and send that"
     )
 
 
@@ -96,7 +132,9 @@ def settle_draft(*, draft_id: int, mapping: Any, detail: str) -> ScheduleDraft:
     """
     draft = _open_draft(draft_id)
     settled = layout_of(mapping).as_json()
-    return change(draft, mapping=settled, detail=detail, state=State.WAITING, doing="", done_pct=0, asked_at=None)
+    return change(
+        draft, mapping=settled, detail=detail, state=State.WAITING, doing="", done_pct=0, asked_at=None, attempts=0
+    )
 
 
 @transaction.atomic
@@ -118,34 +156,51 @@ def choose_of_draft(
         raise Conflict(f"{draft} cannot be taken; it must be read without a fault first")
     choice = {"kinds": sorted(kinds), "leave": sorted(leave), "seen": seen, "by": by.pk if by else None}
     return change(
-        draft, choice=choice, state=State.TAKING, problem={}, doing="waiting for the worker", done_pct=0, asked_at=None
+        draft,
+        choice=choice,
+        state=State.TAKING,
+        problem={},
+        doing="waiting for the worker",
+        done_pct=0,
+        asked_at=None,
+        attempts=0,
     )
 
 
-def take_draft(*, draft_id: int, by: Person | None = None) -> list[int]:
+def take_draft(*, draft_id: int, by: Person | None = None, budget: Budget = FOR_A_WORKER) -> list[int] | None:
     """Take a draft as it was chosen, and return the ids of pull sheets that a worker should write now.
 
-    Safe to repeat: a taken one is left alone. What somebody can mend is kept with the draft, which is then open again.
+    None where a worker should take it, who has more time to read it.
+
+    Safe to repeat: a taken one is left alone. What somebody can mend is kept with the draft, which is then open again,
+    and so is one whose taking ended too often with the process that did it.
     """
+    draft = _begun(draft_id, State.TAKING)
     try:
-        return _take(draft_id, by)
+        if draft and draft.attempts > MOST_ATTEMPTS:
+            raise Unreadable(_gave_up("taken"), is_late=False)
+        return _take(draft_id, by, budget)
     except Mendable as error:
-        ScheduleDraft.objects.filter(pk=draft_id, state=State.TAKING).update(
-            state=State.READ, problem=_problem(error), doing="", done_pct=100
-        )
+        still_taking = ScheduleDraft.objects.filter(pk=draft_id, state=State.TAKING)
+        if _wants_a_worker(error, budget):
+            still_taking.update(attempts=0)
+            return None
+        still_taking.update(state=State.READ, problem=_problem(error), doing="", done_pct=100, attempts=0)
         return []
 
 
 @transaction.atomic
-def _take(draft_id: int, by: Person | None) -> list[int]:
+def _take(draft_id: int, by: Person | None, budget: Budget) -> list[int]:
     draft = ScheduleDraft.objects.select_for_update(of=("self",)).filter(pk=draft_id, state=State.TAKING).first()
     if draft is None:
         return []
     chosen = draft.choice
     choice = Choice(kinds=frozenset(chosen["kinds"]), leave=frozenset(chosen["leave"]), seen=chosen["seen"])
     by = by or Person.objects.filter(pk=chosen.get("by")).first() or draft.sent_by
-    taken, sheets = take_schedule(**_asked(draft), choice=choice, by=by)
-    change(draft, state=State.TAKEN, schedule=taken.schedule, doing="", done_pct=100, content=b"", outcome=b"")
+    taken, sheets = take_schedule(**_asked(draft), choice=choice, by=by, budget=budget)
+    change(
+        draft, state=State.TAKEN, schedule=taken.schedule, doing="", done_pct=100, content=b"", outcome=b"", attempts=0
+    )
     return sheets
 
 

@@ -6,9 +6,9 @@ from collections.abc import Collection, Iterator, Mapping
 from decimal import Decimal
 from typing import NamedTuple
 
-from django.db import transaction
 from django.db.models import Q
 
+from jobs import transaction
 from jobs.errors import Conflict, Fault, NotFound
 from jobs.models import Person
 from jobs.queries import today_on_sites

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from django.db import transaction
 from django.db.models import F
 
+from jobs import transaction
 from jobs.errors import Conflict
 from jobs.models import Person
 from jobs.services import add
@@ -35,8 +35,9 @@ def move(
     """
     if lot and lot.product_id != product.pk:
         raise Conflict(f"lot {lot.code} is one of {lot.product}, not of {product}")
+    _lock_places(source, destination)
     if source.holds_stock:
-        held = _held(product, source)
+        held = stock_of(product.pk, source.pk)
         of_lot = held.pop(lot.pk if lot else None, Decimal(0))
         if packages > of_lot:
             which = f", lot {lot.code}" if lot else " without a lot number" if held else ""
@@ -65,7 +66,8 @@ def move_oldest(
     Source:
         First expired, first out: common practice, no source.
     """
-    held = _held(product, source)
+    _lock_places(source, destination)
+    held = stock_of(product.pk, source.pk)
     total = sum(held.values(), Decimal(0))
     if packages > total:
         raise Conflict(f"{source} holds {plain(total)} × {product}; {plain(packages)} cannot leave it")
@@ -101,7 +103,11 @@ def first_warehouse(*, else_say: str) -> Place:
     return warehouse
 
 
-def _held(product: Product, place: Place) -> dict[int | None, Decimal]:
-    """Return what a place holds of a product by lot, locked until the transaction ends."""
-    Place.objects.select_for_update().get(pk=place.pk)
-    return stock_of(product.pk, place.pk)
+def _lock_places(*places: Place) -> None:
+    """Let nobody move anything into or out of these places until the transaction ends.
+
+    Both ends of a move, in the order of their ids: otherwise of two who move the other way round at the same moment
+    each would wait for the other. Not as for a deletion: an entry that only names one of them need not wait.
+    """
+    ids = {place.pk for place in places}
+    list(Place.objects.select_for_update(no_key=True).filter(pk__in=ids).order_by("pk").values_list("pk"))

@@ -7,9 +7,9 @@ from dataclasses import replace
 from decimal import Decimal
 from zoneinfo import ZoneInfo
 
-from django.db import transaction
 from django.utils import timezone
 
+from jobs import transaction
 from materials.calc.product import Measure
 from materials.calc.pull import Pull
 from materials.models import PlannedRoll, PullSheet, PullSheetLine, RollCut

@@ -45,7 +45,7 @@ def keeps(table, column, name, sentence):
 class Migration(migrations.Migration):
     dependencies = [
         ("jobs", "0006_history_keeps_its_meaning"),
-        ("openings", "0005_what_was_not_measured_and_who_confirmed_a_weight"),
+        ("openings", "0006_draft_attempts"),
     ]
 
     operations = [keeps(*kept) for kept in KEPT]

@@ -98,6 +98,9 @@ class ScheduleDraft(models.Model):
     )
     sent_at = models.DateTimeField(auto_now_add=True)
     asked_at = models.DateTimeField(null=True, blank=True, help_text="When a worker was last asked to go on.")
+    attempts = models.PositiveSmallIntegerField(
+        default=0, help_text="How often reading or taking it was begun and did not come to an end."
+    )
     schedule = models.OneToOneField(
         WindowSchedule, null=True, blank=True, on_delete=models.PROTECT, related_name="draft"
     )

@@ -56,10 +56,10 @@ class MarksField(serializers.ListField):
     child = serializers.CharField(max_length=60)
 
     def to_internal_value(self, data: Any) -> list[str]:
-        if isinstance(data, list) and len(data) == 1 and str(data[0]).startswith("["):
+        if isinstance(data, list) and len(data) == 1 and isinstance(data[0], str) and data[0].startswith("["):
             try:
                 data = json.loads(data[0])
-            except ValueError:
+            except (ValueError, RecursionError):
                 self.fail("not_a_list", input_type="text that is no JSON list")
         return super().to_internal_value(data)
 

@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from datetime import date
 from decimal import Decimal
 
-from django.db import transaction
 from django.db.models import Sum
 from django.utils import timezone
 
+from jobs import transaction
 from jobs.calc.horizon import COMING
 from jobs.dates import require_within
 from jobs.errors import BadInput, Conflict, NotFound

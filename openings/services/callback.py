@@ -5,8 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from django.db import transaction
-
+from jobs import transaction
 from jobs.calc.horizon import PAST
 from jobs.dates import require_within
 from jobs.queries import today_at

@@ -5,8 +5,7 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import Any
 
-from django.db import transaction
-
+from jobs import transaction
 from jobs.errors import Conflict
 from jobs.models import Job
 from jobs.services import add, change

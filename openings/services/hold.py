@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from django.db import transaction
 from django.utils import timezone
 
+from jobs import transaction
 from jobs.errors import Conflict, NotFound
 from jobs.models import Person
 from jobs.services import add, change

@@ -11,11 +11,14 @@ from openings.models import InstallationDetail, Opening
 def lock_openings(ids: Collection[int]) -> list[Opening]:
     """Return the openings, locked in the order of their ids until the transaction ends.
 
+    Not as for a deletion: a sheet that is written holds its crew day and only names its openings, and need not wait
+    for somebody who holds one of them and waits for that crew day.
+
     Raises:
         NotFound: one of them does not exist.
     """
     openings = list(
-        Opening.objects.select_for_update(of=("self",))
+        Opening.objects.select_for_update(of=("self",), no_key=True)
         .select_related("job", "detail")
         .filter(pk__in=ids)
         .order_by("pk")

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 from decimal import Decimal
 
-from django.db import transaction
 from django.utils import timezone
 
+from jobs import transaction
 from jobs.models import Person
 from jobs.services import add
 from openings.calc.reading_slips import require_no_slips

@@ -17,7 +17,8 @@ from openings.errors import BadSchedule
 from openings.models import InstallationDetail, SenderLayout
 from openings.models.opening import WEIGHED_BY
 from openings.queries.standing import NOT_OF_THE_BUILD, StandingOpening, standing_of
-from openings.schedules import ScheduleRead, ScheduleRow, read_schedule
+from openings.schedules import ScheduleRead, ScheduleRow
+from openings.schedules.apart import Budget, read_apart
 from openings.schedules.difference import Change, DifferenceLine, Matched, Pair, matched
 from openings.schedules.layout import layout_of
 from openings.schedules.lines.cells import MAX_MARK_LETTERS
@@ -103,15 +104,18 @@ class SchedulePlan:
         return not self.openings and not self.lines
 
 
-def read_for_job(job_id: int, *, filename: str, content: bytes, mapping: Any) -> ScheduleRead:
-    """Return what a file says, read as it was settled for it or for earlier files of the job. One query.
+def read_for_job(job_id: int, *, filename: str, content: bytes, mapping: Any, budget: Budget) -> ScheduleRead:
+    """Return what a file says, read apart as it was settled for it or for earlier files of the job. One query.
 
     Raises:
-        BadSchedule: the file as a whole or the mapping cannot be taken.
+        BadSchedule: the file as a whole or the mapping cannot be taken, or reading it takes more than the budget.
+        ReadersBusy: too many files are being read.
     """
     kept = SenderLayout.objects.filter(job=job_id).values_list("fingerprint", "layout")
     remembered = {fingerprint: layout_of(layout) for fingerprint, layout in kept}
-    return read_schedule(filename=filename, content=content, settled=layout_of(mapping), remembered=remembered)
+    return read_apart(
+        filename=filename, content=content, settled=layout_of(mapping), remembered=remembered, budget=budget
+    )
 
 
 def plan_schedule(

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from django.db import transaction
-
+from jobs import transaction
 from jobs.errors import NotFound
 from jobs.services import add, change
 from openings.calc.labor_rates import RATE_NAMES

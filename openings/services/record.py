@@ -5,9 +5,9 @@ from __future__ import annotations
 from datetime import date
 from decimal import Decimal
 
-from django.db import transaction
 from django.utils import timezone
 
+from jobs import transaction
 from jobs.calc.horizon import PAST
 from jobs.dates import require_within
 from jobs.errors import Conflict, NotFound

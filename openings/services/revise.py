@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.db import transaction
-
+from jobs import transaction
 from jobs.errors import Conflict, Fault
 from jobs.models import Person
 from jobs.services import add, change

@@ -7,9 +7,9 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from django.db import transaction
 from django.db.models import QuerySet
 
+from jobs import transaction
 from jobs.errors import Conflict, Fault, NotFound
 from jobs.models import Job, Person
 from jobs.services import add
@@ -17,6 +17,7 @@ from openings.calc.starting_details import STARTING_DETAILS
 from openings.errors import BadChoice, WrongRows
 from openings.models import InstallationDetail, Opening, SenderLayout, WindowSchedule
 from openings.queries.standing import NOT_OF_THE_BUILD, StandingOpening
+from openings.schedules.apart import FOR_A_WORKER, Budget
 from openings.schedules.difference import APPLIED, Change, DifferenceLine
 from openings.schedules.kept import packed, packed_rows
 from openings.schedules.layout import Layout, layout_of
@@ -80,6 +81,7 @@ def preview_schedule(
     detail: str = "",
     mapping: Any = None,
     with_faults: bool = False,
+    budget: Budget = FOR_A_WORKER,
     drawn: Drawn = nothing_drawn,
     say: Say = say_nothing,
 ) -> SchedulePlan:
@@ -87,13 +89,14 @@ def preview_schedule(
 
     Args:
         with_faults: whether wrong rows are only named in the plan.
+        budget: what reading the file may take.
 
     Raises:
-        NotFound, Conflict, BadSchedule: as `take_schedule`, but for questions.
+        NotFound, Conflict, BadSchedule, ReadersBusy: as `take_schedule`, but for questions.
     """
     job = _job(Job.objects, job_id)
     say("reading the file", 5)
-    read = read_for_job(job_id, filename=filename, content=content, mapping=mapping)
+    read = read_for_job(job_id, filename=filename, content=content, mapping=mapping, budget=budget)
     details = InstallationDetail.objects.all()
     what = {"sha256": _digest(content), "detail": detail, "confirmed": layout_of(mapping).weights}
     plan = plan_schedule(job, details, read, **what, drawn=drawn, say=say)
@@ -113,6 +116,7 @@ def take_schedule(
     detail: str = "",
     mapping: Any = None,
     choice: Choice = Choice(),
+    budget: Budget = FOR_A_WORKER,
     drawn: Drawn = nothing_drawn,
 ) -> Taken:
     """Take a schedule file into a job as its next revision: all that was chosen and can be done, or nothing.
@@ -126,9 +130,10 @@ def take_schedule(
         detail: name of the installation detail for rows that name none; the job's default where empty.
         by: who takes it, and who confirms the weights that the mapping confirms; nobody confirms them for None.
         mapping: what is settled about tables and columns, as `layout_of` takes it.
+        budget: what reading the file may take.
 
     Raises:
-        NotFound: there is no such job.
+        NotFound, ReadersBusy: there is no such job; too many files are being read.
         Conflict: the newest revision is this very file and nothing of it is left to do, or the difference is
             not the one that was seen.
         BadSchedule: the file, its mapping or some of its rows cannot be taken, or something must be settled
@@ -137,10 +142,10 @@ def take_schedule(
     """
     _job(Job.objects, job_id)
     # Read first: a model takes seconds, and nobody shall wait for the locks meanwhile.
-    read = read_for_job(job_id, filename=filename, content=content, mapping=mapping)
+    read = read_for_job(job_id, filename=filename, content=content, mapping=mapping, budget=budget)
     job = _job(Job.objects.select_for_update(no_key=True), job_id)
     details = InstallationDetail.objects.select_for_update(no_key=True)
-    list(Opening.objects.select_for_update(of=("self",)).filter(job=job).order_by("pk").values_list("pk"))
+    list(Opening.objects.select_for_update(of=("self",), no_key=True).filter(job=job).order_by("pk").values_list("pk"))
     settled = layout_of(mapping)
     confirmed = settled.weights if by else ()
     plan = plan_schedule(job, details, read, sha256=_digest(content), detail=detail, drawn=drawn, confirmed=confirmed)

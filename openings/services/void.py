@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from django.db import transaction
-
+from jobs import transaction
 from jobs.errors import Conflict
 from jobs.services import change
 from openings.models import InstallRecord, Opening

@@ -12,11 +12,13 @@ from typing import Any
 
 import pytest
 import yaml
+from django.conf import settings
 
+from config.programs import QUEUES
 from config.services import CHECKOUT, Program, Supervisor
 
 COMPOSE: dict[str, Any] = yaml.safe_load((CHECKOUT / "docker-compose.yml").read_text())
-OURS = ("web", "worker", "beat")
+OURS = ("web", "worker", "reader", "beat")
 BINARIES = Path(sys.executable).parent
 
 
@@ -84,6 +86,13 @@ def test_lasting_service_has_a_health_check(name: str) -> None:
 def test_stored_data_is_in_a_named_volume(name: str) -> None:
     volumes = {volume.partition(":")[0] for volume in COMPOSE["services"][name]["volumes"]}
     assert volumes & set(COMPOSE["volumes"])
+
+
+def test_every_queue_has_a_worker_of_its_own() -> None:
+    commands = [" ".join(service.get("command") or []) for service in COMPOSE["services"].values()]
+    assert [queue for command in commands for queue in re.findall(r"--queues=(\w+)", command)] == list(QUEUES)
+    used = {settings.CELERY_TASK_DEFAULT_QUEUE, *(route["queue"] for route in settings.CELERY_TASK_ROUTES.values())}
+    assert used == set(QUEUES)
 
 
 def test_secrets_have_no_default() -> None:

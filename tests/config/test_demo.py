@@ -159,7 +159,7 @@ def test_second_demo_on_the_same_data_is_told_who_runs_it(data: Path) -> None:
     [
         ("PostgreSQL is ready", False),
         ("Migrating", False),
-        ("Celery worker is ready", False),
+        ("Celery worker for sheets is ready", False),
         ("Running.", True),
     ],
     ids=["servers", "migrations", "worker", "running"],
@@ -176,7 +176,7 @@ def test_stop_signal_leaves_no_process_behind(moment: str, was_ready: bool, numb
 @LINUX
 def test_even_a_kill_leaves_no_process_behind_and_the_next_start_works(data: Path) -> None:
     with _demo(data=data) as demo:
-        demo.wait_until_told("Celery worker is ready")
+        demo.wait_until_told("Celery worker for sheets is ready")
         demo.process.kill()
         demo.process.wait()
     deadline_s = time.monotonic() + PATIENCE_S

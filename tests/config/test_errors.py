@@ -2,20 +2,34 @@
 
 from __future__ import annotations
 
+import psycopg
 import pytest
 from django.core.exceptions import PermissionDenied, RequestDataTooBig
 from django.core.exceptions import ValidationError as ModelError
-from django.db import IntegrityError
+from django.db import DatabaseError, DataError, IntegrityError, InterfaceError, InternalError, OperationalError
 from django.http import Http404
-from psycopg.errors import CheckViolation, UniqueViolation
+from psycopg.errors import (
+    AdminShutdown,
+    CannotConnectNow,
+    CheckViolation,
+    DeadlockDetected,
+    IdleInTransactionSessionTimeout,
+    LockNotAvailable,
+    NumericValueOutOfRange,
+    QueryCanceled,
+    SerializationFailure,
+    StatementTooComplex,
+    TooManyConnections,
+    UniqueViolation,
+)
 from rest_framework import exceptions
 from rest_framework.test import APIClient
 
-from config.errors import describe
+from config.errors import describe, page_of, wait_of
 from jobs.errors import BadInput, Conflict, DayIsPast, DayOff, Fault, NotAllowed, NotFound
 from jobs.models import Crew, Job
 from materials.errors import NothingAssigned, PieceTooLong
-from openings.errors import BadSchedule, StepOutOfOrder
+from openings.errors import BadSchedule, ReadersBusy, StepOutOfOrder
 from tests.factories import JobFactory, PersonFactory
 
 
@@ -60,6 +74,49 @@ def test_what_a_caller_can_mend_is_told(error, status, code):
     assert (document["status"], document["code"]) == (status, code)
     assert document["type"] == f"urn:weatherlap:problem:{code}"
     assert document["detail"]
+
+
+def refused(cause: Exception, *, by: type[DatabaseError] = OperationalError) -> DatabaseError:
+    error = by("refused")
+    error.__cause__ = cause
+    return error
+
+
+# SQLSTATE: PostgreSQL 18 documentation, appendix A. Retry-After: RFC 9110, section 10.2.3.
+@pytest.mark.parametrize(
+    ("error", "code"),
+    [
+        (refused(DeadlockDetected()), "in-use"),
+        (refused(SerializationFailure()), "in-use"),
+        (refused(LockNotAvailable()), "in-use"),
+        (refused(QueryCanceled()), "took-too-long"),
+        (refused(AdminShutdown()), "database-away"),
+        (refused(CannotConnectNow()), "database-away"),
+        (refused(TooManyConnections()), "database-away"),
+        (refused(psycopg.OperationalError("connection refused")), "database-away"),
+        (refused(IdleInTransactionSessionTimeout(), by=InternalError), "database-away"),
+        (InterfaceError("connection already closed"), "database-away"),
+        (MemoryError(), "out-of-memory"),
+        (ReadersBusy("other files are being read"), "readers-busy"),
+    ],
+    ids=lambda value: value if isinstance(value, str) else type(value.__cause__ or value).__name__,
+)
+def test_what_passes_by_itself_is_for_later(error, code):
+    document = describe(error)
+    assert (document["status"], document["code"]) == (503, code)
+    assert int(wait_of(document)["Retry-After"]) > 0
+    assert document["detail"]
+    page = page_of(document)
+    assert (page.status_code, page["Retry-After"]) == (503, wait_of(document)["Retry-After"])
+    assert "try again in a moment" in page.content.decode()
+
+
+@pytest.mark.parametrize(
+    "error", [refused(StatementTooComplex()), refused(NumericValueOutOfRange(), by=DataError), BadInput("no")]
+)
+def test_what_stays_wrong_is_not_for_later(error):
+    document = describe(error)
+    assert document is None or not wait_of(document)
 
 
 @pytest.mark.parametrize("error", [ZeroDivisionError(), KeyError("x"), integrity(CheckViolation)])

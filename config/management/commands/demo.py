@@ -60,7 +60,7 @@ class Command(BaseCommand):
     """Bring everything up, tell where to look, and take it down again on Ctrl-C."""
 
     help = (
-        "Run the whole service with demo jobs: PostgreSQL, Redis, a Celery worker, beat and a web server. "
+        "Run the whole service with demo jobs: PostgreSQL, Redis, Celery workers, beat and a web server. "
         "With DATABASE_URL and REDIS_URL set, those servers are used."
     )
 
@@ -98,7 +98,7 @@ class Command(BaseCommand):
         logs = data / "logs"
         with _listening(port, report=self._report) as listener:
             children.start(
-                programs.worker(logs=logs),
+                *programs.workers(logs=logs),
                 programs.beat(logs=logs, state=data),
                 programs.web(logs=logs, listener=listener),
             )

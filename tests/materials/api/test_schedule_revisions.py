@@ -189,3 +189,14 @@ def test_a_draft_is_settled_and_discarded(job, scheduler):
     problem_of(refused, 400, "bad-schedule")
     assert scheduler.post(f"{draft}discard/", {}).status_code == 204
     assert not ScheduleDraft.objects.exists()
+
+
+@pytest.mark.parametrize(
+    "leave",
+    [[["a"]], [{"x": 1}], [[]], [None], [1.5, ["W1"]], {"x": 1}, "W1", ["[" * 20_000], ['["W1", ["W2"]]'], [["[1]"]]],
+    ids=lambda leave: str(leave)[:20],
+)
+def test_marks_to_leave_that_are_no_list_of_texts_are_refused_by_their_field(job, scheduler, leave):
+    draft = f"{DRAFTS}{upload(scheduler, job, schedule_of('W1,1,36,54,'), to=DRAFTS).json()['id']}/"
+    problem = problem_of(scheduler.post(f"{draft}take/", {"leave": leave}), 400, "invalid")
+    assert {fault["field"].partition("[")[0].partition(".")[0] for fault in problem["errors"]} == {"leave"}

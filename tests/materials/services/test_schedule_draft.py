@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from threading import BoundedSemaphore
 
 import pytest
 from django.utils import timezone
 
 from jobs.errors import Conflict, NotFound
 from materials import services
+from materials.services import schedule_draft
 from openings.errors import BadSchedule
 from openings.models import Opening, ScheduleDraft, WindowSchedule
+from openings.schedules import apart
+from openings.schedules.apart import Budget
 from openings.schedules.kept import unpacked
 from tests.factories import DetailFactory, PersonFactory
 from tests.openings.rows import schedule_of
@@ -156,3 +160,100 @@ def test_large_files_and_models_go_to_the_worker(job):
     assert services.is_for_worker(send(job, GOOD + b"\n" * 500_000))
     model = services.send_schedule(job_id=job.pk, filename="house.IFC", content=b"ISO-10303-21;", by=None)
     assert services.is_for_worker(model)
+
+
+# A draft that ends the process that reads or takes it
+
+
+def due(draft: ScheduleDraft) -> tuple[list[int], list[int]]:
+    return services.drafts_to_go_on(now=timezone.now() + timedelta(minutes=6))
+
+
+def died_over(draft: ScheduleDraft, times: int, monkeypatch, verb: str = "preview_schedule") -> None:
+    """Let the process that goes on with a draft end so many times, as far as its row can tell."""
+
+    def die(**_what: object) -> None:
+        raise SystemExit("killed")
+
+    with monkeypatch.context() as patched:
+        patched.setattr(schedule_draft, verb, die)
+        for _ in range(times):
+            with pytest.raises(SystemExit):
+                (services.read_draft if verb == "preview_schedule" else services.take_draft)(draft_id=draft.pk)
+    draft.refresh_from_db()
+
+
+def test_a_file_that_ends_its_reader_is_read_twice_and_then_refused_in_words(job, monkeypatch):
+    draft = send(job)
+    died_over(draft, 2, monkeypatch)
+    assert (draft.state, draft.attempts, due(draft)) == ("reading", 2, ([draft.pk], []))
+    read(draft)
+    assert (draft.state, draft.problem["code"]) == ("refused", "unreadable")
+    assert "could not be read: that was begun 2 times" in draft.problem["detail"]
+    assert due(draft) == ([], [])
+
+
+def test_a_file_that_ended_its_reader_once_is_read_the_next_time(job, monkeypatch):
+    draft = send(job)
+    died_over(draft, 1, monkeypatch)
+    assert (read(draft).state, draft.attempts) == ("read", 0)
+
+
+def test_somebody_may_have_it_read_once_more(job, monkeypatch):
+    draft = send(job)
+    died_over(draft, 2, monkeypatch)
+    read(draft)
+    services.settle_draft(draft_id=draft.pk, mapping={}, detail="")
+    assert (read(draft).state, draft.attempts, draft.problem) == ("read", 0, {})
+
+
+def test_taking_that_ends_its_process_is_given_up_and_the_draft_is_open_again(job, monkeypatch):
+    draft = read(send(job))
+    chosen(draft)
+    died_over(draft, 2, monkeypatch, "take_schedule")
+    services.take_draft(draft_id=draft.pk)
+    draft.refresh_from_db()
+    assert (draft.state, draft.attempts, Opening.objects.count()) == ("read", 0, 0)
+    assert "could not be taken: that was begun 2 times" in draft.problem["detail"]
+    chosen(draft)
+    services.take_draft(draft_id=draft.pk)
+    draft.refresh_from_db()
+    assert (draft.state, Opening.objects.count()) == ("taken", 3)
+
+
+SHORT = Budget(time_s=0.02, memory_mb=1_000, wait_s=1)
+SLOW = schedule_of(*(f"W{row},1,36,54," for row in range(3_000)))
+
+
+def test_over_the_budget_of_a_page_the_worker_goes_on_and_over_its_own_it_is_refused(job, monkeypatch):
+    draft = send(job, SLOW)
+    assert services.read_draft(draft_id=draft.pk, budget=SHORT) is False
+    draft.refresh_from_db()
+    assert (draft.state, draft.doing, draft.attempts) == ("waiting", "waiting for the worker", 0)
+    monkeypatch.setattr(schedule_draft, "FOR_A_WORKER", SHORT)
+    assert services.read_draft(draft_id=draft.pk, budget=schedule_draft.FOR_A_WORKER) is True
+    draft.refresh_from_db()
+    assert (draft.state, draft.problem["code"]) == ("refused", "unreadable")
+    assert "could not be read: reading it takes longer than 0.02 s" in draft.problem["detail"]
+
+
+def test_over_the_budget_of_a_page_the_worker_takes_it(job):
+    draft = read(send(job, SLOW))
+    chosen(draft)
+    assert services.take_draft(draft_id=draft.pk, budget=SHORT) is None
+    draft.refresh_from_db()
+    assert (draft.state, draft.attempts, draft.problem) == ("taking", 0, {})
+    assert services.take_draft(draft_id=draft.pk) == []
+    draft.refresh_from_db()
+    assert (draft.state, Opening.objects.count()) == ("taken", 3_000)
+
+
+def test_while_too_many_files_are_read_a_page_leaves_its_own_to_the_worker(job, monkeypatch):
+    monkeypatch.setattr(apart, "_turns", BoundedSemaphore(1))
+    apart._turns.acquire()
+    draft = send(job)
+    assert services.read_draft(draft_id=draft.pk, budget=Budget(time_s=5, memory_mb=1_000, wait_s=0.01)) is False
+    draft.refresh_from_db()
+    assert draft.state == "waiting"
+    apart._turns.release()
+    assert read(draft).state == "read"

@@ -6,16 +6,21 @@ import time
 from importlib import import_module
 
 import pytest
+from celery.exceptions import Retry
 from django.conf import settings
+from django.core.files.uploadedfile import SimpleUploadedFile
+from django.db import InterfaceError, OperationalError
 from rest_framework.test import APIClient
 
 from config.celery import app
-from materials import tasks
+from materials import services, tasks
 from materials.models import PullSheet
-from tests.factories import PersonFactory, make_catalogue
+from openings.models import ScheduleDraft
+from tests.factories import JobFactory, PersonFactory, make_catalogue
 from tests.materials.crew_days import make_crew_day
 
-PATIENCE_S = 30
+PATIENCE_S = 60
+NAMES = ("write_pull_sheet", "send_due_pull_sheets", "go_on_with_schedules", "read_schedule", "take_schedule")
 
 
 def ask(crew_day):
@@ -43,6 +48,51 @@ def test_a_worker_process_takes_a_task_from_the_broker_and_writes_the_sheet():
     assert sheet.pk == asked.json()["id"]
     assert bytes(sheet.workbook).startswith(b"PK")
     assert sheet.lines.count() > 5
+
+
+@pytest.mark.django_db(transaction=True)
+@pytest.mark.usefixtures("live_worker")
+def test_behind_four_slow_files_a_sheet_is_written_at_once():
+    make_catalogue()
+    crew_day = make_crew_day(openings=2)
+    client = APIClient()
+    client.force_authenticate(PersonFactory())
+    rows = "".join(f"W{row},1,36,54,room {row}\n" for row in range(40_000))
+    for number in range(4):
+        content = f"Mark,Qty,RO Width,RO Height,Remarks {number}\n{rows}".encode()
+        file = SimpleUploadedFile(f"slow-{number}.csv", content)
+        sent = client.post("/api/v1/schedule-drafts/", {"job": JobFactory().pk, "file": file}, format="multipart")
+        assert sent.status_code == 202, sent.json()
+    assert ask(crew_day).status_code == 202
+    wait_until_written()
+    assert ScheduleDraft.objects.filter(state__in=["waiting", "reading"]).count() >= 2, "the files were too quick"
+    ScheduleDraft.objects.all().delete()  # the worker leaves what is gone alone
+
+
+def test_files_and_sheets_have_queues_of_their_own():
+    queues = {name: app.amqp.router.route({}, f"materials.tasks.{name}")["queue"].name for name in NAMES}
+    assert queues == {
+        "write_pull_sheet": "sheets", "send_due_pull_sheets": "sheets", "go_on_with_schedules": "sheets",
+        "read_schedule": "files", "take_schedule": "files",
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize("error", [OperationalError("away"), InterfaceError("closed"), OSError("disk full")])
+@pytest.mark.parametrize("name", ["write_pull_sheet", "read_schedule", "take_schedule"])
+def test_a_task_whose_database_is_away_is_done_again_later(monkeypatch, error, name):
+    def fail(**_what: object) -> None:
+        raise error
+
+    for verb in ("write_pull_sheet", "read_draft", "take_draft"):
+        monkeypatch.setattr(services, verb, fail)
+    task = getattr(tasks, name)
+    retried = []
+    monkeypatch.setattr(task, "retry", lambda *args, **kwargs: retried.append(kwargs) or Retry())
+    with pytest.raises(Retry):
+        task(1)
+    (again,) = retried
+    assert again["exc"] is error
+    assert 0 <= again["countdown"] <= 1
 
 
 @pytest.fixture
