@@ -4,6 +4,7 @@ from materials.services.load import load_line, load_lines
 from materials.services.remnants import (
     Settled,
     enter_remnant,
+    remnant_to_scrap,
     reserve_remnants,
     scrap_remnant,
     settle_roll,
@@ -36,6 +37,7 @@ __all__ = [
     "move",
     "preview_schedule",
     "read_draft",
+    "remnant_to_scrap",
     "request_due_pull_sheets",
     "request_pull_sheet",
     "reserve_remnants",

@@ -69,6 +69,18 @@ def reserve_remnants(*, crew_day_id: int, remnant_ids: Collection[int]) -> None:
     Remnant.objects.filter(pk__in=wanted, reserved_for=None).update(reserved_for=crew_day)
 
 
+def remnant_to_scrap(remnant_id: int) -> Remnant:
+    """Return a remnant that can be scrapped, with the crew day that counts on it. One query.
+
+    Raises:
+        NotFound, Conflict: as `scrap_remnant`.
+    """
+    remnants = list(_JOINED.filter(pk=remnant_id))
+    _require_all({remnant_id}, remnants)
+    _require_not_cut_up(remnants[0])
+    return remnants[0]
+
+
 @transaction.atomic
 def scrap_remnant(*, remnant_id: int, by: Person | None) -> Remnant:
     """Enter that a remnant is gone; who counted on it counts on it no more.
@@ -80,8 +92,7 @@ def scrap_remnant(*, remnant_id: int, by: Person | None) -> Remnant:
     remnants = _lock_remnants(Q(pk=remnant_id))
     _require_all({remnant_id}, remnants)
     (remnant,) = remnants
-    if remnant.fate == Remnant.Fate.CUT_UP:
-        raise Conflict(f"{remnant} is cut up already; there is nothing left of it to scrap")
+    _require_not_cut_up(remnant)
     _end(remnant, Remnant.Fate.SCRAPPED, by)
     return remnant
 
@@ -220,6 +231,11 @@ def _require_possible(roll: PlannedRoll, old: Remnant | None, came_back_in: Deci
         raise Conflict(f"{old} is {old.fate} already; enter what lies there as a remnant that was found")
 
 
+def _require_not_cut_up(remnant: Remnant) -> None:
+    if remnant.fate == Remnant.Fate.CUT_UP:
+        raise Conflict(f"{remnant} is cut up already; there is nothing left of it to scrap")
+
+
 def _require_all(wanted: Collection[int], remnants: Collection[Remnant]) -> None:
     if missing := sorted(set(wanted) - {remnant.pk for remnant in remnants}):
         raise NotFound(f"there is no remnant {', '.join(Remnant(pk=pk).code for pk in missing)}")
@@ -253,14 +269,16 @@ def _lock_crew_day(crew_day_id: int) -> CrewDay:
     return found
 
 
+_JOINED = Remnant.objects.select_related("product", "place", "lot", "reserved_for__crew")
+
+
 def _lock_remnants(which: Q) -> list[Remnant]:
     """Return remnants in order of id, locked until the transaction ends.
 
     What is joined is read once the lock is held: a locked row is current, one joined to it while waiting is not.
     """
     locked = list(Remnant.objects.select_for_update().filter(which).order_by("pk").values_list("pk", flat=True))
-    joined = Remnant.objects.select_related("product", "place", "lot", "reserved_for__crew")
-    return list(joined.filter(pk__in=locked).order_by("pk"))
+    return list(_JOINED.filter(pk__in=locked).order_by("pk"))
 
 
 def _lock_rolls(sheet_id: int, roll_ids: Collection[int]) -> list[PlannedRoll]:
