@@ -88,7 +88,7 @@ class SettleForm(forms.Form):
             self.fields["place"].choices = places
 
     def _add(self, name: str, **options: Any) -> None:
-        self.fields.setdefault(name, TapeField(required=False, label=f"what came back of {name}", **options))
+        self.fields.setdefault(name, TapeField(required=False, label="What came back", **options))
 
     @property
     def rows(self) -> Iterator[tuple[PlannedRoll, forms.BoundField]]:
