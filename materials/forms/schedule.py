@@ -171,6 +171,8 @@ class TakeForm(forms.Form):
     def would(self) -> dict[str, int]:
         """How many openings would be added, changed, … and left, as it was chosen; the form must be valid."""
         counts = {listed.change.value: self._taken_count(listed) for listed in self.lists}
+        if not self.is_revision:
+            return counts
         return {**counts, "left": sum(listed.count for listed in self.lists) - sum(counts.values())}
 
     def _taken_count(self, listed: Listed) -> int:

@@ -7,7 +7,7 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-    dependencies = [("openings", "0005_what_was_not_measured_and_who_confirmed_a_weight")]
+    dependencies = [("openings", "0006_draft_attempts")]
 
     operations = [
         migrations.AlterField(
