@@ -43,6 +43,8 @@ class Refusals:
         request.problem = describe(error)
         if request.problem is None or request.path.startswith("/api/"):
             return None
+        for fault in request.problem["errors"]:
+            fault["label"] = getattr(error, "labels", {}).get(fault["field"], "")
         try:
             response = self._shown_again(request) or render(request, "problem.html", {"problem": request.problem})
         except (DatabaseError, InterfaceError):  # it is away, or the page waits for the same as the act

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection
+from decimal import Decimal
 from typing import TYPE_CHECKING, Any, ClassVar, Protocol
 
 from django.db import models
@@ -14,9 +15,10 @@ from rest_framework.request import Request
 
 from jobs.errors import BadInput, Fault
 from openings.calc.figures import plain
+from openings.calc.hours import RIGHT, checked_hours, read_hours
 from openings.calc.tape import read_length
 from openings.calc.units import BY_NAME, US, Units
-from openings.errors import BadLength
+from openings.errors import BadHours, BadLength
 
 if TYPE_CHECKING:  # it imports views, whose settings name what is built on this file
     from drf_spectacular.openapi import AutoSchema
@@ -60,6 +62,30 @@ class SmallLengthField(LengthField):
     """A length that can only be small, so that `1/8` is an eighth of an inch."""
 
     is_small = True
+
+
+class HoursField(serializers.DecimalField):
+    """Hours that somebody worked. Text is read as people write them: 2:15, 45 min, 1 1/2."""
+
+    def to_internal_value(self, sent: Any) -> Any:
+        try:
+            if isinstance(sent, str):
+                return read_hours(sent)
+            if isinstance(sent, bool) or not isinstance(sent, int | float | Decimal):
+                raise BadHours(f"a {type(sent).__name__} is no time that somebody worked; {RIGHT}")
+            return checked_hours(Decimal(str(sent)))
+        except BadHours as error:
+            raise serializers.ValidationError(error.detail, code=error.code) from error
+
+
+class HoursSchema(OpenApiSerializerFieldExtension):
+    """How the OpenAPI document describes hours: a number, and on the way in also text."""
+
+    target_class = HoursField
+
+    def map_serializer_field(self, auto_schema: AutoSchema, direction: str) -> dict[str, Any]:
+        number = auto_schema._map_serializer_field(self.target, direction, bypass_extensions=True)
+        return number if direction == "response" else {"oneOf": [number, {"type": "string", "example": "2:15"}]}
 
 
 class LengthSchema(OpenApiSerializerFieldExtension):

@@ -20,6 +20,12 @@ class BadWeight(BadInput):
     code = "bad-weight"
 
 
+class BadHours(BadInput):
+    """A time that cannot be read, or that nobody works in a day."""
+
+    code = "bad-hours"
+
+
 class BadDetail(BadInput):
     """An installation detail that contradicts itself."""
 

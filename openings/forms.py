@@ -12,11 +12,12 @@ from django.core.exceptions import ValidationError
 from jobs.calc.horizon import COMING, PAST, Horizon
 from jobs.dates import Within
 from jobs.models import Crew
+from openings.calc.hours import read_hours
 from openings.calc.reading_slips import require_no_slips
 from openings.calc.readings import READING_NAMES, SIDE_NAMES, TITLES, Measured, Readings
 from openings.calc.tape import format_length, read_length
 from openings.calc.units import US, Units
-from openings.errors import BadLength
+from openings.errors import BadHours, BadLength
 from openings.models import Hold, Opening
 
 
@@ -40,6 +41,21 @@ class TapeField(forms.CharField):
 
     def prepare_value(self, value: Any) -> Any:
         return format_length(value) if isinstance(value, Decimal) else value
+
+
+class HoursField(forms.CharField):
+    """Hours as people write them; its value is hours."""
+
+    widget = forms.TextInput(attrs={"autocomplete": "off", "size": 9})
+
+    def to_python(self, value: Any) -> Decimal | None:
+        text = super().to_python(value)
+        if not text:
+            return None
+        try:
+            return read_hours(text)
+        except BadHours as error:
+            raise ValidationError(error.detail, code=error.code) from error
 
 
 class DayField(forms.DateField):
@@ -106,14 +122,7 @@ class StepForm(forms.Form):
 class HoursForm(forms.Form):
     person = forms.CharField(max_length=80, label="Who", widget=forms.TextInput(attrs={"autocomplete": "off"}))
     on = DayField(within=PAST, label="Day")
-    person_h = forms.DecimalField(
-        max_digits=4,
-        decimal_places=2,
-        min_value=Decimal("0.01"),
-        max_value=24,
-        label="Person-hours",
-        widget=forms.NumberInput(attrs={"step": "0.25", "min": "0.25", "max": "24", "inputmode": "decimal"}),
-    )
+    person_h = HoursField(label="Person-hours", help_text="Such as 8, 2.5, 2:15 or 45 min.")
 
 
 class MeasurementForm(forms.Form):

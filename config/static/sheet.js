@@ -3,9 +3,21 @@
 
 const parse = (text) => new DOMParser().parseFromString(text, "text/html");
 
+// What was answered has the focus, also in a browser that does not give it to what an address leads to.
+const answer = window.location.hash === "#answer" && document.getElementById("answer");
+if (answer && !answer.contains(document.activeElement)) answer.focus();
+
 // What a worker is still at is asked for again until it is there: the element itself is replaced then, or the whole
 // page is loaded where it says data-waiting="reload". Until then only what it says of its progress changes.
 const PAUSE_MS = 2000;
+const replace = (old, fresh) => {
+  const hadFocus = old.contains(document.activeElement);
+  old.replaceWith(fresh);
+  if (hadFocus) {
+    fresh.tabIndex = -1;
+    fresh.focus({ preventScroll: true });
+  }
+};
 const watch = () => {
   const waiting = document.querySelectorAll("[data-waiting]");
   if (!waiting.length) return;
@@ -18,7 +30,7 @@ const watch = () => {
         if (element.dataset.waiting === "reload") {
           if (there?.hasAttribute("data-waiting")) element.replaceChildren(...there.childNodes);
           else if (answer.ok) return window.location.reload();
-        } else if (there && !there.hasAttribute("data-waiting")) element.replaceWith(there);
+        } else if (there && !there.hasAttribute("data-waiting")) replace(element, there);
       }
     } catch {
       // No connection at this moment: asked again after the pause.

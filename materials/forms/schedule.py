@@ -168,6 +168,20 @@ class TakeForm(forms.Form):
         return [boxed for listed in self.lists for boxed in listed.groups]
 
     @property
+    def would(self) -> dict[str, int]:
+        """How many openings would be added, changed, … and left, as it was chosen; the form must be valid."""
+        counts = {listed.change.value: self._taken_count(listed) for listed in self.lists}
+        if not self.is_revision:
+            return counts
+        return {**counts, "left": sum(listed.count for listed in self.lists) - sum(counts.values())}
+
+    def _taken_count(self, listed: Listed) -> int:
+        if (Change.ADDED if listed.change is Change.RESTORED else listed.change) not in self.chosen_kinds:
+            return 0
+        marks = {one["mark"] for one in listed.openings}.union(*(boxed.group.marks for boxed in listed.groups))
+        return listed.count - len(marks & self.left)
+
+    @property
     def chosen_kinds(self) -> list[str]:
         """Kinds that are applied; the form must be valid. All of them where nothing stands that could be left."""
         return self.cleaned_data["kinds"] if self.is_revision else [kind.value for kind in APPLIED]

@@ -80,7 +80,7 @@ class SettleForm(forms.Form):
         super().__init__(data, auto_id="%s" if not rolls else f"of-roll-{next(iter(rolls)).pk}-%s")
         self._rolls = rolls
         for name in [f"roll-{roll.pk}" for roll in rolls] + [name for name in data or () if self.ROLL.fullmatch(name)]:
-            self.fields[name] = TapeField(required=False, label=f"what came back of {name}")
+            self.fields[name] = TapeField(required=False, label="What came back")
         if places is not None:
             self.fields["place"].choices = places
 

@@ -8,7 +8,8 @@ from datetime import timedelta
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
-from jobs.calc.say import day
+from jobs.answer import Question
+from jobs.calc import say
 from jobs.dates import day_beside
 from jobs.models import Job
 from jobs.page import Page, done, entered, may, values_of
@@ -64,8 +65,8 @@ def assign(request: HttpRequest) -> HttpResponse:
         on=asked["on"],
         by=request.user,
     )
-    said = f"{len(given)} assigned to {asked['crew']} on {day(asked['on'], today_on_sites())}"
-    return done(request, f"{said}{_warned(cautions_given(given).values())}", BOARD)
+    said = f"{len(given)} assigned to {asked['crew']} on {say.day(asked['on'], today_on_sites())}"
+    return done(request, f"{said}{_warned(cautions_given(given).values())}", BOARD, at="ready")
 
 
 def _warned(cautions: Iterable[Sequence[Caution]]) -> str:
@@ -83,12 +84,26 @@ def _warned(cautions: Iterable[Sequence[Caution]]) -> str:
 _UNTESTED = "materials that touch are not known to be compatible; the cautions of that day name them."
 
 
-@crew_board.act(by=OFFICE)
+def what_is_withdrawn(request: HttpRequest) -> Question:
+    """Ask about the opening, its crew and its day."""
+    found = services.withdrawal(values_of(WithdrawForm(request.POST))["assignment"])
+    day, opening = found.crew_day, found.opening
+    return Question(
+        asks=f"Withdraw {opening.mark} of {opening.job.code} from {day.crew}, {say.day(day.on, today_on_sites())}?",
+        follows="Its place on that day is given up, and a pull sheet that was issued for it is revised. "
+        "It waits among the ready openings and can be assigned again while a day has room.",
+        yes="Withdraw it",
+        no="Leave it there",
+    )
+
+
+@crew_board.act(by=OFFICE, asks=what_is_withdrawn)
 def withdraw(request: HttpRequest) -> HttpResponse:
     """Take an opening back from its crew day."""
     asked = values_of(WithdrawForm(request.POST))
     taken = services.withdraw(assignment_id=asked["assignment"], by=request.user)
-    return done(request, f"{taken.opening} is withdrawn and can be assigned again", BOARD)
+    said = f"{taken.opening} is withdrawn and can be assigned again"
+    return done(request, said, BOARD, at=f"crew-{taken.crew_day.crew_id}-{taken.crew_day.on:%Y%m%d} ready")
 
 
 @crew_board.act(by=ANYONE)

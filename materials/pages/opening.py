@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
+from jobs.answer import Question
 from jobs.page import Page, done, entered, may, values_of
 from jobs.permissions import ANYONE, FIELD, OFFICE
 from jobs.queries import today_at
@@ -12,6 +13,7 @@ from materials import queries
 from materials.calc.anchors import CAUTION
 from openings import services
 from openings.calc import code_advice, lay_order
+from openings.calc.hours import say_hours
 from openings.calc.labor import HEIGHT_CAUTION
 from openings.calc.units import METRIC, US
 from openings.edge import units_of
@@ -52,31 +54,45 @@ def opening(request: HttpRequest, opening_id: int) -> HttpResponse:
 def start(request: HttpRequest, opening_id: int) -> HttpResponse:
     """Start the install."""
     record = services.start_install(opening_id=opening_id, by=request.user)
-    return done(request, f"{record.opening} is started", OPENING, at="lay-order", opening_id=opening_id)
+    return done(request, f"{record.opening} is started", OPENING, at="next-step", opening_id=opening_id)
 
 
 @opening.act(by=FIELD)
 def step(request: HttpRequest, opening_id: int) -> HttpResponse:
     """Record one step of the lay order."""
     asked = values_of(StepForm(request.POST))
-    services.record_step(record_id=record_id_of(opening_id), by=request.user, **asked)
-    return done(request, f"{asked['step']} is recorded", OPENING, at="lay-order", opening_id=opening_id)
+    recorded = services.record_step(record_id=record_id_of(opening_id), by=request.user, **asked)
+    said = f"Recorded: {recorded.title}"
+    return done(request, said, OPENING, at="next-step", opening_id=opening_id)
 
 
 @opening.act(by=FIELD)
 def hours(request: HttpRequest, opening_id: int) -> HttpResponse:
     """Record who worked how long."""
     asked = values_of(HoursForm(request.POST))
-    services.record_hours(record_id=record_id_of(opening_id), by=request.user, **asked)
-    said = f"{asked['person_h']} person-hours of {asked['person']} are recorded"
-    return done(request, said, OPENING, at="hours", opening_id=opening_id)
+    worked = services.record_hours(record_id=record_id_of(opening_id), by=request.user, **asked)
+    said = f"Recorded: {worked}"
+    return done(request, said, OPENING, at="worked", opening_id=opening_id)
 
 
-@opening.act(by=FIELD)
+def what_is_closed(request: HttpRequest, opening_id: int) -> Question:
+    """Ask about the opening with the hours that its record will stand with."""
+    record = services.closing(record_id=record_id_of(opening_id), by=request.user)
+    hours = say_hours(sum(worked.person_h for worked in record.hours.all()))
+    return Question(
+        asks=f"Is {record.opening.mark} of {record.opening.job.code} done, with {hours} person-hours in all?",
+        follows="Its record is closed: no step, hours or hold are added to it, and it cannot be opened again. "
+        "What turns out wrong later is reported as a callback.",
+        yes="It is done",
+        no="Not yet",
+    )
+
+
+@opening.act(by=FIELD, asks=what_is_closed)
 def finish(request: HttpRequest, opening_id: int) -> HttpResponse:
     """Close the install."""
     record = services.finish_install(record_id=record_id_of(opening_id), by=request.user)
-    return done(request, f"{record.opening} is done", OPENING, opening_id=opening_id)
+    return done(request, f"{record.opening} is done", OPENING, at="ending", opening_id=opening_id)
 
 
 @opening.act(by=FIELD)

@@ -9,9 +9,12 @@ from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import render
 from django.utils import timezone
 
+from jobs.answer import Question
+from jobs.calc import say
 from jobs.errors import BadInput
 from jobs.page import Page, done, entered, may, values_of
 from jobs.permissions import STOCK
+from jobs.queries import today_on_sites
 from materials import queries, services
 from materials.forms import EnterRemnantForm, ScrapForm, SettleForm
 from materials.models import PlannedRoll, PullSheet, Remnant
@@ -65,24 +68,38 @@ def settle(request: HttpRequest) -> HttpResponse:
         sheet_id=asked["sheet"], came_back_in=form.came_back_in, place=asked["place"], by=request.user
     )
     codes = [_written(one.remnant) for one in settled if one.remnant]
-    write = f"; write on what came back: {', '.join(codes)}" if codes else ""
+    write = f"; write on what came back: {'; '.join(codes)}" if codes else ""
     follows = "".join(f". {sentence}" for one in settled for sentence in one.follows)
     said = f"{len(settled)} roll{'s' * (len(settled) != 1)} settled{write}{follows}"
-    return done(request, said, REMNANTS, at="lying")
+    return done(request, said, REMNANTS, at=f"sheet-{asked['sheet']} settled")
 
 
 @remnants.act(by=STOCK)
 def enter(request: HttpRequest) -> HttpResponse:
     """Enter a remnant that was found or brought."""
     remnant = services.enter_remnant(by=request.user, **values_of(EnterRemnantForm(request.POST)))
-    return done(request, f"entered; write on it: {_written(remnant)}", REMNANTS, at="lying")
+    said = f"entered; write on it: {_written(remnant)}"
+    return done(request, said, REMNANTS, at=f"product-{remnant.product_id} lying")
 
 
-@remnants.act(by=STOCK)
+def what_is_scrapped(request: HttpRequest) -> Question | None:
+    """Ask about the remnant, and who goes without it; nothing about one that is scrapped already."""
+    remnant = services.remnant_to_scrap(values_of(ScrapForm(request.POST))["remnant"])
+    if remnant.fate:
+        return None
+    kept, follows = f"lying at {remnant.place}", "It counts as gone from then on, and this cannot be undone."
+    if day := remnant.reserved_for:
+        on = say.day(day.on, today_on_sites())
+        kept = f"kept for {day.crew} on {on}"
+        follows += f" {day.crew} goes without it: the pull sheet of {on} is revised."
+    return Question(asks=f"Scrap {_written(remnant)}, {kept}?", follows=follows, yes="Scrap it", no="Keep it")
+
+
+@remnants.act(by=STOCK, asks=what_is_scrapped)
 def scrap(request: HttpRequest) -> HttpResponse:
     """Enter that a remnant is gone."""
     remnant = services.scrap_remnant(remnant_id=values_of(ScrapForm(request.POST))["remnant"], by=request.user)
-    return done(request, f"{remnant.code} is scrapped", REMNANTS, at="lying")
+    return done(request, f"{remnant.code} is scrapped", REMNANTS, at=f"product-{remnant.product_id} lying")
 
 
 def _of_rolls(sent: QueryDict | None, rolls: Iterable[PlannedRoll]) -> QueryDict | None:
@@ -91,4 +108,4 @@ def _of_rolls(sent: QueryDict | None, rolls: Iterable[PlannedRoll]) -> QueryDict
 
 
 def _written(remnant: Remnant) -> str:
-    return f"{remnant.code} ({format_length(remnant.length_in)} of {remnant.product})"
+    return f"{remnant.code}, {format_length(remnant.length_in)} of {remnant.product.name}"

@@ -37,4 +37,4 @@ def send(request: HttpRequest, job_id: int) -> HttpResponse:
     draft = services.send_schedule(
         job_id=job_id, filename=file.name, content=file.read(), detail=sent["detail"], by=request.user
     )
-    return read_on(draft)
+    return read_on(request, draft)

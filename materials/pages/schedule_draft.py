@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from http import HTTPStatus
 from typing import Any
 
 from django.core.paginator import Paginator
-from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
-from django.shortcuts import render
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
 from django.urls import reverse
 
-from jobs.page import Page, done, entered, may, values_of
+from jobs.answer import Question
+from jobs.page import Page, done, entered, may, to_answer, values_of
 from jobs.permissions import OFFICE
 from materials import services, tasks
 from materials.forms import ColumnsForm, LayoutForm, TakeForm, WeightsForm
@@ -30,7 +30,7 @@ def schedule_draft(request: HttpRequest, job_id: int, draft_id: int) -> HttpResp
     """Where the file stands; once it is taken, the revision that it became."""
     draft = queries.draft_of(job_id, draft_id)
     if draft.schedule:
-        return _to(_REVISION, job_id=job_id, revision=draft.schedule.revision)
+        return redirect(_REVISION, job_id=job_id, revision=draft.schedule.revision)
     outcome, page = unpacked(draft.outcome), request.GET.get("page")
     return render(
         request,
@@ -62,7 +62,7 @@ def settle(request: HttpRequest, job_id: int, draft_id: int) -> HttpResponse:
     draft = queries.draft_of(job_id, draft_id)
     form = _layout_form(request.POST, draft, unpacked(draft.outcome))
     detail = values_of(form)["detail"]
-    return read_on(services.settle_draft(draft_id=draft.pk, mapping=form.mapping, detail=detail))
+    return read_on(request, services.settle_draft(draft_id=draft.pk, mapping=form.mapping, detail=detail))
 
 
 @schedule_draft.act(by=OFFICE)
@@ -71,7 +71,7 @@ def place(request: HttpRequest, job_id: int, draft_id: int) -> HttpResponse:
     draft = queries.draft_of(job_id, draft_id)
     form = ColumnsForm(request.POST, settled=draft.mapping)
     values_of(form)
-    return read_on(services.settle_draft(draft_id=draft.pk, mapping=form.mapping, detail=draft.detail))
+    return read_on(request, services.settle_draft(draft_id=draft.pk, mapping=form.mapping, detail=draft.detail))
 
 
 @schedule_draft.act(by=OFFICE)
@@ -81,24 +81,58 @@ def confirm(request: HttpRequest, job_id: int, draft_id: int) -> HttpResponse:
     ticked = values_of(WeightsForm(request.POST, outcome=unpacked(draft.outcome)))["weights"]
     weights = list(dict.fromkeys([*draft.mapping.get("weights", ()), *ticked]))
     mapping = draft.mapping | {"weights": weights}
-    return read_on(services.settle_draft(draft_id=draft.pk, mapping=mapping, detail=draft.detail))
+    return read_on(request, services.settle_draft(draft_id=draft.pk, mapping=mapping, detail=draft.detail))
 
 
 @schedule_draft.act(by=OFFICE)
 def again(request: HttpRequest, job_id: int, draft_id: int) -> HttpResponse:
     """Read the file again as it was read, and compare it with the job as it stands now."""
     draft = queries.draft_of(job_id, draft_id)
-    return read_on(services.settle_draft(draft_id=draft.pk, mapping=draft.mapping, detail=draft.detail))
+    return read_on(request, services.settle_draft(draft_id=draft.pk, mapping=draft.mapping, detail=draft.detail))
 
 
-@schedule_draft.act(by=OFFICE)
+def what_is_forgotten(request: HttpRequest, job_id: int, draft_id: int) -> Question | None:
+    """Ask about what was settled of the file, as long as it can be read again."""
+    draft = queries.draft_of(job_id, draft_id)
+    if draft.state in UNDER_WAY:
+        return None
+    return Question(
+        asks=f"Forget what was settled about the columns of {draft.filename}?",
+        follows="It is read as if it came for the first time. What was settled is lost and has to be said again.",
+        yes="Forget it and read again",
+        no="Keep it",
+    )
+
+
+@schedule_draft.act(by=OFFICE, asks=what_is_forgotten)
 def anew(request: HttpRequest, job_id: int, draft_id: int) -> HttpResponse:
     """Read the file again without anything that was settled about it."""
     draft = queries.draft_of(job_id, draft_id)
-    return read_on(services.settle_draft(draft_id=draft.pk, mapping={}, detail=draft.detail))
+    return read_on(request, services.settle_draft(draft_id=draft.pk, mapping={}, detail=draft.detail))
 
 
-@schedule_draft.act(by=OFFICE)
+def what_is_taken(request: HttpRequest, job_id: int, draft_id: int) -> Question | None:
+    """Ask about the openings that are added, changed and removed, as they are ticked."""
+    draft = queries.draft_of(job_id, draft_id)
+    form = TakeForm(request.POST, outcome=unpacked(draft.outcome), choice=draft.choice)
+    values_of(form)
+    if draft.state != ScheduleDraft.State.READ:
+        return None
+    would, follows = (
+        form.would,
+        "All of it is written at once and cannot be taken back; a later file can change it again.",
+    )
+    if would.get("changed") or would.get("removed"):
+        follows += " An assigned opening that changes gets a hold, and a pull sheet that was issued is revised."
+    return Question(
+        asks=f"Take {draft.filename} into {draft.job.code}: {counts_in_words(would)}?",
+        follows=follows,
+        yes="Take it",
+        no="Do not take it yet",
+    )
+
+
+@schedule_draft.act(by=OFFICE, asks=what_is_taken)
 def take(request: HttpRequest, job_id: int, draft_id: int) -> HttpResponse:
     """Apply what was chosen of the difference: all of that or nothing."""
     draft = queries.draft_of(job_id, draft_id)
@@ -110,32 +144,61 @@ def take(request: HttpRequest, job_id: int, draft_id: int) -> HttpResponse:
         sheets = services.take_draft(draft_id=draft.pk, by=request.user, budget=FOR_A_PAGE)
     if sheets is None:
         tasks.take_schedule.delay_on_commit(draft.pk)
-        return _to_draft(draft)
+        said = f"{draft.filename} waits to be taken by the worker; this page says how far it is"
+        return done(request, said, _DRAFT, at="read", job_id=job_id, draft_id=draft_id)
     for sheet_id in sheets:
         tasks.write_pull_sheet.delay_on_commit(sheet_id)
     taken = queries.draft_of(job_id, draft_id).schedule
     if taken is None:
         return _to_draft(draft)
     said = f"{taken.filename} is taken as revision {taken.revision}: {counts_in_words(taken.counts)}"
-    return done(request, said, _REVISION, job_id=job_id, revision=taken.revision)
+    return done(request, said, _REVISION, at="did", job_id=job_id, revision=taken.revision)
 
 
-@schedule_draft.act(by=OFFICE)
+def what_is_discarded(request: HttpRequest, job_id: int, draft_id: int) -> Question | None:
+    """Ask about the file, as long as it is not being taken."""
+    draft = queries.draft_of(job_id, draft_id)
+    if draft.state == ScheduleDraft.State.TAKING:
+        return None
+    return Question(
+        asks=f"Discard {draft.filename}?",
+        follows=f"The file and what was settled about it are forgotten, and this cannot be undone. Nothing of "
+        f"{draft.job.code} changes, and the file can be sent again.",
+        yes="Discard it",
+        no="Keep it",
+    )
+
+
+@schedule_draft.act(by=OFFICE, asks=what_is_discarded)
 def discard(request: HttpRequest, job_id: int, draft_id: int) -> HttpResponse:
     """Forget the file."""
     draft = queries.draft_of(job_id, draft_id)
     services.discard_draft(draft_id=draft.pk)
-    return done(request, f"{draft.filename} is discarded; nothing of it was taken", "schedule-page", job_id=job_id)
+    said = f"{draft.filename} is discarded; nothing of it was taken"
+    return done(request, said, "schedule-page", at="drafts file", job_id=job_id)
 
 
-def read_on(draft: ScheduleDraft) -> HttpResponse:
-    """Read a draft at once, or have a worker do it where that takes longer, and lead to its page."""
+def read_on(request: HttpRequest, draft: ScheduleDraft) -> HttpResponse:
+    """Read a draft at once, or have a worker do it where that takes longer, and lead to what its page says of it."""
     if services.is_for_worker(draft) or not services.read_draft(draft_id=draft.pk, budget=FOR_A_PAGE):
         tasks.read_schedule.delay_on_commit(draft.pk)
-    return _to_draft(draft)
+        said = f"{draft.filename} is kept and waits for the worker; this page says how far it is"
+    else:
+        draft.refresh_from_db(fields=["state", "outcome"])
+        if draft.state == ScheduleDraft.State.REFUSED:
+            return _to_draft(draft)  # the page says what is wrong with the file, as long as it is
+        said = f"{draft.filename} is read: {_what_is_open(unpacked(draft.outcome))}"
+    return done(request, said, _DRAFT, at="read", job_id=draft.job_id, draft_id=draft.pk)
 
 
-_REVISION = "schedule-revision-page"
+def _what_is_open(outcome: dict[str, Any] | None) -> str:
+    questions, faults = (len(outcome[name]) if outcome else 0 for name in ("questions", "faults"))
+    if questions:
+        return f"{questions} question{'s' * (questions != 1)} about its columns"
+    return f"{faults} thing{'s' * (faults != 1)} wrong in it" if faults else "see what it would do and take it"
+
+
+_DRAFT, _REVISION = "schedule-draft-page", "schedule-revision-page"
 
 
 def _layout_form(data: Any, draft: ScheduleDraft, outcome: Any) -> LayoutForm:
@@ -143,8 +206,4 @@ def _layout_form(data: Any, draft: ScheduleDraft, outcome: Any) -> LayoutForm:
 
 
 def _to_draft(draft: ScheduleDraft) -> HttpResponse:
-    return _to("schedule-draft-page", job_id=draft.job_id, draft_id=draft.pk)
-
-
-def _to(page: str, **kwargs: Any) -> HttpResponse:
-    return HttpResponseRedirect(reverse(page, kwargs=kwargs), status=HTTPStatus.SEE_OTHER)
+    return to_answer(reverse(_DRAFT, kwargs={"job_id": draft.job_id, "draft_id": draft.pk}))

@@ -44,7 +44,7 @@ def load(request: HttpRequest) -> HttpResponse:
     form = LoadForm(request.POST)
     sheet_id = values_of(form)["sheet"]
     loaded = services.load_lines(sheet_id=sheet_id, packages=form.packages, by=request.user)
-    return done(request, f"{len(loaded)} line{'s' * (len(loaded) != 1)} saved", STAGING, at=f"sheet-{sheet_id}")
+    return done(request, f"{len(loaded)} line{'s' * (len(loaded) != 1)} saved", STAGING)
 
 
 @staging.act(by=STOCK)

@@ -18,7 +18,9 @@ class RemnantSerializer(MeasuredModelSerializer):
     crew_name = serializers.CharField(
         source="reserved_for.crew.name", read_only=True, default=None, allow_null=True, help_text="Who counts on it."
     )
-    on = serializers.DateField(source="reserved_for.on", read_only=True, default=None, allow_null=True)
+    on = serializers.DateField(
+        source="reserved_for.on", read_only=True, default=None, allow_null=True, help_text="The day it is kept for."
+    )
 
     class Meta:
         model = Remnant

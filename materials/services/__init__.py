@@ -3,7 +3,7 @@
 from materials.services.choose import change_choice, choose_product, revise_detail
 from materials.services.kept import change_lot, change_place, change_product
 from materials.services.load import load_line, load_lines
-from materials.services.remnants import enter_remnant, reserve_remnants, scrap_remnant
+from materials.services.remnants import enter_remnant, remnant_to_scrap, reserve_remnants, scrap_remnant
 from materials.services.request import request_due_pull_sheets, request_pull_sheet
 from materials.services.schedule import preview_schedule, take_schedule
 from materials.services.schedule_draft import (
@@ -37,6 +37,7 @@ __all__ = [
     "move",
     "preview_schedule",
     "read_draft",
+    "remnant_to_scrap",
     "request_due_pull_sheets",
     "request_pull_sheet",
     "reserve_remnants",

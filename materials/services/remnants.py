@@ -54,6 +54,18 @@ def reserve_remnants(*, crew_day_id: int, remnant_ids: Collection[int]) -> None:
     Remnant.objects.filter(pk__in=wanted, reserved_for=None).update(reserved_for=crew_day)
 
 
+def remnant_to_scrap(remnant_id: int) -> Remnant:
+    """Return a remnant that can be scrapped, with the crew day that counts on it. One query.
+
+    Raises:
+        NotFound, Conflict: as `scrap_remnant`.
+    """
+    remnants = list(_JOINED.filter(pk=remnant_id))
+    _require_all({remnant_id}, remnants)
+    _require_not_cut_up(remnants[0])
+    return remnants[0]
+
+
 @transaction.atomic
 def scrap_remnant(*, remnant_id: int, by: Person | None) -> Remnant:
     """Enter that a remnant is gone; who counted on it counts on it no more.
@@ -65,8 +77,7 @@ def scrap_remnant(*, remnant_id: int, by: Person | None) -> Remnant:
     remnants = lock_remnants(Q(pk=remnant_id))
     _require_all({remnant_id}, remnants)
     (remnant,) = remnants
-    if remnant.fate == Remnant.Fate.CUT_UP:
-        raise Conflict(f"{remnant} is cut up already; there is nothing left of it to scrap")
+    _require_not_cut_up(remnant)
     end_remnant(remnant, Remnant.Fate.SCRAPPED, by)
     return remnant
 
@@ -88,6 +99,11 @@ def put_remnant(remnant: Remnant, *, place: Place, **values: Any) -> Remnant:
         ValidationError: no stock is kept at the place, or a package is shorter than the remnant.
     """
     return change(remnant, place=place, fate="", gone_at=None, gone_by=None, **values)
+
+
+def _require_not_cut_up(remnant: Remnant) -> None:
+    if remnant.fate == Remnant.Fate.CUT_UP:
+        raise Conflict(f"{remnant} is cut up already; there is nothing left of it to scrap")
 
 
 def _require_all(wanted: Collection[int], remnants: Collection[Remnant]) -> None:
@@ -117,11 +133,13 @@ def lock_day(crew_day_id: int) -> CrewDay:
     return found
 
 
+_JOINED = Remnant.objects.select_related("product", "place", "lot", "reserved_for__crew")
+
+
 def lock_remnants(which: Q) -> list[Remnant]:
     """Return remnants in order of id, locked until the transaction ends.
 
     What is joined is read once the lock is held: a locked row is current, one joined to it while waiting is not.
     """
     locked = list(Remnant.objects.select_for_update().filter(which).order_by("pk").values_list("pk", flat=True))
-    joined = Remnant.objects.select_related("product", "place", "lot", "reserved_for__crew")
-    return list(joined.filter(pk__in=locked).order_by("pk"))
+    return list(_JOINED.filter(pk__in=locked).order_by("pk"))

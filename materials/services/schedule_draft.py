@@ -248,7 +248,7 @@ def _open_draft(draft_id: int) -> ScheduleDraft:
     if draft is None:
         raise NotFound(f"there is no schedule draft {draft_id}")
     if draft.state in (State.TAKING, State.TAKEN):
-        raise Conflict(f"{draft} is {draft.state} already")
+        raise Conflict(f"{draft.filename} is {'being ' * (draft.state == State.TAKING)}taken already")
     return draft
 
 

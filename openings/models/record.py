@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
 from typing import ClassVar
 
 from django.conf import settings
@@ -12,6 +11,9 @@ from django.db.models import F, Q
 
 from jobs.calc.horizon import PAST
 from jobs.dates import DayColumn
+from openings.calc.hours import LEAST_H, MOST_H, say_hours
+from openings.calc.lay_titles import title_of
+from openings.calc.step_code import StepCode
 from openings.models.opening import Opening
 
 
@@ -69,6 +71,11 @@ class StepRecord(models.Model):
     def __str__(self) -> str:
         return self.step
 
+    @property
+    def title(self) -> str:
+        """What was done, as the lay order of the opening's detail says it."""
+        return title_of(StepCode(self.step), self.record.opening.detail.as_facts())
+
 
 class HourRecord(models.Model):
     """The hours of one person on one opening and date."""
@@ -77,9 +84,10 @@ class HourRecord(models.Model):
     person = models.CharField(max_length=80)
     on = DayColumn(within=PAST)
     person_h = models.DecimalField(
-        max_digits=4,
-        decimal_places=2,
-        validators=[MinValueValidator(Decimal("0.01")), MaxValueValidator(Decimal(24))],
+        max_digits=7,
+        decimal_places=5,
+        validators=[MinValueValidator(LEAST_H), MaxValueValidator(MOST_H)],
+        help_text="Hours; five places keep every minute.",
     )
 
     class Meta:
@@ -92,7 +100,7 @@ class HourRecord(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.person}: {self.person_h} person-hours"
+        return f"{self.person}: {say_hours(self.person_h)} person-hours"
 
 
 class Callback(models.Model):

@@ -38,6 +38,11 @@ class Install:
         return sum(line.recorded is not None for line in self.lines)
 
     @property
+    def next_line(self) -> LayLine | None:
+        """The first step that may be done now."""
+        return next((line for line in self.lines if line.is_next), None)
+
+    @property
     def is_laid(self) -> bool:
         """Whether every step is recorded."""
         return self.recorded_count == len(self.lines)

@@ -7,6 +7,7 @@ from typing import ClassVar
 from rest_framework import serializers
 
 from jobs.serializers import refuse_change
+from openings.edge import HoursField
 from openings.models import Callback, HourRecord, InstallRecord, StepRecord
 
 
@@ -18,6 +19,8 @@ class StepSerializer(serializers.ModelSerializer):
 
 
 class HourSerializer(serializers.ModelSerializer):
+    person_h = HoursField(7, 5)
+
     class Meta:
         model = HourRecord
         fields: ClassVar = ["id", "person", "on", "person_h"]

@@ -1,6 +1,6 @@
 """What changes openings, one verb a function: load, decide, save in one transaction."""
 
-from openings.services.assign import assign, withdraw
+from openings.services.assign import assign, withdraw, withdrawal
 from openings.services.callback import report_callback, revise_callback
 from openings.services.detail import add_detail, revise_detail
 from openings.services.hold import place_hold, release_hold
@@ -8,7 +8,7 @@ from openings.services.lock import lock_detail
 from openings.services.measure import record_measurement
 from openings.services.plan_schedule import SchedulePlan
 from openings.services.rate import reset_rate, set_rate
-from openings.services.record import finish_install, record_hours, record_step, start_install
+from openings.services.record import closing, finish_install, record_hours, record_step, start_install
 from openings.services.revise import add_opening, revise_opening
 from openings.services.schedule import LONGEST_NAME, Choice, Taken, import_schedule, preview_schedule, take_schedule
 from openings.services.show_schedule import outcome_of
@@ -22,6 +22,7 @@ __all__ = [
     "add_detail",
     "add_opening",
     "assign",
+    "closing",
     "finish_install",
     "import_schedule",
     "lock_detail",
@@ -42,4 +43,5 @@ __all__ = [
     "take_schedule",
     "void_opening",
     "withdraw",
+    "withdrawal",
 ]

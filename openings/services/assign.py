@@ -53,6 +53,20 @@ def assign(*, opening_ids: Sequence[int], crew_id: int, on: date, by: Person | N
     )
 
 
+def withdrawal(assignment_id: int) -> Assignment:
+    """Return an assignment that can be withdrawn, with its opening and crew day. Two queries.
+
+    Raises:
+        NotFound, Conflict: as `withdraw`.
+    """
+    joined = Assignment.objects.select_related("opening__job", "crew_day__crew")
+    found = joined.filter(pk=assignment_id).first()
+    if found is None:
+        raise NotFound(f"there is no assignment {assignment_id}")
+    _require_withdrawable(found, found.opening)
+    return found
+
+
 @transaction.atomic
 def withdraw(*, assignment_id: int, by: Person) -> Assignment:
     """Take an opening back from its crew day; the assignment stays as history.
@@ -67,11 +81,15 @@ def withdraw(*, assignment_id: int, by: Person) -> Assignment:
     opening = lock_opening(found.opening_id)
     CrewDay.objects.select_for_update(no_key=True).get(pk=found.crew_day_id)
     found.refresh_from_db()
-    if found.withdrawn_at:
-        raise Conflict(f"{opening} was withdrawn {found.withdrawn_at:%Y-%m-%d %H:%M} UTC")
+    _require_withdrawable(found, opening)
+    return change(found, withdrawn_by=by, withdrawn_at=timezone.now())
+
+
+def _require_withdrawable(assignment: Assignment, opening: Opening) -> None:
+    if assignment.withdrawn_at:
+        raise Conflict(f"{opening} was withdrawn {assignment.withdrawn_at:%Y-%m-%d %H:%M} UTC")
     if InstallRecord.objects.filter(opening=opening).exists():
         raise Conflict(f"the install of {opening} was started; it stays with its crew")
-    return change(found, withdrawn_by=by, withdrawn_at=timezone.now())
 
 
 def _require_ready(openings: Sequence[Opening]) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 from decimal import Decimal
 
+from django.db.models import QuerySet
 from django.utils import timezone
 
 from jobs import transaction
@@ -78,6 +79,17 @@ def record_hours(*, record_id: int, person: str, on: date, person_h: Decimal, by
     return add(HourRecord, record=record, person=person, on=on, person_h=person_h)
 
 
+def closing(*, record_id: int, by: Person) -> InstallRecord:
+    """Return a record that can be closed, its hours read. Nothing is written.
+
+    Raises:
+        NotFound, NotAllowed, StepOutOfOrder, Conflict: as `finish_install`.
+    """
+    record = _open_record(InstallRecord.objects.prefetch_related("hours"), record_id, by)
+    _require_complete(record)
+    return record
+
+
 @transaction.atomic
 def finish_install(*, record_id: int, by: Person) -> InstallRecord:
     """Close an install whose steps are all recorded.
@@ -88,6 +100,11 @@ def finish_install(*, record_id: int, by: Person) -> InstallRecord:
         Conflict: no hours are recorded.
     """
     record = _lock_open_record(record_id, by)
+    _require_complete(record)
+    return change(record, done_by=by, done_at=timezone.now())
+
+
+def _require_complete(record: InstallRecord) -> None:
     _require_no_hold(record.opening)
     done = set(record.steps.values_list("step", flat=True))
     missing = [step for step in steps_for(record.opening.detail.as_facts()) if step.code not in done]
@@ -97,7 +114,6 @@ def finish_install(*, record_id: int, by: Person) -> InstallRecord:
         )
     if not record.hours.exists():
         raise Conflict("no hours are recorded; enter who worked how long before it is done")
-    return change(record, done_by=by, done_at=timezone.now())
 
 
 def _require_no_hold(opening: Opening) -> None:
@@ -107,12 +123,11 @@ def _require_no_hold(opening: Opening) -> None:
 
 
 def _lock_open_record(record_id: int, by: Person) -> InstallRecord:
-    record = (
-        InstallRecord.objects.select_for_update(of=("self",))
-        .select_related("opening__detail", "opening__job")
-        .filter(pk=record_id)
-        .first()
-    )
+    return _open_record(InstallRecord.objects.select_for_update(of=("self",)), record_id, by)
+
+
+def _open_record(records: QuerySet[InstallRecord], record_id: int, by: Person) -> InstallRecord:
+    record = records.select_related("opening__detail", "opening__job").filter(pk=record_id).first()
     if record is None:
         raise NotFound(f"there is no install record {record_id}")
     require_crew(by, record.crew_id)

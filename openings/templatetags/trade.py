@@ -9,6 +9,7 @@ from typing import Any
 from django import template
 
 from openings.calc.figures import brief, plain
+from openings.calc.hours import say_hours
 from openings.calc.tape import format_length
 from openings.calc.units import US, Units
 from openings.schedules.words import counts_in_words, meaning_name, parts_of
@@ -49,6 +50,12 @@ def reason_in(line: Any, units: Units) -> str:
 def hours(figure: Decimal | int) -> str:
     """At most two places; for hours, packages and volumes."""
     return brief(Decimal(figure))
+
+
+@register.filter
+def worked(hours: Decimal) -> str:
+    """Hours that somebody worked, to the minute."""
+    return say_hours(hours)
 
 
 @register.filter

@@ -62,7 +62,14 @@ def phone(tmp_path: Path) -> Iterator[Chrome]:
         yield driver
 
 
-def _chromium(tmp_path: Path, *, width: int, height: int) -> Chrome:
+@pytest.fixture(scope="module")
+def any_browser(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Chrome]:
+    """One real Chromium for many tests, each of which says how large its screen is."""
+    with _chromium(tmp_path_factory.mktemp("chromium")) as driver:
+        yield driver
+
+
+def _chromium(tmp_path: Path, *, width: int = 0, height: int = 0) -> Chrome:
     binary = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
     driver = shutil.which("chromedriver")
     if not binary or not driver:
@@ -71,8 +78,9 @@ def _chromium(tmp_path: Path, *, width: int, height: int) -> Chrome:
     options.binary_location = binary
     for flag in (*FLAGS, f"--user-data-dir={tmp_path / 'profile'}"):
         options.add_argument(flag)
-    size = {"width": width, "height": height, "pixelRatio": 1}
-    options.add_experimental_option("mobileEmulation", {"deviceMetrics": size})
+    if width:
+        size = {"width": width, "height": height, "pixelRatio": 1}
+        options.add_experimental_option("mobileEmulation", {"deviceMetrics": size})
     options.set_capability("goog:loggingPrefs", {"browser": "ALL"})
     return Chrome(options=options, service=Service(driver))
 

@@ -49,8 +49,10 @@ def test_a_page_asks_a_stranger_to_sign_in_and_leads_back():
 
 @pytest.mark.django_db
 def test_an_act_of_a_stranger_leads_to_the_sign_in():
-    response = Client().post(reverse("crew-board-page"), {"act": "assign"})
+    client = Client()
+    response = client.post(reverse("crew-board-page"), {"act": "assign"})
     assert (response.status_code, response["Location"]) == (302, "/login/?next=/boards/crews/")
+    assert "nothing was saved" in client.get(response["Location"]).content.decode()
 
 
 @pytest.mark.django_db

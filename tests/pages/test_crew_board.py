@@ -67,7 +67,7 @@ def test_one_opening_on_hold_refuses_all(scheduler):
 def test_an_empty_form_names_every_field_that_is_missing(scheduler):
     response = scheduler.post(BOARD, {"act": "assign"})
     assert response.status_code == 400
-    for sentence in ("choose at least one opening", "<strong>crew:</strong>", "<strong>on:</strong>"):
+    for sentence in ("choose at least one opening", "<strong>Crew:</strong>", "<strong>Day:</strong>"):
         assert sentence in shown(response)
 
 
@@ -83,7 +83,7 @@ def test_a_withdrawn_opening_is_ready_again(scheduler):
     (opening,), crew = make_openings(1), CrewFactory()
     scheduler.post(BOARD, assign_form([opening], crew))
     assignment = Assignment.objects.get()
-    response = scheduler.post(BOARD, {"act": "withdraw", "assignment": assignment.pk}, follow=True)
+    response = scheduler.post(BOARD, {"act": "withdraw", "sure": "yes", "assignment": assignment.pk}, follow=True)
     assert f"{opening} is withdrawn" in shown(response)
     assert f'id="opening-{opening.pk}"' in shown(response)
 
@@ -128,7 +128,7 @@ def test_an_unreadable_span_is_refused(scheduler, asked):
 def test_the_filter_stays_after_an_act(scheduler):
     (opening,), crew = make_openings(1), CrewFactory()
     response = scheduler.post(f"{BOARD}?job={opening.job_id}&days=3", assign_form([opening], crew))
-    assert response["Location"] == f"{BOARD}?job={opening.job_id}&days=3"
+    assert response["Location"] == f"{BOARD}?job={opening.job_id}&days=3#answer"
 
 
 @pytest.mark.django_db

@@ -66,7 +66,7 @@ def test_the_install_is_recorded_step_by_step_until_it_is_done(lead, opening):
     assert page.count("lot L-7") == len(steps)
     page = post(lead, opening, "hours", person="Ines", on=tomorrow(0), person_h="2.5").content.decode()
     assert "2.5 recorded" in page
-    page = post(lead, opening, "finish").content.decode()
+    page = post(lead, opening, "finish", sure="yes").content.decode()
     assert f"{opening} is done" in page
     assert InstallRecord.objects.get(opening=opening).done_at
 
@@ -94,8 +94,8 @@ def test_a_step_out_of_order_is_refused_with_the_step_that_comes_first(lead, ope
     [
         ("finish", {}, 409, "is not started; start it first"),
         ("step", {"step": "sill-strip"}, 409, "is not started; start it first"),
-        ("hours", {"person": "", "on": "soon", "person_h": "25"}, 400, "<strong>person h:</strong>"),
-        ("hold", {"kind": "boredom", "reason": ""}, 400, "<strong>kind:</strong>"),
+        ("hours", {"person": "", "on": "soon", "person_h": "25"}, 400, "<strong>Person-hours:</strong>"),
+        ("hold", {"kind": "boredom", "reason": ""}, 400, "<strong>What stands in the way:</strong>"),
         ("release", {"hold": 10**6}, 404, "there is no hold"),
     ],
     ids=["done before start", "step before start", "hours", "hold", "release"],
@@ -132,7 +132,7 @@ def test_nothing_is_filled_in_for_a_measurement_and_what_stays_empty_is_not_meas
         not in form.replace('value="measure"', "")
         .replace('value="rough opening"', "")
         .replace('value="set unit"', "")
-        .split('name="csrfmiddlewaretoken"')[1]
+        .split('name="at"')[1]
         .split('">', 1)[1]
     )
     page = post(lead, opening, "measure", **MEASURED).content.decode()

@@ -46,7 +46,7 @@ def test_a_remnant_is_shown_with_its_length_to_scale_place_and_crew(warehouse):
     assert "25&#x27; 10 1/2&quot;</td>" in page
     assert 'viewBox="0 0 900 1"' in page
     assert '<rect class="piece" width="310.5" height="1"/>' in page
-    assert f"Rowan, {crew_day.on:%a} {crew_day.on.day}" in page
+    assert f"Rowan, {crew_day.on:%a, %b} {crew_day.on.day}" in page
 
 
 @pytest.mark.django_db
@@ -75,7 +75,7 @@ def test_what_came_back_is_saved_and_its_code_is_said(warehouse):
     page = warehouse.post(PAGE, sent, follow=True).content.decode()
     remnant = Remnant.objects.get(fate="")
     assert (remnant.length_in, remnant.place) == (294, place)
-    assert f"2 rolls settled; write on what came back: {remnant.code} (24&#x27; 6&quot; of Sill strip)" in page
+    assert f"2 rolls settled; write on what came back: {remnant.code}, 24&#x27; 6&quot; of Sill strip" in page
     assert "To settle" not in page
 
 
@@ -162,13 +162,13 @@ def test_one_that_was_found_is_entered_or_refused_as_it_was_typed(warehouse):
     assert "a remnant is not longer" in refused.content.decode()
     assert 'value="80&#x27;"' in refused.content.decode()
     page = warehouse.post(PAGE, sent | {"length_in": "8'"}, follow=True).content.decode()
-    assert f"write on it: {Remnant.objects.get().code} (8&#x27; 0&quot; of Sill strip)" in page
+    assert f"write on it: {Remnant.objects.get().code}, 8&#x27; 0&quot; of Sill strip" in page
 
 
 @pytest.mark.django_db
 def test_one_is_scrapped(warehouse):
     remnant = make_remnant(make_strip(), 100, reserved_for=make_day())
-    page = warehouse.post(PAGE, {"act": "scrap", "remnant": remnant.pk}, follow=True).content.decode()
+    page = warehouse.post(PAGE, {"act": "scrap", "sure": "yes", "remnant": remnant.pk}, follow=True).content.decode()
     assert f"{remnant.code} is scrapped" in page
     assert "No remnant lies anywhere" in page
 

@@ -86,14 +86,14 @@ def test_what_is_asked_stands_at_its_column_in_words_and_describes_its_fields(sc
 def test_an_answer_is_read_by_and_remembered_once_the_file_is_taken(scheduler):
     draft = sent(scheduler, NO_UNIT)
     response = settle(scheduler, draft, **SIZE, **{"unit-B": "mm", "unit-C": "mm"})
-    assert (response.status_code, response["Location"]) == (303, address_of(draft))
+    assert (response.status_code, response["Location"]) == (303, f"{address_of(draft)}#answer")
     draft.refresh_from_db()
     assert draft.mapping["columns"]["B"] == {"meaning": "unit_width_in", "unit": "mm"}
     page = shown(scheduler, draft)
     assert "Every column is understood" in page
     assert '<td data-label="How sure" class="sure">settled</td>' in page
     assert '<option value="mm" selected>' in page
-    scheduler.post(address_of(draft), {"act": "take"})
+    scheduler.post(address_of(draft), {"act": "take", "sure": "yes"})
     assert SenderLayout.objects.get(job=draft.job).layout["columns"]["B"]["unit"] == "mm"
 
 
@@ -111,7 +111,7 @@ def test_what_is_not_answered_stays_asked(scheduler):
 def test_what_was_settled_can_be_forgotten(scheduler):
     draft = sent(scheduler, NO_UNIT)
     settle(scheduler, draft, **SIZE, **{"unit-B": "mm", "unit-C": "mm"})
-    scheduler.post(address_of(draft), {"act": "anew"})
+    scheduler.post(address_of(draft), {"act": "anew", "sure": "yes"})
     draft.refresh_from_db()
     assert draft.mapping == {}
     assert "2 questions about the columns" in shown(scheduler, draft)
@@ -192,7 +192,7 @@ def test_a_wrong_row_is_shown_with_what_stands_there_and_what_would_be_right(sch
             rf"</span>{row}</th><td[^>]*>[^<]+</td><td[^>]*><mark>{value}</mark></td><td[^>]*>[^<]+<", page
         )
     assert 'value="take"' not in page
-    assert scheduler.post(address_of(draft), {"act": "take"}).status_code == 303
+    assert scheduler.post(address_of(draft), {"act": "take", "sure": "yes"}).status_code == 303
     assert "must be settled first" not in page
 
 
@@ -257,8 +257,8 @@ def test_a_file_whose_headings_say_nothing_is_read_by_the_letters_of_its_columns
 @pytest.mark.django_db
 def test_a_file_is_discarded(scheduler):
     draft = sent(scheduler, GOOD)
-    response = scheduler.post(address_of(draft), {"act": "discard"}, follow=True)
-    assert response.redirect_chain == [(reverse("schedule-page", args=[draft.job_id]), 303)]
+    response = scheduler.post(address_of(draft), {"act": "discard", "sure": "yes"}, follow=True)
+    assert response.redirect_chain == [(f"{reverse('schedule-page', args=[draft.job_id])}#answer", 303)]
     assert "windows.csv is discarded" in response.content.decode()
     assert not ScheduleDraft.objects.exists()
 

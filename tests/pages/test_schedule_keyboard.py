@@ -63,6 +63,7 @@ def test_a_file_is_sent_settled_and_taken_by_the_keyboard_alone(browser: Chrome,
     press_enter(browser, "[value=settle]")
     assert "This would make 2 openings" in browser.page_source
     press_enter(browser, "[value=take]")
+    press_enter(browser, "[name=sure][value=yes]")
     assert "2 added" in said(browser)
     assert Opening.objects.filter(job=job).count() == 2
     assert not browser.get_log("browser")

@@ -24,7 +24,7 @@ def show(client, job) -> str:
 def test_a_file_that_is_sent_is_read_at_once_and_nothing_of_the_job_is_written(scheduler, text):
     response = send(scheduler, JobFactory(), text)
     draft = ScheduleDraft.objects.get()
-    assert (response.status_code, response["Location"]) == (303, address_of(draft))
+    assert (response.status_code, response["Location"]) == (303, f"{address_of(draft)}#answer")
     assert (draft.state, draft.sent_by.role) == (State.READ, "scheduler")
     assert not Opening.objects.exists()
     assert not WindowSchedule.objects.exists()
@@ -38,7 +38,7 @@ def test_a_large_file_is_read_by_the_worker(scheduler, monkeypatch, django_captu
     with django_capture_on_commit_callbacks(execute=True):
         response = send(scheduler, JobFactory(), GOOD)
     draft = ScheduleDraft.objects.get()
-    assert (response["Location"], draft.state, sent) == (address_of(draft), State.WAITING, [draft.pk])
+    assert (response["Location"], draft.state, sent) == (f"{address_of(draft)}#answer", State.WAITING, [draft.pk])
 
 
 @pytest.mark.django_db
@@ -56,7 +56,7 @@ def test_what_is_no_file_is_refused_at_once_at_the_field(scheduler, sent):
     address = reverse("schedule-page", args=[job.pk])
     response = send(scheduler, job, **sent) if sent else scheduler.post(address, {"act": "send"})
     assert response.status_code == 400
-    assert "<strong>file:</strong>" in response.content.decode()
+    assert "<strong>Window schedule:</strong>" in response.content.decode()
     assert not ScheduleDraft.objects.exists()
 
 

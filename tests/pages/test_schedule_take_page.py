@@ -49,7 +49,9 @@ def ticked(page: str) -> dict[str, list[str]]:
 def take(client, draft, **changed):
     page = shown(client, draft)
     seen = re.search(r'name="seen" value="(\w+)"', page)[1]
-    return client.post(address_of(draft), {"act": "take", "seen": seen, **ticked(page), **changed}, follow=True)
+    return client.post(
+        address_of(draft), {"act": "take", "sure": "yes", "seen": seen, **ticked(page), **changed}, follow=True
+    )
 
 
 def widths(job) -> dict[str, str]:
@@ -67,9 +69,9 @@ def test_a_first_file_shows_what_it_would_make_and_leads_to_its_revision(schedul
         assert fact in page, fact
     assert ticked(page)["tick"] == ["W3-01", "W3-02"]
     response = take(scheduler, draft)
-    assert response.redirect_chain == [(reverse("schedule-revision-page", args=[job.pk, 1]), 303)]
+    assert response.redirect_chain == [(f"{reverse('schedule-revision-page', args=[job.pk, 1])}#answer", 303)]
     assert "windows.csv is taken as revision 1: 2 added" in response.content.decode()
-    assert scheduler.get(address_of(draft))["Location"] == response.redirect_chain[0][0]
+    assert f"{scheduler.get(address_of(draft))['Location']}#answer" == response.redirect_chain[0][0]
 
 
 def test_rows_of_a_first_file_can_be_left_out(scheduler):
@@ -170,7 +172,9 @@ def test_a_job_that_changed_meanwhile_is_said_and_compared_again(scheduler, job,
     page = shown(scheduler, draft)
     Opening.objects.filter(job=job, mark="W1-01").update(ro_width_in=40)
     seen = re.search(r'name="seen" value="(\w+)"', page)[1]
-    response = scheduler.post(address_of(draft), {"act": "take", "seen": seen, **ticked(page)}, follow=True)
+    response = scheduler.post(
+        address_of(draft), {"act": "take", "sure": "yes", "seen": seen, **ticked(page)}, follow=True
+    )
     page = response.content.decode()
     assert "has changed since this difference was looked at" in page
     assert WindowSchedule.objects.count() == 1

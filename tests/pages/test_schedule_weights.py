@@ -49,7 +49,9 @@ def test_ticked_weights_are_confirmed_and_the_others_stay_in_doubt(scheduler, dr
     page = page_of(scheduler, draft)
     assert said_on(page) == []
     seen = re.search(r'name="seen" value="([^"]*)"', page)
-    scheduler.post(address_of(draft), {"act": "take", "seen": seen[1] if seen else "", "kinds": ["added"]})
+    scheduler.post(
+        address_of(draft), {"act": "take", "sure": "yes", "seen": seen[1] if seen else "", "kinds": ["added"]}
+    )
     confirmed = Opening.objects.values_list("weight_confirmed_by__username", flat=True)
     assert len(confirmed) == 2
     assert None not in confirmed

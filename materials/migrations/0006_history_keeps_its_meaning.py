@@ -112,8 +112,8 @@ def keeps(table, column, name, *arguments):
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("jobs", "0006_history_keeps_its_meaning"),
-        ("materials", "0004_settlements_and_lines_without_products"),
+        ("jobs", "0004_history_keeps_its_meaning"),
+        ("materials", "0005_settlements_and_lines_without_products"),
     ]
 
     operations = [

@@ -44,8 +44,8 @@ def keeps(table, column, name, sentence):
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("jobs", "0006_history_keeps_its_meaning"),
-        ("openings", "0006_draft_attempts"),
+        ("jobs", "0004_history_keeps_its_meaning"),
+        ("openings", "0007_hours_keep_every_minute"),
     ]
 
     operations = [keeps(*kept) for kept in KEPT]

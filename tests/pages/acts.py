@@ -1,0 +1,567 @@
+"""Every act of every page as somebody does it in a browser: so that it is done, and so that it is refused."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+from decimal import Decimal
+from functools import partial
+from pathlib import Path
+from tempfile import mkdtemp
+
+from django.conf import settings
+from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
+from django.contrib.sessions.backends.db import SessionStore
+from django.urls import get_resolver, reverse
+from selenium.common.exceptions import StaleElementReferenceException
+from selenium.webdriver import Chrome
+from selenium.webdriver.common.by import By
+from selenium.webdriver.remote.webelement import WebElement
+from selenium.webdriver.support.select import Select
+from selenium.webdriver.support.ui import WebDriverWait
+
+from jobs.models import Job, Person
+from jobs.page import Page
+from jobs.queries import today_on_sites
+from materials import services as materials
+from materials.models import Product, PullSheet, PullSheetLine, Remnant
+from openings import services as openings
+from openings.calc.lay_order import steps_for
+from openings.models import Hold, Opening, ScheduleDraft
+from tests.factories import (
+    CrewFactory,
+    JobFactory,
+    PersonFactory,
+    ProductFactory,
+    make_catalogue,
+    make_openings,
+    make_remnant,
+    make_stock,
+    tomorrow,
+)
+from tests.materials.rolls import make_day, make_roll, make_sheet
+from tests.pages.schedules import DETAIL, HEAD, address_of
+
+PATIENCE_S = 20
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Screen:
+    """A browser on a page of the service."""
+
+    browser: Chrome
+    base: str
+
+    def resize(self, width: int, height: int) -> None:
+        size = {"width": width, "height": height, "deviceScaleFactor": 1, "mobile": False}
+        self.browser.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", size)
+
+    def go(self, address: str) -> None:
+        self.browser.get(f"{self.base}{address}")
+
+    def sign_in(self, somebody: Person) -> None:
+        """Go on as somebody, as after the sign-in page."""
+        session = SessionStore()
+        session[SESSION_KEY] = str(somebody.pk)
+        session[BACKEND_SESSION_KEY] = settings.AUTHENTICATION_BACKENDS[0]
+        session[HASH_SESSION_KEY] = somebody.get_session_auth_hash()
+        session.create()
+        self.go("/static/mark.svg")
+        self.browser.add_cookie({"name": settings.SESSION_COOKIE_NAME, "value": session.session_key, "path": "/"})
+
+    def find(self, selector: str) -> WebElement:
+        return self.browser.find_element(By.CSS_SELECTOR, selector)
+
+    def type(self, selector: str, text: str) -> None:
+        """Type into a field, in a closed part of the page after it was opened."""
+        field = self.find(selector)
+        self._open_around(field)
+        field.clear()
+        field.send_keys(text)
+
+    def day(self, selector: str, on: date) -> None:
+        """Choose a day; how the keys of a date field are typed depends on the machine."""
+        self.browser.execute_script("arguments[0].value = arguments[1]", self.find(selector), on.isoformat())
+
+    def choose(self, selector: str, words: str) -> None:
+        field = self.find(selector)
+        self._open_around(field)
+        Select(field).select_by_visible_text(words)
+
+    def tick(self, selector: str) -> None:
+        self._in_the_middle(self.find(selector)).click()
+
+    def press(self, selector: str) -> None:
+        """Press a button where a person would see it, and wait until the page that it leads to is there."""
+        button = self.find(selector)
+        self._open_around(button)
+        before = self.find("html")
+        self._in_the_middle(button).click()
+        wait = WebDriverWait(self.browser, PATIENCE_S)
+        wait.until(lambda _: self._is_gone(before), f"{selector} sent nothing: {self._refused_by_the_browser()}")
+        wait.until(lambda _: self.browser.execute_script("return document.readyState") == "complete")
+
+    def sure(self) -> None:
+        """Confirm what is asked."""
+        self.press("[name=sure][value=yes]")
+
+    def _is_gone(self, before: WebElement) -> bool:
+        try:
+            return self.find("html") != before
+        except StaleElementReferenceException:
+            return True
+
+    def _refused_by_the_browser(self) -> list[str]:
+        return self.browser.execute_script(
+            "return [...document.querySelectorAll(':invalid')].map((one) => `${one.name}: ${one.validationMessage}`)"
+        )
+
+    def _open_around(self, element: WebElement) -> None:
+        self.browser.execute_script("arguments[0].closest('details:not([open])')?.setAttribute('open', '')", element)
+
+    def _in_the_middle(self, element: WebElement) -> WebElement:
+        self.browser.execute_script("arguments[0].scrollIntoView({block: 'center'})", element)
+        return element
+
+
+Do = Callable[[Screen], None]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Case:
+    """One act: who does it, how it goes well, how it is refused, and what is then said.
+
+    Args:
+        done: makes what it needs, goes to the page and presses the button.
+        refused: the same, so that it cannot be done.
+        said: part of what is answered where it was done.
+        why: part of what is answered where it was refused.
+        asks: part of what is asked first.
+    """
+
+    by: Person.Role
+    done: Do
+    said: str
+    refused: Do
+    why: str
+    asks: str = ""
+
+
+def pages() -> Iterator[tuple[str, Page]]:
+    """Yield every page of the service with the name of its address."""
+    for pattern in get_resolver().url_patterns:
+        for inner in getattr(pattern, "url_patterns", [pattern]):
+            if isinstance(callback := getattr(inner, "callback", None), Page):
+                yield inner.name, callback
+
+
+def acts() -> set[tuple[str, str]]:
+    """Return every act as (name of the page, name of the act)."""
+    return {(name, act) for name, page in pages() for act in page.acts}
+
+
+# Crews by day
+
+BOARD = reverse("crew-board-page")
+
+
+def _assigned(count: int = 1) -> list[Opening]:
+    given = make_openings(count)
+    openings.assign(opening_ids=[one.pk for one in given], crew_id=CrewFactory().pk, on=today_on_sites(), by=None)
+    return given
+
+
+def _many_wait() -> list[Opening]:
+    """Return more ready openings than fit a screen."""
+    return make_openings(30)
+
+
+def _assign(screen: Screen, *, tick: int) -> None:
+    _many_wait()
+    crew = CrewFactory()
+    screen.go(BOARD)
+    for box in screen.browser.find_elements(By.CSS_SELECTOR, "[name=openings]")[:tick]:
+        box.click()
+    screen.choose(".assign [name=crew]", crew.name)
+    screen.day(".assign [name=on]", tomorrow())
+    screen.press("[value=assign]")
+
+
+def _withdraw(screen: Screen, *, is_started: bool = False) -> None:
+    (one,) = _assigned()
+    _many_wait()
+    screen.go(BOARD)
+    if is_started:
+        openings.start_install(opening_id=one.pk, by=PersonFactory())
+    screen.press("[value=withdraw]")
+
+
+def _held(opening: Opening) -> Hold:
+    return openings.place_hold(opening_id=opening.pk, kind=Hold.Kind.WEATHER, reason="gale warning", by=None)
+
+
+def _hold_on_board(screen: Screen, *, is_held: bool = False) -> None:
+    one, *_ = _many_wait()
+    screen.go(BOARD)
+    if is_held:
+        _held(one)
+    screen.choose("[name=opening]", f"{one.job.code} {one.mark}")
+    _hold(screen)
+
+
+def _hold(screen: Screen) -> None:
+    screen.choose("[name=kind]", "Weather")
+    screen.type("[name=reason]", "gale warning until noon")
+    screen.press("[value=hold]")
+
+
+def _release_on_board(screen: Screen, *, is_released: bool = False) -> None:
+    one, *_ = _many_wait()
+    held = _held(one)
+    screen.go(BOARD)
+    _release(screen, held, is_released=is_released)
+
+
+def _release(screen: Screen, held: Hold, *, is_released: bool) -> None:
+    if is_released:
+        openings.release_hold(hold_id=held.pk, by=PersonFactory())
+    screen.type("[name=note]", "it is calm")
+    screen.press("[value=release]")
+
+
+# One opening
+
+
+def one_opening(*, is_started: bool = False, is_laid: bool = False, person_h: Decimal | None = None) -> Opening:
+    (one,) = _assigned()
+    if not is_started:
+        return one
+    lead = PersonFactory()
+    record = openings.start_install(opening_id=one.pk, by=lead)
+    for step in steps_for(one.detail.as_facts()) if is_laid else ():
+        openings.record_step(record_id=record.pk, step=step.code, by=lead)
+    if person_h:
+        openings.record_hours(record_id=record.pk, person="Ines", on=today_on_sites(), person_h=person_h, by=lead)
+    return one
+
+
+def on_opening(screen: Screen, one: Opening) -> None:
+    screen.go(reverse("opening-page", args=[one.pk]))
+
+
+def _start(screen: Screen, *, is_held: bool = False) -> None:
+    one = one_opening()
+    on_opening(screen, one)
+    if is_held:
+        _held(one)
+    screen.press("[value=start]")
+
+
+def _step(screen: Screen, *, is_held: bool = False) -> None:
+    one = one_opening(is_started=True)
+    on_opening(screen, one)
+    if is_held:
+        _held(one)
+    screen.press("[value=step]")
+
+
+def hours(screen: Screen, typed: str = "2:15", *, is_recorded: bool = False) -> None:
+    on_opening(screen, one_opening(is_started=True, is_laid=True, person_h=Decimal(4) if is_recorded else None))
+    screen.type("[name=person]", "Ines")
+    screen.type("[name=person_h]", typed)
+    screen.press("[value=hours]")
+
+
+def _finish(screen: Screen, *, is_laid: bool) -> None:
+    on_opening(screen, one_opening(is_started=True, is_laid=is_laid, person_h=Decimal("2.5") if is_laid else None))
+    screen.press("[value=finish]")
+
+
+def _measure(screen: Screen, *, width: str) -> None:
+    on_opening(screen, one_opening())
+    for name in ("width_top_in", "width_middle_in", "width_bottom_in"):
+        screen.type(f"[name={name}]", width)
+    for name in ("height_left_in", "height_middle_in", "height_right_in"):
+        screen.type(f"[name={name}]", "54")
+    for name in ("diagonal_rising_in", "diagonal_falling_in"):
+        screen.type(f"[name={name}]", "64 7/8")
+    screen.press("[value=measure]")
+
+
+def _hold_opening(screen: Screen, *, is_held: bool = False) -> None:
+    one = one_opening()
+    on_opening(screen, one)
+    if is_held:
+        _held(one)
+    _hold(screen)
+
+
+def _release_opening(screen: Screen, *, is_released: bool = False) -> None:
+    one = one_opening()
+    held = _held(one)
+    on_opening(screen, one)
+    _release(screen, held, is_released=is_released)
+
+
+# Staging and remnants
+
+
+def _sheet() -> PullSheet:
+    strip = Product.objects.filter(code="sill-strip").first() or make_catalogue()["sill strip"]
+    make_stock(strip, 4)
+    crew = CrewFactory()
+    given = [one.pk for one in make_openings(2)]
+    openings.assign(opening_ids=given, crew_id=crew.pk, on=tomorrow(), by=None)
+    sheet = materials.request_pull_sheet(crew_id=crew.pk, on=tomorrow(), by=None)
+    materials.write_pull_sheet(sheet_id=sheet.pk)
+    return sheet
+
+
+def load(screen: Screen, packages: str) -> None:
+    sheet = _sheet()
+    screen.go(f"{reverse('staging-page')}?on={tomorrow()}")
+    line_id = PullSheetLine.objects.get(sheet=sheet, parts="sill strip").pk
+    screen.type(f"[name=line-{line_id}]", packages)
+    screen.press(f"#truck-{sheet.crew_day_id} [value=load]")
+
+
+def _ask(screen: Screen, *, is_withdrawn: bool = False) -> None:
+    crew_day_id = _sheet().crew_day_id
+    if is_withdrawn:
+        given = openings.assign(opening_ids=[make_openings(1)[0].pk], crew_id=CrewFactory().pk, on=tomorrow(), by=None)
+        crew_day_id = given[0].crew_day_id
+    screen.go(f"{reverse('staging-page')}?on={tomorrow()}")
+    if is_withdrawn:
+        openings.withdraw(assignment_id=given[0].pk, by=PersonFactory())
+    screen.press(f"#truck-{crew_day_id} [value=ask]")
+
+
+REMNANTS = reverse("remnants-page")
+
+
+def _many_lie() -> Remnant:
+    """Return one of more remnants than fit a screen, which a crew counts on."""
+    product = ProductFactory(measure="in", package="roll", package_quantity=900)
+    remnants = [make_remnant(product, length_in) for length_in in range(100, 700, 20)]
+    kept = remnants[len(remnants) // 2]
+    Remnant.objects.filter(pk=kept.pk).update(reserved_for=make_day(crew=CrewFactory()))
+    return kept
+
+
+def settle(screen: Screen, length: str) -> None:
+    _many_lie()
+    product = ProductFactory(measure="in", package="roll", package_quantity=900)
+    make_stock(product, 3)
+    roll = make_roll(make_sheet(make_day(crew=CrewFactory())), product, left_in=300)
+    screen.go(REMNANTS)
+    screen.type(f"[name=roll-{roll.pk}]", length)
+    screen.press(f"#sheet-{roll.sheet_id} [value=settle]")
+
+
+def enter(screen: Screen, length: str) -> None:
+    kept = _many_lie()
+    screen.go(REMNANTS)
+    screen.choose("[name=product]", str(kept.product))
+    screen.type("[name=length_in]", length)
+    screen.press("[value=enter]")
+
+
+def _scrap(screen: Screen, *, is_cut_up: bool = False) -> None:
+    kept = _many_lie()
+    screen.go(REMNANTS)
+    if is_cut_up:
+        gone_at = kept.entered_at + timedelta(hours=1)
+        Remnant.objects.filter(pk=kept.pk).update(fate=Remnant.Fate.CUT_UP, gone_at=gone_at, reserved_for=None)
+    screen.press(f"[aria-label^='Scrap {kept.code}']")
+
+
+# Window schedules
+
+
+def _send(screen: Screen, text: str) -> None:
+    file = Path(mkdtemp()) / "windows.csv"
+    file.write_text(text)
+    screen.go(reverse("schedule-page", args=[JobFactory().pk]))
+    screen.find("[name=file]").send_keys(str(file))
+    screen.press("[value=send]")
+
+
+def _draft(job: Job | None = None, **values: object) -> ScheduleDraft:
+    """Return a draft of a file that could be taken, long enough to be scrolled."""
+    text = HEAD + "".join(f"W{number},1,36,54,{DETAIL}\n" for number in range(1, 40))
+    job_id = (job or JobFactory()).pk
+    draft = materials.send_schedule(job_id=job_id, filename="windows.csv", content=text.encode(), by=None)
+    materials.read_draft(draft_id=draft.pk)
+    ScheduleDraft.objects.filter(pk=draft.pk).update(**values)
+    return draft
+
+
+def _on_draft(screen: Screen, act: str, *, is_being_taken: bool = False, **values: object) -> None:
+    draft = _draft(**values)
+    screen.go(address_of(draft))
+    if is_being_taken:
+        ScheduleDraft.objects.filter(pk=draft.pk).update(state=ScheduleDraft.State.TAKING)
+    screen.press(f"[value={act}]")
+
+
+def _settle_layout(screen: Screen, *, mark: str = "mark") -> None:
+    screen.go(address_of(_draft()))
+    screen.choose("[name=meaning-A]", mark)
+    screen.press("[value=settle]")
+
+
+def _place(screen: Screen, letter: str) -> None:
+    problem = {"detail": "No heading is known.", "code": "bad-schedule", "errors": []}
+    screen.go(address_of(_draft(state=ScheduleDraft.State.REFUSED, problem=problem)))
+    screen.type("#place-mark", letter)
+    screen.press("[value=place]")
+
+
+def _confirm(screen: Screen, *, tick: int) -> None:
+    light = f"Mark,Unit width,Unit height,Glass thickness,Weight,Detail\nW1,72,60,1/4 + 1/4,90,{DETAIL}\n"
+    draft = materials.send_schedule(job_id=JobFactory().pk, filename="windows.csv", content=light.encode(), by=None)
+    materials.read_draft(draft_id=draft.pk)
+    screen.go(address_of(draft))
+    for box in screen.browser.find_elements(By.CSS_SELECTOR, "[name=weights]")[:tick]:
+        box.click()
+    screen.press("[value=confirm]")
+
+
+def _take(screen: Screen, *, is_stale: bool = False) -> None:
+    job = JobFactory()
+    screen.go(address_of(_draft(job)))
+    screen.press("[value=take]")
+    if is_stale:
+        make_openings(1, job=job, mark="W1", schedule_mark="W1")
+        screen.sure()
+
+
+STALE = {"detail": "The job has changed since this difference was looked at.", "code": "conflict", "errors": []}
+SETTLED = {"columns": {"A": {"meaning": "mark"}}}
+UNDER_WAY = {"is_being_taken": True}
+
+OFFICE, STORES = Person.Role.SCHEDULER, Person.Role.WAREHOUSE
+
+CASES: dict[tuple[str, str], Case] = {
+    ("crew-board-page", "assign"): Case(
+        by=OFFICE,
+        done=partial(_assign, tick=2), said="2 assigned to",
+        refused=partial(_assign, tick=0), why="choose at least one opening",
+    ),
+    ("crew-board-page", "withdraw"): Case(
+        by=OFFICE,
+        done=_withdraw, said="is withdrawn", asks="Its place on that day is given up",
+        refused=partial(_withdraw, is_started=True), why="it stays with its crew",
+    ),
+    ("crew-board-page", "hold"): Case(
+        by=OFFICE,
+        done=_hold_on_board, said="is on hold: weather",
+        refused=partial(_hold_on_board, is_held=True), why="already",
+    ),
+    ("crew-board-page", "release"): Case(
+        by=OFFICE,
+        done=_release_on_board, said="weather is released",
+        refused=partial(_release_on_board, is_released=True), why="was released",
+    ),
+    ("opening-page", "start"): Case(
+        by=OFFICE,
+        done=_start, said="is started",
+        refused=partial(_start, is_held=True), why="is on hold: weather",
+    ),
+    ("opening-page", "step"): Case(
+        by=OFFICE,
+        done=_step, said="Recorded: Cut the barrier",
+        refused=partial(_step, is_held=True), why="is on hold: weather",
+    ),
+    ("opening-page", "hours"): Case(
+        by=OFFICE,
+        done=hours, said="Ines: 2.25 person-hours",
+        refused=partial(hours, is_recorded=True), why="already exists",
+    ),
+    ("opening-page", "finish"): Case(
+        by=OFFICE,
+        done=partial(_finish, is_laid=True), said="is done", asks="with 2.5 person-hours in all?",
+        refused=partial(_finish, is_laid=False), why="is not recorded yet",
+    ),
+    ("opening-page", "measure"): Case(
+        by=OFFICE,
+        done=partial(_measure, width="36"), said="within tolerance",
+        refused=partial(_measure, width="wide"), why="“wide” is no length",
+    ),
+    ("opening-page", "hold"): Case(
+        by=OFFICE,
+        done=_hold_opening, said="on hold: weather",
+        refused=partial(_hold_opening, is_held=True), why="already",
+    ),
+    ("opening-page", "release"): Case(
+        by=OFFICE,
+        done=_release_opening, said="weather is released",
+        refused=partial(_release_opening, is_released=True), why="was released",
+    ),
+    ("staging-page", "load"): Case(
+        by=STORES,
+        done=partial(load, packages="1"), said="1 line saved",
+        refused=partial(load, packages="999"), why="cannot leave it",
+    ),
+    ("staging-page", "ask"): Case(
+        by=STORES,
+        done=_ask, said="stands as it is",
+        refused=partial(_ask, is_withdrawn=True), why="nothing is assigned",
+    ),
+    ("remnants-page", "settle"): Case(
+        by=STORES,
+        done=partial(settle, length="20' 6\""), said="1 roll settled",
+        refused=partial(settle, length="a lot"), why="is no length",
+    ),
+    ("remnants-page", "enter"): Case(
+        by=STORES,
+        done=partial(enter, length="8'"), said="write on it",
+        refused=partial(enter, length="80'"), why="a remnant is not longer",
+    ),
+    ("remnants-page", "scrap"): Case(
+        by=STORES,
+        done=_scrap, said="is scrapped", asks="goes without it",
+        refused=partial(_scrap, is_cut_up=True), why="is cut up already",
+    ),
+    ("schedule-page", "send"): Case(
+        by=OFFICE,
+        done=partial(_send, text=f"{HEAD}W3,2,36,54,{DETAIL}\n"), said="windows.csv is read",
+        refused=partial(_send, text=""), why="empty",
+    ),
+    ("schedule-draft-page", "settle"): Case(
+        by=OFFICE,
+        done=_settle_layout, said="windows.csv is read",
+        refused=partial(_settle_layout, mark="not read"), why="Say which column is the mark",
+    ),
+    ("schedule-draft-page", "place"): Case(
+        by=OFFICE,
+        done=partial(_place, letter="A"), said="windows.csv is read",
+        refused=partial(_place, letter="1"), why="give the letter of a column",
+    ),
+    ("schedule-draft-page", "confirm"): Case(
+        by=OFFICE,
+        done=partial(_confirm, tick=1), said="windows.csv is read",
+        refused=partial(_confirm, tick=0), why="tick the weights",
+    ),
+    ("schedule-draft-page", "again"): Case(
+        by=OFFICE,
+        done=partial(_on_draft, act="again", problem=STALE), said="windows.csv is read",
+        refused=partial(_on_draft, act="again", problem=STALE, **UNDER_WAY), why="is being taken already",
+    ),
+    ("schedule-draft-page", "anew"): Case(
+        by=OFFICE,
+        done=partial(_on_draft, act="anew", mapping=SETTLED), said="windows.csv is read", asks="has to be said again",
+        refused=partial(_on_draft, act="anew", mapping=SETTLED, **UNDER_WAY), why="is being taken already",
+    ),
+    ("schedule-draft-page", "take"): Case(
+        by=OFFICE,
+        done=_take, said="is taken as revision 1", asks="39 added?",
+        refused=partial(_take, is_stale=True), why="has changed since",
+    ),
+    ("schedule-draft-page", "discard"): Case(
+        by=OFFICE,
+        done=partial(_on_draft, act="discard"), said="is discarded", asks="Discard windows.csv?",
+        refused=partial(_on_draft, act="discard", **UNDER_WAY), why="is being taken already",
+    ),
+}  # fmt: skip
