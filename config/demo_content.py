@@ -31,6 +31,9 @@ from openings.queries import State, opening_list
 FIXTURES = Path(settings.BASE_DIR) / "fixtures"
 DAYS_PLANNED = 3
 DONE_TODAY = 3
+LIFT_HELP = "one more from the yard comes along for the lifts"
+"""Why units that take three people go to crews of two."""
+
 WAIT_S = 60
 PAUSE_S = 0.2
 
@@ -195,7 +198,7 @@ def _fill(crew: Crew, on: date, *, by: Person | None) -> int:
     count = 0
     for opening in ready.order_by("position"):
         try:
-            openings.assign(opening_ids=[opening.pk], crew_id=crew.pk, on=on, by=by)
+            openings.assign(opening_ids=[opening.pk], crew_id=crew.pk, on=on, by=by, short_crew_reason=LIFT_HELP)
         except Conflict:
             break
         count += 1

@@ -1,4 +1,4 @@
-"""Endpoints of jobs, crews, their days and forecasts, and of signing in."""
+"""Endpoints of jobs, crews and forecasts, and of signing in."""
 
 from __future__ import annotations
 
@@ -17,11 +17,10 @@ from rest_framework.status import HTTP_204_NO_CONTENT
 from rest_framework.views import APIView
 
 from jobs import queries, services
-from jobs.models import Crew, CrewDay, Job, SiteForecast
+from jobs.models import Crew, Job, SiteForecast
 from jobs.permissions import OFFICE, ByRole
 from jobs.resource import Resource
 from jobs.serializers import (
-    CrewDaySerializer,
     CrewSerializer,
     JobSerializer,
     PersonSerializer,
@@ -44,14 +43,6 @@ class Crews(Resource):
     filterset_fields: ClassVar = ["name"]
     ordering_fields: ClassVar = ["name", "people_count"]
     ordering: ClassVar = ["name"]
-
-
-class CrewDays(Resource):
-    queryset = CrewDay.objects.all()
-    serializer_class = CrewDaySerializer
-    filterset_fields: ClassVar = {"crew": ["exact"], "on": ["exact", "gte", "lte"]}
-    ordering_fields: ClassVar = ["on", "crew"]
-    ordering: ClassVar = ["on", "crew"]
 
 
 class Forecasts(Resource):

@@ -1,4 +1,4 @@
-"""JSON ⇄ jobs, crews, days and forecasts."""
+"""JSON ⇄ jobs, crews and forecasts."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from typing import Any, ClassVar
 
 from rest_framework import serializers
 
-from jobs.models import Crew, CrewDay, Job, Person, SiteForecast
+from jobs.models import Crew, Job, Person, SiteForecast
 
 
 def refuse_change(serializer: serializers.ModelSerializer, values: dict[str, Any], *fields: str) -> None:
@@ -33,27 +33,6 @@ class CrewSerializer(serializers.ModelSerializer):
     class Meta:
         model = Crew
         fields: ClassVar = ["id", "name", "truck", "people_count", "shift_h", "weekdays", "experience"]
-
-
-class CrewDaySerializer(serializers.ModelSerializer):
-    capacity_person_h = serializers.DecimalField(
-        max_digits=6,
-        decimal_places=2,
-        min_value=0,
-        max_value=480,
-        required=False,
-        help_text="People × shift where it is not given; 0 on a day off.",
-    )
-
-    class Meta:
-        model = CrewDay
-        fields: ClassVar = ["id", "crew", "on", "capacity_person_h", "off_reason"]
-
-    def validate(self, values: dict) -> dict:
-        refuse_change(self, values, "crew", "on")
-        if self.instance is None and "capacity_person_h" not in values:
-            values["capacity_person_h"] = 0 if values.get("off_reason") else values["crew"].capacity_person_h
-        return values
 
 
 class SiteForecastSerializer(serializers.ModelSerializer):

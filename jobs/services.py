@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import asdict
 from datetime import date
 from typing import Any, TypeVar
@@ -67,13 +68,13 @@ def reset_weather_limits() -> None:
     ShopWeatherLimits.objects.all().delete()
 
 
-def lock_crew_day(*, crew_id: int, on: date) -> CrewDay:
-    """Return the day of a crew, locked until the transaction ends; the first use of a working day makes it.
+def find_crew_day(*, crew_id: int, on: date) -> CrewDay:
+    """Return the day of a crew; the first use of a working day makes it.
 
     Raises:
         DayOutOfReach: no work is planned so far back or ahead.
         NotFound: there is no such crew.
-        DayOff: the crew does not work that day.
+        DayOff: it is none of the crew's weekdays, and nobody made it an extra day.
     """
     require_within(PLAN, on, today=timezone.now().date())
     crew = Crew.objects.filter(pk=crew_id).first()
@@ -85,9 +86,34 @@ def lock_crew_day(*, crew_id: int, on: date) -> CrewDay:
                 f"{crew} does not work on {on:%A %Y-%m-%d}; it works on weekdays {crew.weekdays} (1 is Monday)"
             )
         CrewDay.objects.get_or_create(crew=crew, on=on, defaults={"capacity_person_h": crew.capacity_person_h})
-    day = CrewDay.objects.select_for_update(of=("self",), no_key=True).select_related("crew").get(crew=crew, on=on)
+    return CrewDay.objects.select_related("crew").get(crew=crew, on=on)
+
+
+def lock_crew_days(ids: Collection[int]) -> dict[int, CrewDay]:
+    """Return crew days by id, locked in the order of their ids until the transaction ends; those that are off too."""
+    locked = CrewDay.objects.select_for_update(of=("self",), no_key=True).select_related("crew")
+    return {day.pk: day for day in locked.filter(pk__in=ids).order_by("pk")}
+
+
+def lock_crew_day(*, crew_id: int, on: date) -> CrewDay:
+    """Return the day of a crew, locked until the transaction ends; the first use of a working day makes it.
+
+    Raises:
+        NotFound: there is no such crew.
+        DayOff: the crew does not work that day.
+    """
+    found = find_crew_day(crew_id=crew_id, on=on)
+    return require_worked(lock_crew_days([found.pk])[found.pk])
+
+
+def require_worked(day: CrewDay) -> CrewDay:
+    """Return a crew day that is not off.
+
+    Raises:
+        DayOff: it is.
+    """
     if day.is_off:
-        raise DayOff(f"{crew} is off on {on:%A %Y-%m-%d}: {day.off_reason}")
+        raise DayOff(f"{day.crew} is off on {day.on:%A %Y-%m-%d}: {day.off_reason}")
     return day
 
 

@@ -8,7 +8,6 @@ from jobs import api
 router = SimpleRouter()
 router.register("jobs", api.Jobs)
 router.register("crews", api.Crews)
-router.register("crew-days", api.CrewDays)
 router.register("forecasts", api.Forecasts)
 
 urlpatterns = [

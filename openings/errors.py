@@ -83,6 +83,24 @@ class StepOutOfOrder(Conflict):
     code = "step-out-of-order"
 
 
+class CrewTooSmall(Conflict):
+    """An opening was given to a crew of fewer people than its unit takes, and nobody said why."""
+
+    code = "crew-too-small"
+
+
+class OtherDay(Conflict):
+    """An opening was to be begun on another day than it is assigned to."""
+
+    code = "other-day"
+
+
+class WouldStrand(Conflict):
+    """A day was to be set so that openings assigned to it have no crew, and nobody said that this is meant."""
+
+    code = "would-strand"
+
+
 class StepUnknown(BadInput):
     """A step that the lay order of this opening does not have."""
 

@@ -9,7 +9,7 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
-from jobs.calc.horizon import COMING, PAST, Horizon
+from jobs.calc.horizon import COMING, PAST, PLAN, Horizon
 from jobs.dates import Within
 from jobs.models import Crew
 from openings.calc.hours import read_hours
@@ -18,7 +18,7 @@ from openings.calc.readings import READING_NAMES, SIDE_NAMES, TITLES, Measured, 
 from openings.calc.tape import format_length, read_length
 from openings.calc.units import US, Units
 from openings.errors import BadHours, BadLength
-from openings.models import Hold, Opening
+from openings.models import Assignment, Hold, Opening
 
 
 class TapeField(forms.CharField):
@@ -74,17 +74,73 @@ class CrewForm(forms.Form):
     crew = forms.ModelChoiceField(Crew.objects.all(), empty_label="choose a crew")
 
 
-class AssignForm(forms.Form):
+class CrewAndDayForm(forms.Form):
+    """A crew and a day, chosen among crews that the page has loaded already."""
+
+    crew = forms.ModelChoiceField(Crew.objects.all(), empty_label="choose a crew")
+    on = DayField(within=PLAN, label="Day")
+
+    def __init__(self, data: Any = None, *, crews: Iterable[Crew] = (), **kwargs: Any) -> None:
+        super().__init__(data, **kwargs)
+        shown = [(crew.pk, str(crew)) for crew in crews]
+        self.fields["crew"].widget.choices = [("", "choose a crew"), *shown]
+
+
+class GiveForm(CrewAndDayForm):
+    """To which crew and day openings go, and, where the crew is too small for a unit, why all the same."""
+
+    on = DayField(within=COMING, label="Day")
+    short_crew_reason = forms.CharField(
+        max_length=300,
+        required=False,
+        label="Why it is safe all the same",
+        help_text="It stands on the pull sheet with your name.",
+    )
+
+
+class AssignForm(GiveForm):
     openings = forms.ModelMultipleChoiceField(
         Opening.objects.all(), error_messages={"required": "choose at least one opening from the list"}
     )
-    crew = forms.ModelChoiceField(Crew.objects.all(), empty_label="choose a crew")
-    on = DayField(within=COMING, label="Day")
 
     @property
     def chosen(self) -> set[str]:
         """The openings whose boxes were ticked, as the browser sent them."""
         return set(self["openings"].value() or ())
+
+
+class MoveForm(GiveForm):
+    assignments = forms.ModelMultipleChoiceField(
+        Assignment.objects.all(), error_messages={"required": "tick at least one opening that is assigned"}
+    )
+
+    @property
+    def chosen(self) -> set[str]:
+        """The assignments whose boxes were ticked, as the browser sent them."""
+        return set(self["assignments"].value() or ())
+
+
+class DayForm(CrewAndDayForm):
+    """A crew's day: off for a reason, or so many person-hours."""
+
+    off_reason = forms.CharField(
+        max_length=80, required=False, label="Off, because", help_text="Empty where the crew works."
+    )
+    capacity_person_h = forms.DecimalField(
+        max_digits=6,
+        decimal_places=2,
+        min_value=0,
+        max_value=480,
+        required=False,
+        label="Person-hours",
+        help_text="Empty for people × shift.",
+        widget=forms.NumberInput(attrs={"step": "any", "inputmode": "decimal"}),
+    )
+    sure = forms.BooleanField(required=False)
+
+
+class StartForm(forms.Form):
+    sure = forms.BooleanField(required=False)
 
 
 class WithdrawForm(forms.Form):

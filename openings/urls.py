@@ -7,6 +7,7 @@ from openings import api
 from openings.pages import job, job_list
 
 router = SimpleRouter()
+router.register("crew-days", api.CrewDays)
 router.register("openings", api.Openings)
 router.register("measurements", api.Measurements)
 router.register("holds", api.Holds)
@@ -23,6 +24,7 @@ urlpatterns = [
     path("compute/labor/", api.ComputeLabor.as_view(), name="compute-labor"),
     path("compute/lift/", api.ComputeLift.as_view(), name="compute-lift"),
     path("boards/crews/", api.CrewBoard.as_view(), name="crew-board"),
+    path("boards/stranded/", api.StrandedBoard.as_view(), name="stranded-board"),
 ]
 pages = [
     path("jobs/", job_list, name="jobs-page"),

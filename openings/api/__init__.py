@@ -1,8 +1,9 @@
 """Endpoints of openings, split by noun."""
 
 from openings.api.assignment import Assignments
-from openings.api.board import CrewBoard
+from openings.api.board import CrewBoard, StrandedBoard
 from openings.api.compute import ComputeLabor, ComputeLift
+from openings.api.crew_day import CrewDays
 from openings.api.install import Callbacks, InstallRecords
 from openings.api.opening import Details, Holds, JobLabor, Measurements, Openings
 from openings.api.rate import LaborRateByName, LaborRates
@@ -14,6 +15,7 @@ __all__ = [
     "ComputeLabor",
     "ComputeLift",
     "CrewBoard",
+    "CrewDays",
     "Details",
     "Holds",
     "InstallRecords",
@@ -24,4 +26,5 @@ __all__ = [
     "Openings",
     "ScheduleText",
     "ScheduleWorkbook",
+    "StrandedBoard",
 ]

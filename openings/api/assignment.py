@@ -13,7 +13,7 @@ from rest_framework.response import Response
 from jobs.resource import Readable
 from openings import services
 from openings.models import Assignment
-from openings.serializers import AssignManySerializer, AssignmentSerializer, AssignSerializer
+from openings.serializers import AssignManySerializer, AssignmentSerializer, AssignSerializer, MoveSerializer
 
 
 class AssignmentFilter(FilterSet):
@@ -40,12 +40,16 @@ class Assignments(Readable):
 
     @extend_schema(request=AssignSerializer, responses={201: AssignmentSerializer})
     def create(self, request: Request, *args: Any, **kwargs: Any) -> Response:
-        """Assign one opening. 409 says why not, with the hours where they do not fit."""
+        """Assign one opening. 409 says why not, with the hours or the people where they do not do."""
         body = AssignSerializer(data=request.data)
         body.is_valid(raise_exception=True)
         asked = body.validated_data
         (assignment,) = services.assign(
-            opening_ids=[asked["opening"]], crew_id=asked["crew"], on=asked["on"], by=request.user
+            opening_ids=[asked["opening"]],
+            crew_id=asked["crew"],
+            on=asked["on"],
+            by=request.user,
+            short_crew_reason=asked["short_crew_reason"],
         )
         return Response(self.get_serializer(assignment).data, status=201)
 
@@ -57,7 +61,30 @@ class Assignments(Readable):
         body.is_valid(raise_exception=True)
         asked = body.validated_data
         assignments = services.assign(
-            opening_ids=asked["openings"], crew_id=asked["crew"], on=asked["on"], by=request.user
+            opening_ids=asked["openings"],
+            crew_id=asked["crew"],
+            on=asked["on"],
+            by=request.user,
+            short_crew_reason=asked["short_crew_reason"],
+        )
+        return Response(self.get_serializer(assignments, many=True).data, status=201)
+
+    @extend_schema(request=MoveSerializer, responses={201: AssignmentSerializer(many=True)})
+    @action(detail=False, methods=["post"], pagination_class=None, filterset_class=None)
+    def move(self, request: Request, **kwargs: Any) -> Response:
+        """Give assigned openings to a crew for another day, all or none: the new assignments.
+
+        One that was begun is carried on with what is left of its hours and material.
+        """
+        body = MoveSerializer(data=request.data)
+        body.is_valid(raise_exception=True)
+        asked = body.validated_data
+        assignments = services.move(
+            assignment_ids=asked["assignments"],
+            crew_id=asked["crew"],
+            on=asked["on"],
+            by=request.user,
+            short_crew_reason=asked["short_crew_reason"],
         )
         return Response(self.get_serializer(assignments, many=True).data, status=201)
 

@@ -47,10 +47,11 @@ class InstallRecords(Readable):
 
     @extend_schema(request=StartSerializer, responses={201: InstallRecordSerializer})
     def create(self, request: Request, *args: Any, **kwargs: Any) -> Response:
-        """Start the install of an assigned opening."""
+        """Start the install of an assigned opening. 409 where that is for another day, unless `other_day` is sent."""
         body = StartSerializer(data=request.data)
         body.is_valid(raise_exception=True)
-        record = services.start_install(opening_id=body.validated_data["opening"], by=request.user)
+        asked = body.validated_data
+        record = services.start_install(opening_id=asked["opening"], by=request.user, other_day=asked["other_day"])
         return Response(self.get_serializer(record).data, status=201)
 
     @extend_schema(request=StepSerializer, responses={201: StepSerializer})

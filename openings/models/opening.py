@@ -226,6 +226,12 @@ class Assignment(models.Model):
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
     withdrawn_at = models.DateTimeField(null=True, blank=True)
+    short_crew_reason = models.CharField(
+        max_length=300, blank=True, help_text="Why it goes all the same to a crew of fewer people than its lift takes."
+    )
+    short_crew_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
 
     class Meta:
         ordering: ClassVar = ["id"]
@@ -238,6 +244,11 @@ class Assignment(models.Model):
                 violation_error_message="This opening is already assigned.",
             ),
             models.CheckConstraint(condition=Q(person_h__gt=0), name="assignment_takes_time"),
+            models.CheckConstraint(
+                condition=Q(short_crew_reason="", short_crew_by__isnull=True)
+                | (~Q(short_crew_reason="") & Q(short_crew_by__isnull=False)),
+                name="short_crew_has_a_reason_and_a_person",
+            ),
         ]
         indexes: ClassVar = [
             models.Index(

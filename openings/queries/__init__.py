@@ -1,10 +1,18 @@
 """Named reads of openings, split by noun."""
 
 from openings.queries.board import crew_board, crew_board_json
-from openings.queries.computed import measured_checks, opening_labor, opening_lift, weight_doubt
+from openings.queries.computed import (
+    LiftNeed,
+    lift_need,
+    measured_checks,
+    opening_labor,
+    opening_lift,
+    weight_doubt,
+)
 from openings.queries.crew_day import DayOfStops, days_of_crew
 from openings.queries.install import Install, install_of, record_id_of
 from openings.queries.job import JobSheet, detail_names, job_of, job_sheet, jobs_with_counts
+from openings.queries.left import NOTHING_LAID, Laid, carried_on, hours_left, laid_by, recorded_steps
 from openings.queries.opening import (
     Computable,
     State,
@@ -24,19 +32,26 @@ from openings.queries.rate import labor_rates, named_rate, named_rates
 from openings.queries.schedule import draft_of, drafts_of, revision_of, schedules_of
 from openings.queries.schedule_export import ScheduleExport, schedule_export
 from openings.queries.span import CrewOnDay, crews_by_day
+from openings.queries.stranded import Stranded, Why, stranded
 from openings.queries.waiting import Waiting, openings_shown, waiting
 
 __all__ = [
+    "NOTHING_LAID",
     "Computable",
     "CrewOnDay",
     "DayOfStops",
     "Install",
     "JobProgress",
     "JobSheet",
+    "Laid",
+    "LiftNeed",
     "ScheduleExport",
     "State",
+    "Stranded",
     "Waiting",
+    "Why",
     "alike",
+    "carried_on",
     "computable",
     "crew_board",
     "crew_board_json",
@@ -45,6 +60,7 @@ __all__ = [
     "detail_names",
     "draft_of",
     "drafts_of",
+    "hours_left",
     "install_of",
     "is_held",
     "job_labor",
@@ -53,6 +69,8 @@ __all__ = [
     "job_sheet",
     "jobs_with_counts",
     "labor_rates",
+    "laid_by",
+    "lift_need",
     "measured_checks",
     "named_rate",
     "named_rates",
@@ -65,9 +83,11 @@ __all__ = [
     "person_hours",
     "planned_person_h",
     "record_id_of",
+    "recorded_steps",
     "revision_of",
     "schedule_export",
     "schedules_of",
+    "stranded",
     "waiting",
     "weight_doubt",
     "with_state",

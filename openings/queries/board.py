@@ -53,18 +53,22 @@ SELECT json_build_object(
   'columns', %(columns)s::json,
   'openings', (SELECT coalesce(json_agg(json_build_array(
     id, crew_day_id, opening_id, mark, job_id, floor, trim_scale(round(ro_width_in * %(per_in)s, %(places)s)),
-    trim_scale(round(ro_height_in * %(per_in)s, %(places)s)), trim_scale(person_h), state)), '[]') FROM line)
+    trim_scale(round(ro_height_in * %(per_in)s, %(places)s)), trim_scale(person_h), state)), '[]') FROM line),
+  'stranded', %(stranded)s::json
 )::text
 """
 
 
-def crew_board_json(*, first: date, days: int, units: Units = US) -> str:
+def crew_board_json(*, first: date, days: int, units: Units = US, stranded: str = "[]") -> str:
     """Return who is where from `first` on, as JSON text.
 
     Crews, jobs and days stand once; `openings` are rows of values under `columns`. One query, however many
     crews, days and openings.
+
+    Args:
+        stranded: a JSON list that goes along, of openings whatever their day.
     """
-    span = {"first": first, "last": first + timedelta(days=days - 1)}
+    span = {"first": first, "last": first + timedelta(days=days - 1), "stranded": stranded}
     with connection.cursor() as cursor:
         cursor.execute(_BOARD, span | _lengths_in(units))
         (board,) = cursor.fetchone()

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Any
 
 from openings.calc.labor import HEIGHT_CAUTION, labor_of, total_person_h
 from openings.calc.order_size import insert_order_size
 from openings.calc.production import Working, time_for
+from openings.calc.short_crew import takes
 from openings.calc.tolerance import checks_of
 from openings.calc.unit_lift import UnitLift, lift_of_unit, team_to_set
 from openings.calc.units import US, Units
+from openings.calc.weight import UnitWeight
 from openings.calc.weight_doubt import doubt_of
 from openings.models import FieldMeasurement, Opening
 from openings.queries.rate import labor_rates
@@ -44,6 +47,31 @@ def weight_doubt(opening: Opening, *, units: Units = US) -> str:
     return (
         f"{doubt.reason}. {f'Confirmed by {who}' if who else 'Nobody has confirmed it: weigh it before it is lifted'}"
     )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LiftNeed:
+    """Whom a unit takes, by the most careful rule that applies. With `needs_aid`, `people` guide the aid."""
+
+    weight: UnitWeight
+    people: int
+    needs_aid: bool
+
+    def said_of(self, named: str) -> str:
+        """Return what the unit weighs and whom it takes, in words."""
+        return takes(
+            named,
+            weight_lb=self.weight.lb,
+            is_estimate=self.weight.is_estimate,
+            people=self.people,
+            needs_aid=self.needs_aid,
+        )
+
+
+def lift_need(opening: Opening) -> LiftNeed:
+    """Return whom the unit of an opening takes; what every assignment is held against. No query."""
+    lift = opening_lift(opening)
+    return LiftNeed(weight=lift.weight, people=lift.people, needs_aid=lift.needs_aid)
 
 
 def measured_checks(measurement: FieldMeasurement, *, has_head_expander: bool, units: Units = US) -> dict[str, Any]:

@@ -4,6 +4,7 @@ from openings.serializers.assignment import (
     AssignManySerializer,
     AssignmentSerializer,
     AssignSerializer,
+    MoveSerializer,
 )
 from openings.serializers.board import (
     BoardAsked,
@@ -40,6 +41,12 @@ from openings.serializers.computed import (
     MultiplierSerializer,
     OrderSizeSerializer,
     WeightSerializer,
+)
+from openings.serializers.crew_day import (
+    CrewDaySerializer,
+    CrewDaySetSerializer,
+    StrandedAsked,
+    StrandedSerializer,
 )
 from openings.serializers.detail import (
     DetailSerializer,
@@ -87,6 +94,8 @@ __all__ = [
     "ChecksSerializer",
     "ChosenSerializer",
     "ConditionsAsked",
+    "CrewDaySerializer",
+    "CrewDaySetSerializer",
     "CrewTimeSerializer",
     "DetailAsked",
     "DetailSerializer",
@@ -110,6 +119,7 @@ __all__ = [
     "LiftAsked",
     "LiftSerializer",
     "MeasurementSerializer",
+    "MoveSerializer",
     "MultiplierSerializer",
     "NewDetailSerializer",
     "OneDraftSerializer",
@@ -127,6 +137,8 @@ __all__ = [
     "SettledSerializer",
     "StartSerializer",
     "StepSerializer",
+    "StrandedAsked",
+    "StrandedSerializer",
     "UnderstoodSerializer",
     "WeightSerializer",
     "WorkingAsked",

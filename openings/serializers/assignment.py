@@ -26,16 +26,32 @@ class AssignmentSerializer(serializers.ModelSerializer):
             "person_h",
             "assigned_at",
             "withdrawn_at",
+            "short_crew_reason",
+            "short_crew_by",
         ]
 
 
-class AssignSerializer(serializers.Serializer):
+class GivenTo(serializers.Serializer):
+    """The crew and the day that openings go to."""
+
+    crew = serializers.IntegerField()
+    on = serializers.DateField(validators=[Within(COMING)])
+    short_crew_reason = serializers.CharField(
+        required=False,
+        allow_blank=True,
+        default="",
+        max_length=300,
+        help_text="Why a unit that takes more people than the crew has goes there all the same.",
+    )
+
+
+class AssignSerializer(GivenTo):
     opening = serializers.IntegerField()
-    crew = serializers.IntegerField()
-    on = serializers.DateField(validators=[Within(COMING)])
 
 
-class AssignManySerializer(serializers.Serializer):
+class AssignManySerializer(GivenTo):
     openings = serializers.ListField(child=serializers.IntegerField(), min_length=1, max_length=500)
-    crew = serializers.IntegerField()
-    on = serializers.DateField(validators=[Within(COMING)])
+
+
+class MoveSerializer(GivenTo):
+    assignments = serializers.ListField(child=serializers.IntegerField(), min_length=1, max_length=500)

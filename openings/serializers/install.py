@@ -47,6 +47,9 @@ class InstallRecordSerializer(serializers.ModelSerializer):
 
 class StartSerializer(serializers.Serializer):
     opening = serializers.IntegerField()
+    other_day = serializers.BooleanField(
+        required=False, default=False, help_text="Begin it though it is assigned to another day than today."
+    )
 
 
 class CallbackSerializer(serializers.ModelSerializer):

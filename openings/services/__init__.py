@@ -1,7 +1,8 @@
 """What changes openings, one verb a function: load, decide, save in one transaction."""
 
-from openings.services.assign import assign, withdraw, withdrawal
+from openings.services.assign import assign, move, withdraw, withdrawal
 from openings.services.callback import report_callback, revise_callback
+from openings.services.crew_day import change_crew_day, set_crew_day
 from openings.services.detail import add_detail, revise_detail
 from openings.services.hold import place_hold, release_hold
 from openings.services.lock import lock_detail
@@ -22,10 +23,12 @@ __all__ = [
     "add_detail",
     "add_opening",
     "assign",
+    "change_crew_day",
     "closing",
     "finish_install",
     "import_schedule",
     "lock_detail",
+    "move",
     "outcome_of",
     "place_hold",
     "preview_schedule",
@@ -38,6 +41,7 @@ __all__ = [
     "revise_callback",
     "revise_detail",
     "revise_opening",
+    "set_crew_day",
     "set_rate",
     "start_install",
     "take_schedule",

@@ -1,32 +1,43 @@
-"""Giving openings to a crew for a day, and taking them back."""
+"""Giving openings to a crew for a day, moving them to another, and taking them back."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Iterable, Sequence
 from datetime import date
 from decimal import Decimal
+from zoneinfo import ZoneInfo
 
 from django.db.models import Sum
 from django.utils import timezone
 
 from jobs import transaction
 from jobs.calc.horizon import COMING
+from jobs.calc.say import day as say_day
 from jobs.dates import require_within
-from jobs.errors import BadInput, Conflict, NotFound
-from jobs.models import CrewDay, Person
+from jobs.errors import BadInput, Conflict, Fault, NotFound
+from jobs.models import Crew, CrewDay, Job, Person
 from jobs.queries import today_at
-from jobs.services import change, lock_crew_day
+from jobs.services import change, find_crew_day, lock_crew_day, lock_crew_days, require_worked
+from openings.calc.short_crew import has
+from openings.calc.step_code import StepCode
+from openings.errors import CrewTooSmall
 from openings.models import Assignment, Hold, InstallRecord, Opening
-from openings.queries import person_hours
+from openings.queries import LiftNeed, hours_left, lift_need, recorded_steps
 from openings.services.lock import lock_opening, lock_openings
 
 
 @transaction.atomic
-def assign(*, opening_ids: Sequence[int], crew_id: int, on: date, by: Person | None) -> list[Assignment]:
+def assign(
+    *, opening_ids: Sequence[int], crew_id: int, on: date, by: Person | None, short_crew_reason: str = ""
+) -> list[Assignment]:
     """Give openings to a crew for a day: all of them or none.
 
     The openings are locked first, then the crew day, always in this order, so of two who assign the same
     opening at once one wins and the other is refused.
+
+    Args:
+        short_crew_reason: why units that take more people than the crew has go there all the same; it is kept, with
+            `by`, for those openings alone.
 
     Raises:
         NotFound: an opening or the crew does not exist.
@@ -34,23 +45,52 @@ def assign(*, opening_ids: Sequence[int], crew_id: int, on: date, by: Person | N
         DayIsPast: the day lies before today where the job is.
         DayOutOfReach: it lies beyond the horizon.
         DayOff: the crew does not work that day.
+        CrewTooSmall: a unit takes more people than the crew has, and no reason is given.
         Conflict: an opening is void, complete, on hold or assigned, or the hours do not fit.
     """
     if not opening_ids:
         raise BadInput("name at least one opening")
     openings = lock_openings(set(opening_ids))
-    for job in {opening.job for opening in openings}:
-        require_within(COMING, on, today=today_at(job))
+    _require_coming(openings, on)
     _require_ready(openings)
     day = lock_crew_day(crew_id=crew_id, on=on)
-    hours = person_hours(openings, experience=day.crew.experience)
-    _require_room(day, hours)
-    return Assignment.objects.bulk_create(
-        [
-            Assignment(opening=opening, crew_day=day, person_h=hours[opening.pk], assigned_by=by)
-            for opening in sorted(openings, key=lambda o: (o.job_id, o.position, o.pk))
-        ]
-    )
+    return _give(openings, day, by=by, short_crew_reason=short_crew_reason)
+
+
+@transaction.atomic
+def move(
+    *, assignment_ids: Sequence[int], crew_id: int, on: date, by: Person, short_crew_reason: str = ""
+) -> list[Assignment]:
+    """Give openings that are assigned to a crew for another day, the same crew or another: all of them or none.
+
+    One never begun is planned anew. One that was begun is carried on: with the person-hours of the steps that are not
+    recorded, while what is recorded stays. The old assignments stay as history.
+
+    Args:
+        short_crew_reason: as `assign`.
+
+    Raises:
+        NotFound: an assignment or the crew does not exist.
+        BadInput: no assignment was named.
+        DayIsPast, DayOutOfReach, DayOff, CrewTooSmall: as `assign`.
+        Conflict: one is withdrawn or given to that day already, an opening is complete or on hold, or the hours do
+            not fit.
+    """
+    if not assignment_ids:
+        raise BadInput("name at least one assignment")
+    found = Assignment.objects.filter(pk__in=set(assignment_ids)).select_related("crew_day")
+    assignments = {assignment.pk: assignment for assignment in found}
+    if missing := sorted(set(assignment_ids) - assignments.keys()):
+        raise NotFound(f"there is no assignment {', '.join(map(str, missing))}")
+    openings = lock_openings({assignment.opening_id for assignment in assignments.values()})
+    _require_coming(openings, on)
+    asked = find_crew_day(crew_id=crew_id, on=on)
+    days = lock_crew_days({asked.pk, *(assignment.crew_day_id for assignment in assignments.values())})
+    day = require_worked(days[asked.pk])
+    live = Assignment.objects.filter(pk__in=assignments, withdrawn_at__isnull=True)
+    _require_movable(openings, {a.opening_id: days[a.crew_day_id] for a in live}, day)
+    live.update(withdrawn_by=by, withdrawn_at=timezone.now())
+    return _give(openings, day, by=by, short_crew_reason=short_crew_reason)
 
 
 def withdrawal(assignment_id: int) -> Assignment:
@@ -73,13 +113,13 @@ def withdraw(*, assignment_id: int, by: Person) -> Assignment:
 
     Raises:
         NotFound: there is no such assignment.
-        Conflict: it is withdrawn already, or the install was started.
+        Conflict: it is withdrawn already, or the install was begun.
     """
     found = Assignment.objects.filter(pk=assignment_id).first()
     if found is None:
         raise NotFound(f"there is no assignment {assignment_id}")
     opening = lock_opening(found.opening_id)
-    CrewDay.objects.select_for_update(no_key=True).get(pk=found.crew_day_id)
+    lock_crew_days([found.crew_day_id])
     found.refresh_from_db()
     _require_withdrawable(found, opening)
     return change(found, withdrawn_by=by, withdrawn_at=timezone.now())
@@ -88,40 +128,131 @@ def withdraw(*, assignment_id: int, by: Person) -> Assignment:
 def _require_withdrawable(assignment: Assignment, opening: Opening) -> None:
     if assignment.withdrawn_at:
         raise Conflict(f"{opening} was withdrawn {assignment.withdrawn_at:%Y-%m-%d %H:%M} UTC")
-    if InstallRecord.objects.filter(opening=opening).exists():
-        raise Conflict(f"the install of {opening} was started; it stays with its crew")
+    record = InstallRecord.objects.filter(opening=opening).first()
+    if record:
+        on = record.started_at.astimezone(ZoneInfo(opening.job.time_zone)).date()
+        raise Conflict(
+            f"the install of {opening} was started {say_day(on)}, so it cannot go back to ready; "
+            "carry it on: move it to a crew and a day with what is left of it"
+        )
+
+
+def _give(openings: Sequence[Opening], day: CrewDay, *, by: Person | None, short_crew_reason: str) -> list[Assignment]:
+    """Assign locked openings to a locked crew day, each with what is left of its hours.
+
+    Raises:
+        CrewTooSmall, Conflict: as `assign`.
+    """
+    left = hours_left(openings, experience=day.crew.experience)
+    _require_room(day, [left[opening.pk].person_h for opening in openings])
+    short = _short_of_people(openings, day.crew)
+    if short and not short_crew_reason:
+        raise _too_small(openings, short, day.crew)
+    if short and by is None:
+        raise BadInput("only a person can decide that a unit goes to a crew that is too small for it")
+    why = {opening_id: {"short_crew_reason": short_crew_reason, "short_crew_by": by} for opening_id in short}
+    return Assignment.objects.bulk_create(
+        [
+            Assignment(
+                opening=opening,
+                crew_day=day,
+                person_h=left[opening.pk].person_h,
+                assigned_by=by,
+                **why.get(opening.pk, {}),
+            )
+            for opening in sorted(openings, key=lambda o: (o.job_id, o.position, o.pk))
+        ]
+    )
+
+
+def _require_coming(openings: Collection[Opening], on: date) -> None:
+    jobs: set[Job] = {opening.job for opening in openings}
+    for job in jobs:
+        require_within(COMING, on, today=today_at(job))
 
 
 def _require_ready(openings: Sequence[Opening]) -> None:
-    done = set(
-        InstallRecord.objects.filter(opening__in=openings, done_at__isnull=False).values_list("opening_id", flat=True)
-    )
-    held = dict(Hold.objects.filter(opening__in=openings, released_at__isnull=True).values_list("opening_id", "kind"))
     taken = {
         a.opening_id: a.crew_day
         for a in Assignment.objects.filter(opening__in=openings, withdrawn_at__isnull=True).select_related(
             "crew_day__crew"
         )
     }
-    reasons = []
+    why_not = _never_assigned(openings)
+    _refuse(
+        why_not.get(opening.pk)
+        or (f"{opening} is already assigned to {taken[opening.pk]}" if opening.pk in taken else "")
+        for opening in openings
+    )
+
+
+def _require_movable(openings: Sequence[Opening], live: dict[int, CrewDay], day: CrewDay) -> None:
+    """Refuse what is not assigned any more, what never is, and what is on that day already."""
+    why_not = _never_assigned(openings)
+    for opening in openings:
+        if opening.pk not in live:
+            why_not.setdefault(opening.pk, f"{opening} is withdrawn already; assign it anew")
+        elif live[opening.pk].pk == day.pk:
+            why_not.setdefault(opening.pk, f"{opening} is on {day.crew}'s {say_day(day.on)} already")
+    _refuse(why_not.get(opening.pk, "") for opening in openings)
+
+
+def _never_assigned(openings: Sequence[Opening]) -> dict[int, str]:
+    """Return by opening why it is never given to a crew as it stands. Two queries."""
+    done = set(
+        InstallRecord.objects.filter(opening__in=openings, done_at__isnull=False).values_list("opening_id", flat=True)
+    )
+    held = dict(Hold.objects.filter(opening__in=openings, released_at__isnull=True).values_list("opening_id", "kind"))
+    reasons = {}
     for opening in openings:
         if opening.is_void:
-            reasons.append(f"{opening} is void")
+            reasons[opening.pk] = f"{opening} is void"
         elif opening.pk in done:
-            reasons.append(f"{opening} is complete")
+            reasons[opening.pk] = f"{opening} is complete"
         elif opening.pk in held:
-            reasons.append(f"{opening} is on hold: {held[opening.pk]}")
-        elif opening.pk in taken:
-            reasons.append(f"{opening} is already assigned to {taken[opening.pk]}")
-    if reasons:
-        raise Conflict("; ".join(reasons))
+            reasons[opening.pk] = f"{opening} is on hold: {held[opening.pk]}"
+    return reasons
 
 
-def _require_room(day: CrewDay, hours: dict[int, Decimal]) -> None:
+def _refuse(reasons: Iterable[str]) -> None:
+    if said := [reason for reason in reasons if reason]:
+        raise Conflict("; ".join(said))
+
+
+def _require_room(day: CrewDay, hours: Collection[Decimal]) -> None:
     taken = Assignment.objects.filter(crew_day=day, withdrawn_at__isnull=True).aggregate(h=Sum("person_h"))["h"] or 0
-    asked, free = sum(hours.values()), day.capacity_person_h - taken
+    asked, free = sum(hours), day.capacity_person_h - taken
     if asked > free:
         raise Conflict(
             f"{day} has {free:.2f} of {day.capacity_person_h:.2f} person-hours free; "
             f"{len(hours)} opening{'s' * (len(hours) != 1)} would take {asked:.2f}"
         )
+
+
+def _short_of_people(openings: Sequence[Opening], crew: Crew) -> dict[int, LiftNeed]:
+    """Return by opening whom its unit takes, of those that take more people than the crew has.
+
+    One whose unit is fastened is lifted no more. An aid is no hindrance where the crew has the people who guide it.
+    One query.
+    """
+    fastened = {pk for pk, steps in recorded_steps(openings).items() if StepCode.FASTEN in steps}
+    needs = {opening.pk: lift_need(opening) for opening in openings if opening.pk not in fastened}
+    return {pk: need for pk, need in needs.items() if need.people > crew.people_count}
+
+
+def _too_small(openings: Sequence[Opening], short: dict[int, LiftNeed], crew: Crew) -> CrewTooSmall:
+    named = {opening.pk: f"{opening.mark} of {opening.job.code}" for opening in openings if opening.pk in short}
+    takes = "; ".join(short[pk].said_of(name) for pk, name in named.items())
+    them = "it" if len(named) == 1 else "them"
+    return CrewTooSmall(
+        f"{takes}; {has(crew.name, crew.people_count)}. Give {them} to a larger crew, or write why it is safe all the "
+        "same: that stands on the pull sheet, with the name of who decided it",
+        faults=[
+            Fault(
+                field="short_crew_reason",
+                detail=f"{name} takes {short[pk].people} people and {has(crew.name, crew.people_count)}: "
+                "a larger crew, or the reason why it is safe all the same",
+            )
+            for pk, name in named.items()
+        ],
+    )

@@ -10,25 +10,31 @@ from django.utils import timezone
 
 from jobs import transaction
 from jobs.calc.horizon import PAST
+from jobs.calc.say import day as say_day
 from jobs.dates import require_within
-from jobs.errors import Conflict, NotFound
-from jobs.models import Person
+from jobs.errors import Conflict, Fault, NotFound
+from jobs.models import CrewDay, Person
 from jobs.queries import today_at
 from jobs.services import add, change, require_crew
 from openings.calc.lay_order import first_missing, steps_for
-from openings.errors import StepOutOfOrder
+from openings.errors import OtherDay, StepOutOfOrder
 from openings.models import HourRecord, InstallRecord, Opening, StepRecord
 from openings.services.lock import lock_opening
 
 
 @transaction.atomic
-def start_install(*, opening_id: int, by: Person) -> InstallRecord:
+def start_install(*, opening_id: int, by: Person, other_day: bool = False) -> InstallRecord:
     """Start the install of an opening by the crew that it is assigned to.
+
+    Args:
+        other_day: it is begun though it is assigned to another day. It stays assigned to that day, whose sheet
+            leaves out the material of the steps recorded before.
 
     Raises:
         NotFound: there is no such opening.
         Conflict: it is void, started already, on hold or not assigned.
         NotAllowed: a crew lead of another crew asks.
+        OtherDay: it is assigned to another day than today where the job is, and `other_day` is False.
     """
     opening = lock_opening(opening_id)
     if opening.is_void:
@@ -36,12 +42,14 @@ def start_install(*, opening_id: int, by: Person) -> InstallRecord:
     if InstallRecord.objects.filter(opening=opening).exists():
         raise Conflict(f"the install of {opening} was started already")
     _require_no_hold(opening)
-    assignment = opening.assignments.filter(withdrawn_at__isnull=True).select_related("crew_day").first()
+    assignment = opening.assignments.filter(withdrawn_at__isnull=True).select_related("crew_day__crew").first()
     if assignment is None:
         raise Conflict(f"{opening} is not assigned to a crew; assign it first")
-    crew_id = assignment.crew_day.crew_id
-    require_crew(by, crew_id)
-    return add(InstallRecord, opening=opening, crew_id=crew_id, started_by=by, started_at=timezone.now())
+    crew_day = assignment.crew_day
+    require_crew(by, crew_day.crew_id)
+    if not other_day:
+        _require_today(opening, crew_day)
+    return add(InstallRecord, opening=opening, crew=crew_day.crew, started_by=by, started_at=timezone.now())
 
 
 @transaction.atomic
@@ -122,15 +130,31 @@ def _require_no_hold(opening: Opening) -> None:
         raise Conflict(f"{opening} is on hold: {hold.kind} ({hold.reason})")
 
 
+def _require_today(opening: Opening, crew_day: CrewDay) -> None:
+    today = today_at(opening.job)
+    if crew_day.on != today:
+        planned = f"{opening} is assigned to {crew_day.crew} for {say_day(crew_day.on)}, and today is {say_day(today)}"
+        confirm = "confirm that it is begun on another day than planned"
+        fault = Fault(field="other_day", value="false", detail=confirm)
+        raise OtherDay(f"{planned}; {confirm}, or have it moved first", faults=[fault])
+
+
 def _lock_open_record(record_id: int, by: Person) -> InstallRecord:
+    """Return an install that is not done, locked after its opening."""
+    opening_id = InstallRecord.objects.filter(pk=record_id).values_list("opening", flat=True).first()
+    if opening_id is None:
+        raise NotFound(f"there is no install record {record_id}")
+    lock_opening(opening_id)
     return _open_record(InstallRecord.objects.select_for_update(of=("self",)), record_id, by)
 
 
 def _open_record(records: QuerySet[InstallRecord], record_id: int, by: Person) -> InstallRecord:
+    """Return an install that is not done, for the crew that has its opening now."""
     record = records.select_related("opening__detail", "opening__job").filter(pk=record_id).first()
     if record is None:
         raise NotFound(f"there is no install record {record_id}")
-    require_crew(by, record.crew_id)
+    live = record.opening.assignments.filter(withdrawn_at__isnull=True).values_list("crew_day__crew", flat=True)
+    require_crew(by, live.first() or record.crew_id)
     if record.done_at:
         raise Conflict(f"the install of {record.opening} is done; nothing is added to it")
     return record

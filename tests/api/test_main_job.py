@@ -65,7 +65,8 @@ def test_a_schedule_becomes_a_pull_sheet_an_install_and_progress(scheduler):
     assert loaded.status_code == 200, loaded.json()
 
     lead = signed_in(PersonFactory(role=Person.Role.CREW_LEAD, crew=crew))
-    record = lead.post("/api/v1/install-records/", {"opening": first}).json()
+    ahead = {"opening": first, "other_day": True}
+    record = lead.post("/api/v1/install-records/", ahead).json()
     steps = lead.get(f"/api/v1/openings/{first}/lay-order/").json()["steps"]
     refused = lead.post(f"/api/v1/install-records/{record['id']}/steps/", {"step": "head-strip"})
     assert refused.status_code == 409

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 from django.utils import timezone
 
-from jobs.models import Crew, Job, Person
+from jobs.models import Crew, CrewDay, Job, Person
 from openings import services
+from openings.calc.lay_order import steps_for
 from openings.models import Assignment, InstallRecord, Opening, WindowSchedule
 from tests.factories import CrewFactory, PersonFactory, make_openings, tomorrow
 
@@ -23,7 +24,26 @@ def make_assigned(count: int = 1, *, crew: Crew | None = None, on: date | None =
 
 def start(opening: Opening, *, by: Person | None = None) -> InstallRecord:
     """Return the install record of an assigned opening, just started."""
-    return services.start_install(opening_id=opening.pk, by=by or PersonFactory())
+    return services.start_install(opening_id=opening.pk, by=by or PersonFactory(), other_day=True)
+
+
+def left_over(opening: Opening, crew: Crew, *, days: int = 1, steps: int | None = None) -> Assignment:
+    """Return the live assignment of an opening to a day that is past.
+
+    Args:
+        days: how long ago.
+        steps: of the lay order, so many are recorded on that day; None where the install was not begun.
+    """
+    on, then = tomorrow(-days), timezone.now() - timedelta(days=days)
+    crew_day, _ = CrewDay.objects.get_or_create(crew=crew, on=on, defaults={"capacity_person_h": 480})
+    assignment = Assignment.objects.create(opening=opening, crew_day=crew_day, person_h=4)
+    Assignment.objects.filter(pk=assignment.pk).update(assigned_at=then - timedelta(days=1))
+    if steps is not None:
+        by = PersonFactory()
+        record = InstallRecord.objects.create(opening=opening, crew=crew, started_by=by, started_at=then)
+        for step in steps_for(opening.detail.as_facts())[:steps]:
+            record.steps.create(step=step.code, recorded_by=by, recorded_at=then)
+    return assignment
 
 
 def finish(record: InstallRecord) -> None:

@@ -78,11 +78,11 @@ def test_an_empty_board_is_an_empty_list(scheduler):
 
 
 @pytest.mark.parametrize("size", [1, 30])
-def test_the_board_takes_one_query(size, scheduler, django_assert_num_queries):
+def test_the_board_takes_three_queries(size, scheduler, django_assert_num_queries):
     for opening in make_assigned(size):
         if opening.pk % 2:
             start(opening)
-    with django_assert_num_queries(1):
+    with django_assert_num_queries(3):  # zones, stranded; the board
         assert len(board(scheduler)["rows"]) == size
 
 

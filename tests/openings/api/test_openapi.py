@@ -38,6 +38,7 @@ READS = [
     "rolls-to-settle",
     "boards/crews",
     "boards/staging",
+    "boards/stranded",
     "boards/progress",
     "openings/{opening_id}/draw",
     "openings/{id}/labor",

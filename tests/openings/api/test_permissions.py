@@ -44,6 +44,7 @@ WRITES = {
     "POST /holds/{id}/release/": BOTH,
     "POST /assignments/": OFFICE,
     "POST /assignments/many/": OFFICE,
+    "POST /assignments/move/": OFFICE,
     "POST /assignments/{id}/withdraw/": OFFICE,
     "POST /install-records/": FIELD,
     "POST /install-records/{id}/steps/": FIELD,
@@ -130,4 +131,5 @@ def test_a_crew_lead_of_another_crew_is_refused():
     (opening,) = make_assigned(crew=lead.crew)
     refused = signed_in(other).post(f"{API}/install-records/", {"opening": opening.pk})
     problem_of(refused, 403, "not-allowed")
-    assert signed_in(lead).post(f"{API}/install-records/", {"opening": opening.pk}).status_code == 201
+    ahead = {"opening": opening.pk, "other_day": True}
+    assert signed_in(lead).post(f"{API}/install-records/", ahead).status_code == 201

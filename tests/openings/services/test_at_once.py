@@ -90,7 +90,7 @@ def test_a_hold_and_an_assignment_never_miss_one_another():
 def test_an_install_is_started_once():
     by = PersonFactory()
     for opening in make_assigned(ROUNDS):
-        start = {"opening_id": opening.pk, "by": by}
+        start = {"opening_id": opening.pk, "by": by, "other_day": True}
         outcomes = at_once(*[lambda start=start: services.start_install(**start)] * 2)
         assert sorted(type(outcome).__name__ for outcome in outcomes) == ["Conflict", "InstallRecord"]
 
@@ -98,10 +98,32 @@ def test_an_install_is_started_once():
 def test_an_install_is_not_started_while_it_is_withdrawn():
     by = PersonFactory()
     for opening in make_assigned(ROUNDS):
-        assignment, start = live(opening), {"opening_id": opening.pk, "by": by}
+        assignment, start = live(opening), {"opening_id": opening.pk, "by": by, "other_day": True}
         at_once(
             lambda start=start: services.start_install(**start),
             lambda pk=assignment.pk: services.withdraw(assignment_id=pk, by=by),
         )
         assignment.refresh_from_db()
         assert InstallRecord.objects.filter(opening=opening).exists() is (assignment.withdrawn_at is None)
+
+
+def moving(opening, crew, on, *, by):
+    assignment_id = live(opening).pk
+    return lambda: services.move(assignment_ids=[assignment_id], crew_id=crew.pk, on=on, by=by)
+
+
+def test_an_opening_is_moved_once():
+    by, crews = PersonFactory(), CrewFactory.create_batch(2, people_count=20)
+    for opening in make_assigned(ROUNDS, crew=CrewFactory(people_count=20)):
+        outcomes = at_once(*(moving(opening, crew, tomorrow(), by=by) for crew in crews))
+        assert sorted(type(outcome).__name__ for outcome in outcomes) == ["Conflict", "list"]
+        assert live(opening).crew_day.crew in crews
+
+
+def test_days_that_swap_their_openings_wait_for_one_another():
+    by, crew, days = PersonFactory(), CrewFactory(people_count=20), [tomorrow(2), tomorrow(3)]
+    swapped = [make_assigned(1, crew=crew, on=on)[0] for on in days]
+    for _ in range(ROUNDS):
+        days.reverse()
+        outcomes = at_once(*(moving(opening, crew, on, by=by) for opening, on in zip(swapped, days, strict=True)))
+        assert [type(outcome) for outcome in outcomes] == [list, list]
