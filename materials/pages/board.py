@@ -18,7 +18,8 @@ from jobs.queries import today_on_sites
 from materials.calc.caution import Caution, listed
 from materials.queries import cautions_given, cautions_on
 from openings import queries, services
-from openings.forms import AssignForm, HoldOneForm, ReleaseForm, WithdrawForm
+from openings.calc.figures import brief
+from openings.forms import AssignForm, DayForm, HoldOneForm, MoveForm, ReleaseForm, WithdrawForm
 from openings.serializers import BoardAsked
 
 BOARD = "crew-board-page"
@@ -34,6 +35,8 @@ def crew_board(request: HttpRequest) -> HttpResponse:
     by_day = queries.crews_by_day(first=first, days=days)
     cautions = cautions_on({cell.crew_day_id for _, cells in by_day for cell in cells if cell.crew_day_id})
     waiting = queries.waiting(job_id=job_id, page=asked.validated_data["page"])
+    stranded = queries.stranded()
+    crews = [cell.crew for cell in by_day[0][1]]
     return render(
         request,
         "materials/crew_board.html",
@@ -47,7 +50,11 @@ def crew_board(request: HttpRequest) -> HttpResponse:
             "job_id": job_id,
             "jobs": Job.objects.all(),
             "waiting": waiting,
-            "assign_form": AssignForm(entered(request, "assign"), initial={"on": first}),
+            "stranded": stranded,
+            "is_any_assigned": bool(stranded) or any(cell.assignments for _, cells in by_day for cell in cells),
+            "assign_form": AssignForm(entered(request, "assign"), initial={"on": first}, crews=crews),
+            "move_form": MoveForm(entered(request, "move"), auto_id="move_%s", crews=crews),
+            "day_form": DayForm(entered(request, "set_day"), auto_id="day_%s", initial={"on": first}, crews=crews),
             "hold_form": HoldOneForm(entered(request, "hold"), openings=queries.openings_shown(by_day, waiting)),
             "may_assign": may(request.user, OFFICE),
             "may_release": may(request.user, FIELD | OFFICE),
@@ -64,6 +71,7 @@ def assign(request: HttpRequest) -> HttpResponse:
         crew_id=asked["crew"].pk,
         on=asked["on"],
         by=request.user,
+        short_crew_reason=asked["short_crew_reason"],
     )
     said = f"{len(given)} assigned to {asked['crew']} on {say.day(asked['on'], today_on_sites())}"
     return done(request, f"{said}{_warned(cautions_given(given).values())}", BOARD, at="ready")
@@ -82,6 +90,42 @@ def _warned(cautions: Iterable[Sequence[Caution]]) -> str:
 
 
 _UNTESTED = "materials that touch are not known to be compatible; the cautions of that day name them."
+
+
+@crew_board.act(by=OFFICE)
+def move(request: HttpRequest) -> HttpResponse:
+    """Give the ticked openings, which are assigned, to a crew for another day: all of them or none."""
+    asked = values_of(MoveForm(request.POST))
+    crew, on = asked["crew"], asked["on"]
+    moved = services.move(
+        assignment_ids=[assignment.pk for assignment in asked["assignments"]],
+        crew_id=crew.pk,
+        on=on,
+        by=request.user,
+        short_crew_reason=asked["short_crew_reason"],
+    )
+    carried = "".join(f". {one}" for one in queries.carried_on(moved))
+    return done(request, f"{len(moved)} moved to {crew} on {say.day(on, today_on_sites())}{carried}", BOARD)
+
+
+@crew_board.act(by=OFFICE)
+def set_day(request: HttpRequest) -> HttpResponse:
+    """Set a crew's day off, or to so many person-hours; where that strands openings, ask first."""
+    asked = values_of(DayForm(request.POST))
+    crew_day, stranded = services.set_crew_day(
+        crew=asked["crew"],
+        on=asked["on"],
+        off_reason=asked["off_reason"],
+        capacity_person_h=asked["capacity_person_h"],
+        is_sure=asked["sure"],
+    )
+    is_so = (
+        f"is off: {crew_day.off_reason}" if crew_day.is_off else f"has {brief(crew_day.capacity_person_h)} person-hours"
+    )
+    marks = ", ".join(f"{one.assignment.opening.mark} of {one.assignment.opening.job.code}" for one in stranded)
+    left = f". To be moved or withdrawn: {marks}" if marks else ""
+    at = "stranded" if marks else ""
+    return done(request, f"{crew_day.crew} on {say.day(crew_day.on, today_on_sites())} {is_so}{left}", BOARD, at=at)
 
 
 def what_is_withdrawn(request: HttpRequest) -> Question:

@@ -15,7 +15,7 @@ from openings.forms import CrewForm
 
 @Page
 def crew_day(request: HttpRequest) -> HttpResponse:
-    """Today's and the next days' openings of a crew in order: size, weight, people to lift, and cautions."""
+    """What is open from earlier days, then today's and the next days' openings of a crew in order, with cautions."""
     form = CrewForm(request.GET or None, initial={"crew": request.user.crew_id})
     crew = values_of(form)["crew"] if form.is_bound else request.user.crew
     today = today_on_sites()
@@ -29,6 +29,9 @@ def crew_day(request: HttpRequest) -> HttpResponse:
             "form": form,
             "today": today,
             "days": [(day, cautions[day.crew_day.pk]) for day in days],
+            "still_open": [
+                one for one in (queries.stranded(crew_id=crew.pk) if crew else []) if one.assignment.crew_day.on < today
+            ],
             "caution": CAUTION,
         },
     )

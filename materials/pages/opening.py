@@ -17,7 +17,7 @@ from openings.calc.hours import say_hours
 from openings.calc.labor import HEIGHT_CAUTION
 from openings.calc.units import METRIC, US
 from openings.edge import units_of
-from openings.forms import HoldForm, HoursForm, MeasurementForm, ReleaseForm, StepForm
+from openings.forms import HoldForm, HoursForm, MeasurementForm, ReleaseForm, StartForm, StepForm
 from openings.models import Hold
 from openings.queries import is_held, record_id_of
 
@@ -44,6 +44,7 @@ def opening(request: HttpRequest, opening_id: int) -> HttpResponse:
             "hours_form": HoursForm(entered(request, "hours"), initial={"on": today}),
             "measurement_form": MeasurementForm(entered(request, "measure"), units=units),
             "hold_form": HoldForm(entered(request, "hold")),
+            "today": today,
             "may_record": may(request.user, FIELD),
             "may_release": may(request.user, FIELD | OFFICE),
         },
@@ -52,8 +53,9 @@ def opening(request: HttpRequest, opening_id: int) -> HttpResponse:
 
 @opening.act(by=FIELD)
 def start(request: HttpRequest, opening_id: int) -> HttpResponse:
-    """Start the install."""
-    record = services.start_install(opening_id=opening_id, by=request.user)
+    """Start the install; on another day than it is assigned to, only where that is said."""
+    is_sure = values_of(StartForm(request.POST))["sure"]
+    record = services.start_install(opening_id=opening_id, by=request.user, other_day=is_sure)
     return done(request, f"{record.opening} is started", OPENING, at="next-step", opening_id=opening_id)
 
 

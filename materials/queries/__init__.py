@@ -9,6 +9,7 @@ from materials.queries.progress import progress_board
 from materials.queries.pull_sheet import (
     crew_days_assigned,
     drawn_from_stock,
+    idle_days_with_remnants,
     latest_written,
     next_staging_day,
     pull_sheet_counts,
@@ -58,6 +59,7 @@ __all__ = [
     "drawn_from_stock",
     "evidence_on",
     "free_remnants_on",
+    "idle_days_with_remnants",
     "is_cut_up_by",
     "is_settled",
     "job_draw",

@@ -76,7 +76,8 @@ def cautions_on(crew_days: Collection[int]) -> dict[int, tuple[Caution, ...]]:
     if not crew_days:
         return {}
     days = CrewDay.objects.filter(pk__in=crew_days).select_related("crew")
-    ready, held = ready_for(crew_days)
+    listed, held = ready_for(crew_days)
+    ready = [assignment for assignment in listed if not assignment.withdrawn_at]
     items = list(computable(assignment.opening for assignment in ready))
     choices = Choices({item.opening.detail_id for item in items})
     alike: dict[tuple[object, int], Furnished] = {}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping, Set
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import partial
@@ -16,6 +16,7 @@ from materials.calc.anchors import CAUTION
 from materials.calc.compatibility import Judged, judged
 from materials.calc.draw import draw_of
 from materials.calc.furnish import Find, Furnished, FurnishedLine, Shortfall, furnished, require_furnished
+from materials.calc.laying import left_to_draw
 from materials.calc.packs import share_of_package
 from materials.calc.parts import MEASURES, Part
 from materials.calc.product import ProductFacts
@@ -27,7 +28,7 @@ from openings.calc.advice import Advice
 from openings.calc.facts import DetailFacts, OpeningFacts
 from openings.calc.units import US, Units
 from openings.models import Opening
-from openings.queries import Computable, alike, computable
+from openings.queries import NOTHING_LAID, Computable, alike, computable
 
 
 class Choices:
@@ -60,10 +61,15 @@ class Choices:
         """Return what finds the product for a part of one opening."""
         return partial(self.find, detail_id=item.opening.detail_id, detail=item.detail)
 
-    def furnish(self, item: Computable, *, units: Units = US) -> Furnished:
-        """Return the draw of one opening with its products, and what these do not do."""
+    def furnish(self, item: Computable, *, laid: Set[str] = NOTHING_LAID, units: Units = US) -> Furnished:
+        """Return the draw of one opening with its products, and what these do not do.
+
+        Args:
+            laid: codes of the steps whose parts are drawn no more.
+        """
         why_none = partial(self.why_none, detail=item.detail, units=units)
-        return furnished(draw_of(item.facts, item.detail), self.finder(item), units=units, why_none=why_none)
+        lines = left_to_draw(draw_of(item.facts, item.detail), laid=laid)
+        return furnished(lines, self.finder(item), units=units, why_none=why_none)
 
     def why_none(self, part: Part, *, detail: DetailFacts, units: Units = US) -> str:
         """Return why no standard serves a part, in words: those there are have another width."""

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from datetime import date, timedelta
+from zoneinfo import ZoneInfo
 
-from django.db.models import Count, Exists, OuterRef, Prefetch, Q, QuerySet
+from django.db.models import Count, Exists, F, OuterRef, Prefetch, Q, QuerySet
 
 from jobs.calc.horizon import PLAN
 from jobs.models import CrewDay
 from jobs.queries import today_on_sites
-from materials.models import PlannedRoll, PullSheet, PullSheetLine, RollCut
-from openings.models import Assignment, Hold
+from materials.models import PlannedRoll, PullSheet, PullSheetLine, Remnant, RollCut
+from openings.models import Assignment, Hold, StepRecord
 
 WRITTEN = Q(state=PullSheet.State.WRITTEN)
 NEWER_IS_WRITTEN = Exists(
@@ -90,24 +91,62 @@ def to_be_written(on: date) -> QuerySet[CrewDay]:
     )
 
 
-def ready_for(crew_days: Collection[int]) -> tuple[list[Assignment], list[Assignment]]:
-    """Return the live assignments of the days, in order: those to be set, and those whose opening is on hold.
+def idle_days_with_remnants(*, before: date) -> QuerySet[CrewDay]:
+    """Return the crew days before a date that count on remnants and set nothing: off, or emptied. One query."""
+    live = Assignment.objects.filter(crew_day=OuterRef("pk"), withdrawn_at__isnull=True)
+    reserved = Remnant.objects.filter(reserved_for=OuterRef("pk"))
+    past = CrewDay.objects.filter(Exists(reserved), on__lt=before)
+    return past.filter(~Q(off_reason="") | ~Exists(live)).select_related("crew")
 
-    A done opening stays where a written sheet of its day lists it, since what it took is on the truck; other
-    done ones are in neither list. One query.
+
+def ready_for(crew_days: Collection[int]) -> tuple[list[Assignment], list[Assignment]]:
+    """Return the assignments that sheets of the days list, in order, and the live ones whose opening is on hold.
+
+    To be set are the live ones. A done opening stays where a written sheet of its day lists it, since what it took is
+    on the truck; so does one that was begun and is carried on elsewhere, whose assignment is withdrawn. One that was
+    done before its day, and other done ones, are in neither list. A crew that is off sets nothing more. One query.
     """
     held = Hold.objects.filter(opening=OuterRef("opening"), released_at__isnull=True)
     listed = PullSheet.objects.filter(
         crew_day=OuterRef("crew_day"), openings=OuterRef("opening"), state=PullSheet.State.WRITTEN
     )
-    live = list(
-        Assignment.objects.filter(crew_day__in=crew_days, withdrawn_at__isnull=True, opening__is_void=False)
-        .filter(Q(opening__install_record__done_at__isnull=True) | Exists(listed))
-        .annotate(is_held=Exists(held))
-        .select_related("opening__job", "opening__detail")
+    to_do = Q(withdrawn_at__isnull=True, opening__install_record__done_at__isnull=True, crew_day__off_reason="")
+    is_done = Q(withdrawn_at__isnull=True, opening__install_record__done_at__isnull=False)
+    found = list(
+        Assignment.objects.filter(crew_day__in=crew_days, opening__is_void=False)
+        .filter(to_do | (is_done | _carried_away()) & Exists(listed))
+        .annotate(
+            is_held=Exists(held),
+            begun=F("opening__install_record"),
+            done_at=F("opening__install_record__done_at"),
+        )
+        .select_related("opening__job", "opening__detail", "crew_day", "short_crew_by")
         .order_by("crew_day", "opening__job__code", "opening__position", "pk")
     )
-    return [a for a in live if not a.is_held], [a for a in live if a.is_held]
+    of_the_day = [a for a in found if a.withdrawn_at or not _is_done_before(a)]
+    return (
+        [a for a in of_the_day if a.withdrawn_at or not a.is_held],
+        [a for a in of_the_day if a.is_held and not a.withdrawn_at],
+    )
+
+
+def _carried_away() -> Q:
+    """Return what is true of the last assignment to a day under which steps were recorded, if it is withdrawn."""
+    here = Assignment.objects.filter(opening=OuterRef("opening"), crew_day=OuterRef("crew_day"))
+    steps = StepRecord.objects.filter(
+        record__opening=OuterRef("opening"),
+        recorded_at__gte=OuterRef("assigned_at"),
+        recorded_at__lt=OuterRef("withdrawn_at"),
+    )
+    is_last = ~Exists(here.filter(pk__gt=OuterRef("pk")))
+    return Q(withdrawn_at__isnull=False) & Q(Exists(steps)) & Q(is_last)
+
+
+def _is_done_before(assignment: Assignment) -> bool:
+    """Return whether an opening was done ahead of the day that it is assigned to."""
+    if assignment.done_at is None:
+        return False
+    return assignment.done_at.astimezone(ZoneInfo(assignment.opening.job.time_zone)).date() < assignment.crew_day.on
 
 
 def next_staging_day() -> date:
@@ -127,3 +166,21 @@ def with_rolls(sheets: QuerySet[PullSheet]) -> QuerySet[PullSheet]:
     cuts = RollCut.objects.select_related("opening__job")
     rolls = PlannedRoll.objects.select_related("product", "remnant__place").prefetch_related(Prefetch("cuts", cuts))
     return sheets.prefetch_related(Prefetch("rolls", rolls))
+
+
+def gone_since(on: date) -> dict[int, list[str]]:
+    """Return by newest written sheet of a day the openings on it that were taken off that day since. One query.
+
+    What is loaded for them comes back; a day that is not past gets a revision that says so.
+    """
+    of_day = Assignment.objects.filter(opening=OuterRef("opening"), crew_day=OuterRef("pullsheet__crew_day"))
+    listed = PullSheet.openings.through.objects.filter(
+        ~Exists(of_day.filter(withdrawn_at__isnull=True)),
+        Exists(of_day.filter(withdrawn_at__gt=OuterRef("pullsheet__written_at"))),
+        pullsheet__in=latest_written().filter(crew_day__on=on).values("pk"),
+    )
+    gone: dict[int, list[str]] = {}
+    rows = listed.order_by("opening__job__code", "opening__position", "opening")
+    for sheet_id, job, mark in rows.values_list("pullsheet", "opening__job__code", "opening__mark"):
+        gone.setdefault(sheet_id, []).append(f"{mark} of {job}")
+    return gone

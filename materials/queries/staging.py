@@ -14,7 +14,14 @@ from jobs.models import CrewDay
 from materials.calc.roll_picture import RollPicture, RollPiece, RollRow, roll_pictures
 from materials.calc.verdict import verdict
 from materials.models import PlannedRoll, Product, PullSheet, PullSheetLine, Remnant
-from materials.queries.pull_sheet import crew_days_assigned, latest_written, sheet_list, superseded_on, with_rolls
+from materials.queries.pull_sheet import (
+    crew_days_assigned,
+    gone_since,
+    latest_written,
+    sheet_list,
+    superseded_on,
+    with_rolls,
+)
 from materials.queries.stock import Shortage, shortages
 from openings.models import Assignment
 
@@ -30,6 +37,11 @@ class StagedLine:
     short: int
     remnants: tuple[Remnant, ...]
 
+    @property
+    def bring_back(self) -> int:
+        """How many packages are on the truck beyond what is needed."""
+        return max((self.line.loaded_packages or 0) - self.line.packages, 0)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ProductCuts:
@@ -42,7 +54,10 @@ class ProductCuts:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Truck:
-    """One crew's day: the newest written sheet, and the newest of all where a worker has not written it."""
+    """One crew's day: the newest written sheet, and the newest of all where a worker has not written it.
+
+    `gone` are the openings on that sheet that are not assigned to the day any more.
+    """
 
     crew_day: CrewDay
     openings_count: int
@@ -51,6 +66,7 @@ class Truck:
     lines: tuple[StagedLine, ...]
     cuts: tuple[ProductCuts, ...]
     superseded: tuple[PullSheet, ...]
+    gone: tuple[str, ...]
 
     @property
     def unwritten(self) -> PullSheet | None:
@@ -72,7 +88,7 @@ class Staging:
 
 
 def staging_on(on: date) -> Staging:
-    """Return the trucks of a day and what is short for any of them. Twelve queries, whatever they are."""
+    """Return the trucks of a day and what is short for any of them. Thirteen queries, whatever they are."""
     short = shortages()
     concerned = tuple(one for one in short if any(share.sheet.crew_day.on == on for share in one.shares))
     return Staging(trucks=tuple(_trucks_on(on, short)), shortages=concerned)
@@ -81,15 +97,18 @@ def staging_on(on: date) -> Staging:
 def staging_board(on: date) -> list[dict[str, Any]]:
     """Return the newest sheet of each crew on a day with lines, rolls, cuts, and what its truck goes without.
 
-    Eight queries.
+    Nine queries.
     """
     newest = latest_written().filter(crew_day__on=on)
     found = with_rolls(sheet_list().filter(pk__in=newest.values("pk"))).order_by("crew_day__crew__name")
     short_of = short_by_line(shortages())
+    gone = gone_since(on)
     return [
         {
             "sheet": sheet,
             "rolls": list(sheet.rolls.all()),
+            "off_reason": sheet.crew_day.off_reason,
+            "gone": gone.get(sheet.pk, []),
             "goes_without": [
                 {"line": line.pk, "product": line.product, "packages": short_of[line.pk]}
                 for line in sheet.lines.all()
@@ -106,7 +125,7 @@ def short_by_line(shortages: Iterable[Shortage]) -> dict[int, int]:
 
 
 def _trucks_on(on: date, short: Iterable[Shortage]) -> list[Truck]:
-    """Return the crews that have openings or a sheet on a day, by name. Eight queries, whatever they are."""
+    """Return the crews that have openings or a sheet on a day, by name. Nine queries, whatever they are."""
     crew_days = crew_days_assigned(since=on).filter(on=on).order_by("crew__name")
     live = Assignment.objects.filter(crew_day__on=on, withdrawn_at__isnull=True).order_by()
     counts = dict(live.values_list("crew_day").annotate(n=Count("pk")))
@@ -117,6 +136,7 @@ def _trucks_on(on: date, short: Iterable[Shortage]) -> list[Truck]:
     newest_of = {sheet.crew_day_id: sheet for sheet in newest}
     superseded = list(superseded_on(on))
     short_of = short_by_line(short)
+    gone = gone_since(on)
     return [
         Truck(
             crew_day=day,
@@ -126,6 +146,7 @@ def _trucks_on(on: date, short: Iterable[Shortage]) -> list[Truck]:
             lines=tuple(_lines(sheets[day.pk], short_of)) if day.pk in sheets else (),
             cuts=tuple(_product_cuts(sheets[day.pk])) if day.pk in sheets else (),
             superseded=tuple(sheet for sheet in superseded if sheet.crew_day_id == day.pk),
+            gone=tuple(gone.get(sheets[day.pk].pk, ())) if day.pk in sheets else (),
         )
         for day in crew_days
     ]

@@ -96,6 +96,10 @@ class StagingSerializer(serializers.Serializer):
     sheet = PullSheetSerializer()
     rolls = PlannedRollSerializer(many=True)
     goes_without = GoesWithoutSerializer(many=True)
+    off_reason = serializers.CharField(help_text="Why the crew is off; empty where it works.")
+    gone = serializers.ListField(
+        child=serializers.CharField(), help_text="Openings on the sheet that are not assigned to the day any more."
+    )
 
 
 class StagingDay(serializers.Serializer):

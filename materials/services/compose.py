@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import logging
 from collections import Counter
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterator, Sequence, Set
 from dataclasses import dataclass, replace
 from datetime import datetime
 from decimal import Decimal
@@ -20,13 +20,17 @@ from materials.calc.rolls import Cut
 from materials.errors import PieceTooLong
 from materials.models import PullSheet
 from materials.queries import Choices, DayOfWork, cautions_of, ready_for
+from materials.services.short_crew import short_crews
 from materials.workbook import JobStop, OpeningRow, PullSheetBook
 from openings.calc.figures import half_up
+from openings.calc.lay_order import steps_for
+from openings.calc.step_code import StepCode
 from openings.calc.unit_lift import lift_of_unit
 from openings.models import Assignment, Opening
-from openings.queries import Computable, computable
+from openings.queries import Computable, Laid, computable, laid_by
 
 TENTH = Decimal("0.1")
+ALL_STEPS = frozenset(StepCode)
 log = logging.getLogger(__name__)
 
 UNWRITTEN = datetime.min  # noqa: DTZ901 (a cell holds local time without a zone)
@@ -62,15 +66,20 @@ class Composed:
 
 
 def compose(crew_day: CrewDay) -> Composed:
-    """Return the sheet of a crew day. Ten queries at most, however many openings."""
+    """Return the sheet of a crew day. Eleven queries at most, however many openings."""
     ready, held = ready_for([crew_day.pk])
-    items = list(computable(assignment.opening for assignment in ready))
-    choices = Choices({item.opening.detail_id for item in items})
-    furnished = [choices.furnish(item) for item in items]
-    drawn, cut_for, untold = _draw(items, furnished)
+    stops = list(_stops_of(ready))
+    choices = Choices({stop.item.opening.detail_id for stop in stops})
+    furnished = [choices.furnish(stop.item, laid=stop.not_drawn) for stop in stops]
+    to_set = [(stop, drawn) for stop, drawn in zip(stops, furnished, strict=True) if not stop.assignment.withdrawn_at]
+    items = [stop.item for stop, _ in to_set]
+    drawn, cut_for, untold = _draw(stops, furnished)
     pulls = pull_of(drawn, untold=untold)
-    day = DayOfWork(crew_day=crew_day, items=tuple(items), held=tuple(held), drawn=tuple(furnished))
+    day = DayOfWork(
+        crew_day=crew_day, items=tuple(items), held=tuple(held), drawn=tuple(of_item for _, of_item in to_set)
+    )
     cautions = cautions_of([day], choices)[crew_day.pk]
+    short = tuple(short_crews((stop.assignment for stop, _ in to_set if not stop.is_fastened), crew_day.crew))
     book = PullSheetBook(
         number=PullSheet(crew_day=crew_day).number,
         revision=1,
@@ -79,42 +88,43 @@ def compose(crew_day: CrewDay) -> Composed:
         on=crew_day.on,
         people_count=crew_day.crew.people_count,
         capacity_person_h=crew_day.capacity_person_h,
-        assigned_person_h=sum((a.person_h for a in ready), Decimal(0)),
+        assigned_person_h=sum((stop.assignment.person_h for stop, _ in to_set), Decimal(0)),
         written_at=UNWRITTEN,
         jobs=_stops(items),
         staging=(),
         cuts=(),
-        openings=_rows(items, ready),
-        cautions=tuple(caution.text for caution in cautions),
+        openings=_rows(stops),
+        cautions=(*(caution.text for caution in cautions), *short),
+        nothing_to_set=_nothing_to_set(crew_day, items),
     )
     return Composed(
         book=book,
         pulls=pulls,
         product_ids=choices.ids,
-        openings=tuple(item.opening for item in items),
+        openings=tuple(stop.item.opening for stop in stops),
         cut_for=cut_for,
         unfit_parts=frozenset(fall.part for of_item in furnished for fall in of_item.faults),
-        basis=_basis(book, pulls, cautions),
+        basis=_basis(book, pulls, cautions, short),
     )
 
 
-def _basis(book: PullSheetBook, pulls: Sequence[Pull], cautions: Sequence[Caution]) -> str:
+def _basis(book: PullSheetBook, pulls: Sequence[Pull], cautions: Sequence[Caution], short: tuple[str, ...]) -> str:
     """Return what two sheets of a crew day are told apart by. A caution counts by its key, not by its words."""
-    compared = replace(book, cautions=tuple(caution.key for caution in cautions if caution.key))
+    compared = replace(book, cautions=(*(caution.key for caution in cautions if caution.key), *short))
     return hashlib.sha256(repr((compared, pulls)).encode()).hexdigest()
 
 
 def pieces_of(crew_days: Collection[int]) -> dict[int, dict[str, tuple[Cut, ...]]]:
-    """Return by crew day what is to be cut from each product, by its code. Two queries, however many crew days.
+    """Return by crew day what is to be cut from each product, by its code. Three queries at most.
 
     One that cannot be put together is logged and left out: it must not keep other crews waiting.
     """
     ready, _ = ready_for(crew_days)
-    items = list(computable(assignment.opening for assignment in ready))
-    choices = Choices({item.opening.detail_id for item in items})
-    by_day: dict[int, list[Computable]] = {}
-    for assignment, item in zip(ready, items, strict=True):
-        by_day.setdefault(assignment.crew_day_id, []).append(item)
+    stops = list(_stops_of(ready))
+    choices = Choices({stop.item.opening.detail_id for stop in stops})
+    by_day: dict[int, list[_Stop]] = {}
+    for stop in stops:
+        by_day.setdefault(stop.assignment.crew_day_id, []).append(stop)
     found = {}
     for crew_day, of_day in by_day.items():
         try:
@@ -126,18 +136,72 @@ def pieces_of(crew_days: Collection[int]) -> dict[int, dict[str, tuple[Cut, ...]
     return found
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Stop:
+    """One opening of a sheet, and what was laid of it before the day and on it."""
+
+    assignment: Assignment
+    item: Computable
+    laid: Laid
+
+    @property
+    def not_drawn(self) -> Set[str]:
+        """The steps for which the day's truck brings nothing: laid before, or carried on elsewhere."""
+        return ALL_STEPS - self.laid.here if self.assignment.withdrawn_at else self.laid.before
+
+    @property
+    def is_fastened(self) -> bool:
+        """Whether the unit is lifted no more."""
+        return StepCode.FASTEN in self.laid.before
+
+    @property
+    def said(self) -> str:
+        """Where the crew goes on in an opening that was begun before, or stopped; nothing for any other."""
+        steps = steps_for(self.item.detail)
+        if self.assignment.withdrawn_at:
+            here = sum(step.code in self.laid.here for step in steps)
+            return f"{here} of {len(steps)} steps were laid; it is carried on elsewhere"
+        if not self.laid.before:
+            return ""
+        left = [step for step in steps if step.code not in self.laid.before]
+        go_on = f"go on with: {left[0].title}" if left else "every step is recorded"
+        return f"begun before, {len(steps) - len(left)} of {len(steps)} steps are laid; {go_on}"
+
+
+def _stops_of(ready: Sequence[Assignment]) -> Iterator[_Stop]:
+    """Yield what a sheet lists; what is carried on elsewhere only where some of it was laid on the day.
+
+    One query where an opening was begun.
+    """
+    begun = [assignment for assignment in ready if assignment.begun]
+    laid = laid_by(begun) if begun else {}
+    items = computable(assignment.opening for assignment in ready)
+    for assignment, item in zip(ready, items, strict=True):
+        stop = _Stop(assignment=assignment, item=item, laid=laid.get(assignment.pk, Laid()))
+        if stop.laid.here or not assignment.withdrawn_at:
+            yield stop
+
+
+def _nothing_to_set(crew_day: CrewDay, items: Sequence[Computable]) -> str:
+    if crew_day.is_off:
+        reason = crew_day.off_reason.rstrip(".")
+        return f"{crew_day.crew} is off this day: {reason}. Nothing {'more ' if items else ''}is set."
+    return "" if items else "No opening that can be set is assigned to this day. Nothing is set."
+
+
 def _draw(
-    items: Sequence[Computable], furnished: Sequence[Furnished]
+    stops: Sequence[_Stop], furnished: Sequence[Furnished]
 ) -> tuple[list[Drawn], dict[str, CutFor], dict[Part, str]]:
     """Return what the openings draw, what each piece is for, and the parts of which it cannot be told how much."""
     drawn, cut_for, untold = [], {}, {}
-    for item, of_item in zip(items, furnished, strict=True):
-        job, mark = item.opening.job.code, item.opening.mark
+    for stop, of_item in zip(stops, furnished, strict=True):
+        opening = stop.item.opening
+        job, mark = opening.job.code, opening.mark
         lacks = of_item.lacks()
         for line, product in of_item.lines:
             why = "" if product else lacks.pop(line.part, "")
             drawn.append(Drawn(label=f"{job} {mark}", line=line, product=product, lacks=why))
-            cut_for[f"{job} {mark} {line.part}"] = CutFor(item.opening.pk, job, mark, line.part)
+            cut_for[f"{job} {mark} {line.part}"] = CutFor(opening.pk, job, mark, line.part)
         untold |= lacks
     return drawn, cut_for, untold
 
@@ -150,10 +214,10 @@ def _stops(items: Sequence[Computable]) -> tuple[JobStop, ...]:
     )
 
 
-def _rows(items: Sequence[Computable], ready: Sequence[Assignment]) -> tuple[OpeningRow, ...]:
+def _rows(stops: Sequence[_Stop]) -> tuple[OpeningRow, ...]:
     rows = []
-    for sequence, (item, assignment) in enumerate(zip(items, ready, strict=True), start=1):
-        opening = item.opening
+    for sequence, stop in enumerate(stops, start=1):
+        item, assignment, opening = stop.item, stop.assignment, stop.item.opening
         lift = lift_of_unit(item.facts, mounting=item.detail.mounting)
         rows.append(
             OpeningRow(
@@ -172,8 +236,8 @@ def _rows(items: Sequence[Computable], ready: Sequence[Assignment]) -> tuple[Ope
                 people=lift.people,
                 needs_aid=lift.needs_aid,
                 needs_decision=lift.needs_decision,
-                person_h=assignment.person_h,
-                remarks=opening.remarks,
+                person_h=Decimal(0) if assignment.withdrawn_at else assignment.person_h,
+                remarks="; ".join(filter(None, (stop.said, opening.remarks))),
             )
         )
     return tuple(rows)

@@ -16,10 +16,16 @@ from jobs.calc.horizon import COMING
 from jobs.dates import require_within
 from jobs.models import CrewDay, Person
 from jobs.queries import DaysOff, days_off_of, is_worked
-from jobs.services import lock_crew_day
+from jobs.services import find_crew_day, lock_crew_days, require_worked
 from materials.errors import NothingAssigned
 from materials.models import PullSheet
-from materials.queries import crew_days_assigned, is_settled, lacks_a_remnant, ready_for
+from materials.queries import (
+    crew_days_assigned,
+    idle_days_with_remnants,
+    is_settled,
+    lacks_a_remnant,
+    ready_for,
+)
 from materials.services.compose import compose
 from openings.models import Assignment
 
@@ -33,15 +39,22 @@ log = logging.getLogger(__name__)
 def request_pull_sheet(*, crew_id: int, on: date, by: Person | None) -> PullSheet:
     """Return the sheet of a crew's day: the pending or unchanged one, else a new revision to be written.
 
-    Asking twice makes one sheet: the crew day is locked meanwhile.
+    Asking twice makes one sheet: the crew day is locked meanwhile. Where a sheet was issued for a day that is off by
+    now, the new revision says what to bring back.
 
     Raises:
-        NotFound, DayOff, DayOutOfReach: as `lock_crew_day`.
+        NotFound: there is no such crew.
+        DayOff: the crew does not work that day, and no sheet was ever written for it.
         DayIsPast: the day is past everywhere.
+        DayOutOfReach: it lies beyond the horizon.
         NothingAssigned: no opening is assigned to that day and no sheet was ever written.
     """
     require_within(COMING, on, today=earliest_today(timezone.now()))
-    return _request(lock_crew_day(crew_id=crew_id, on=on), by=by)
+    found = find_crew_day(crew_id=crew_id, on=on)
+    crew_day = lock_crew_days([found.pk])[found.pk]
+    if not PullSheet.objects.filter(crew_day=crew_day, state=PullSheet.State.WRITTEN).exists():
+        require_worked(crew_day)
+    return _request(crew_day, by=by)
 
 
 def request_due_pull_sheets(*, now: datetime) -> list[int]:
@@ -67,8 +80,7 @@ def request_revision(crew_day_id: int) -> PullSheet:
     Raises:
         NothingAssigned: nothing is assigned to that day and no sheet was ever written.
     """
-    crew_day = CrewDay.objects.select_for_update(of=("self",), no_key=True).select_related("crew").get(pk=crew_day_id)
-    return _request(crew_day, by=None)
+    return _request(lock_crew_days([crew_day_id])[crew_day_id], by=None)
 
 
 def _request(crew_day: CrewDay, *, by: Person | None) -> PullSheet:
@@ -82,7 +94,7 @@ def _request(crew_day: CrewDay, *, by: Person | None) -> PullSheet:
     composed = compose(crew_day)
     if last and last.basis == composed.basis and not lacks_a_remnant(last):
         return last
-    if not composed.openings and (last is None or last.state == PullSheet.State.FAILED):
+    if not composed.openings and written is None:
         raise NothingAssigned(f"nothing is assigned to {crew_day} that can be set; assign openings first")
     return PullSheet.objects.create(
         crew_day=crew_day,
@@ -93,8 +105,12 @@ def _request(crew_day: CrewDay, *, by: Person | None) -> PullSheet:
 
 
 def _due(now: datetime) -> list[CrewDay]:
-    """Return the crew days, none of them off, that have an issued sheet, or work and a cut-off that has passed."""
-    crew_days = list(crew_days_assigned(since=earliest_today(now)).filter(off_reason=""))
+    """Return the crew days that have an issued sheet, or work and a cut-off that has passed.
+
+    A past one is due again where it set nothing and remnants still lie reserved for it.
+    """
+    today = earliest_today(now)
+    crew_days = list(crew_days_assigned(since=today))
     days_off = days_off_of({day.crew_id for day in crew_days})
     issued = set(
         PullSheet.objects.filter(crew_day__in=crew_days, state=PullSheet.State.WRITTEN).values_list(
@@ -105,7 +121,12 @@ def _due(now: datetime) -> list[CrewDay]:
     for assignment in ready_for([day.pk for day in crew_days])[0]:
         assignments[assignment.crew_day_id].append(assignment)
     return [
-        day for day in crew_days if day.pk in issued or _is_due(day, assignments[day.pk], days_off[day.crew_id], now)
+        *idle_days_with_remnants(before=today),
+        *(
+            day
+            for day in crew_days
+            if day.pk in issued or _is_due(day, assignments[day.pk], days_off[day.crew_id], now)
+        ),
     ]
 
 

@@ -43,24 +43,28 @@ def write_pull_sheet(*, sheet_id: int) -> None:
     composed = compose(sheet.crew_day)
     if not composed.openings and before is None:
         reserve_remnants(crew_day_id=sheet.crew_day_id, remnant_ids=[])
-        _fail(sheet, "nothing is assigned to this day any more")
+        is_off = sheet.crew_day.is_off
+        _fail(sheet, composed.book.nothing_to_set if is_off else "nothing is assigned to this day any more")
         return
+    if not composed.openings:
+        reserve_remnants(crew_day_id=sheet.crew_day_id, remnant_ids=[])
     cut = cut_up(sheet.crew_day, composed)
     changes = changes_between(before, composed.openings, cut.pulls, composed.book.cautions) if before else ()
     surplus = _surplus(before, composed) if before else []
+    loaded = dict(before.lines.values_list("product", "loaded_packages")) if before else {}
     now = timezone.now()
     book = replace(
         composed.book,
         cuts=cut_rows(cut.pulls, composed.cut_for),
         rolls=roll_groups(cut, composed.cut_for),
         revision=sheet.revision,
-        written_at=now.astimezone(_zone(composed)).replace(tzinfo=None),
+        written_at=now.astimezone(_zone(composed, before)).replace(tzinfo=None),
         changes=changes,
+        bring_back=(*_too_many(cut.pulls, composed.product_ids, loaded), *map(_back, surplus)),
         staging=(*staging_rows(cut.pulls, unfit_parts=composed.unfit_parts), *map(_to_bring_back, surplus)),
     )
 
     # save
-    loaded = dict(before.lines.values_list("product", "loaded_packages")) if before else {}
     PullSheetLine.objects.bulk_create(
         [*_lines(sheet, cut.pulls, composed.product_ids, loaded), *(_kept(line, sheet) for line in surplus)]
     )
@@ -88,9 +92,31 @@ def _fail(sheet: PullSheet, why: str) -> None:
     sheet.save(update_fields=["state", "failure"])
 
 
-def _zone(composed: Composed) -> ZoneInfo:
+def _zone(composed: Composed, before: PullSheet | None) -> ZoneInfo:
+    """Return the zone of the day's first job; that of the revision before where nothing is to be set any more."""
     zones = [opening.job.time_zone for opening in composed.openings]
+    if not zones and before:
+        zones = list(
+            before.openings.order_by("job__code", "position", "pk").values_list("job__time_zone", flat=True)[:1]
+        )
     return ZoneInfo(zones[0] if zones else "UTC")
+
+
+def _too_many(pulls: Iterable[Pull], product_ids: Mapping[str, int], loaded: Mapping[int, int | None]) -> Iterator[str]:
+    """Yield of what more is on the truck than is needed."""
+    for pull in pulls:
+        if pull.product is None:
+            continue
+        more = (loaded.get(product_ids[pull.product.code]) or 0) - pull.packages
+        if more > 0:
+            yield (
+                f"{more} {pull.product.package} of {pull.product.name}: {more + pull.packages} loaded, "
+                f"{pull.packages} needed"
+            )
+
+
+def _back(line: PullSheetLine) -> str:
+    return f"{line.loaded_packages} {line.product.package} of {line.product.name}: needed no more"
 
 
 def _surplus(before: PullSheet, composed: Composed) -> list[PullSheetLine]:

@@ -58,6 +58,8 @@ def write_cover(workbook: Workbook, *, book: PullSheetBook) -> None:
     _write_day(sheet, book)
     if book.missing:
         _write_missing(sheet, book)
+    if book.nothing_to_set or book.bring_back:
+        _write_bring_back(sheet, book)
     if book.revision > 1:
         _write_changes(sheet, book)
     _write_jobs(sheet, book)
@@ -97,6 +99,13 @@ def _write_changes(sheet: Sheet, book: PullSheetBook) -> None:
         heading=f"Changed since revision {book.revision - 1}: throw away earlier prints",
         notes=tuple((f"Change {place}", change) for place, change in enumerate(changes, 1)),
     )
+
+
+def _write_bring_back(sheet: Sheet, book: PullSheetBook) -> None:
+    nothing = (("Today", book.nothing_to_set),) if book.nothing_to_set else ()
+    back = tuple((f"Bring back {place}", text) for place, text in enumerate(book.bring_back, 1))
+    heading = "Bring back" if book.bring_back else "Nothing to set"
+    _write_notes(sheet, heading=heading, notes=(*nothing, *back))
 
 
 def _write_jobs(sheet: Sheet, book: PullSheetBook) -> None:

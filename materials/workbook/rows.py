@@ -97,6 +97,8 @@ class PullSheetBook:
         written_at: local time of the crew, without a zone.
         changes: what differs from the revision before, in words.
         cautions: those of this day; the standing ones are always printed.
+        nothing_to_set: why no opening stands on it; empty where some do.
+        bring_back: what lies on the truck and is needed no more, a sentence each.
     """
 
     number: str
@@ -115,6 +117,8 @@ class PullSheetBook:
     changes: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
     rolls: tuple[RollGroup, ...] = ()
+    nothing_to_set: str = field(default="", repr=False)
+    bring_back: tuple[str, ...] = field(default=(), repr=False)
 
     @property
     def missing(self) -> tuple[StagingRow, ...]:

@@ -77,6 +77,8 @@ def test_a_wrong_password_is_said_at_the_form():
         ("crew-board-page", "assign", Person.Role.WAREHOUSE),
         ("crew-board-page", "assign", Person.Role.CREW_LEAD),
         ("crew-board-page", "withdraw", Person.Role.CREW_LEAD),
+        ("crew-board-page", "move", Person.Role.CREW_LEAD),
+        ("crew-board-page", "set_day", Person.Role.WAREHOUSE),
         ("crew-board-page", "release", Person.Role.WAREHOUSE),
         ("staging-page", "load", Person.Role.CREW_LEAD),
         ("staging-page", "ask", Person.Role.OWNER),

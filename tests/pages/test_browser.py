@@ -86,7 +86,7 @@ def test_every_page_fits_its_screen_and_raises_no_error(browser, live_server):
 def test_every_control_has_a_name(phone, live_server):
     # WCAG 2.2, success criteria 1.3.1 and 4.1.2: a control's name can be found by a program.
     opening = a_day_of_work()
-    openings.start_install(opening_id=opening.pk, by=person(Person.Role.SCHEDULER))
+    openings.start_install(opening_id=opening.pk, by=person(Person.Role.SCHEDULER), other_day=True)
     sign_in(phone, live_server.url, person(Person.Role.SCHEDULER))
     for address in (
         reverse("crew-board-page"),
@@ -125,6 +125,7 @@ def test_a_crew_lead_records_a_step_on_a_phone(phone, live_server):
     sign_in(phone, live_server.url, lead)
     phone.find_element(By.PARTIAL_LINK_TEXT, opening.mark).click()
     WebDriverWait(phone, PATIENCE_S).until(lambda _: "/openings/" in phone.current_url)
+    phone.find_element(By.CSS_SELECTOR, ".ask summary").click()  # it is assigned to tomorrow
     press(phone, "[value=start]")
     press(phone, "[value=step]")
     assert "is recorded" in said(phone)

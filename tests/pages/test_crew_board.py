@@ -152,10 +152,10 @@ def test_the_board_takes_as_many_queries_for_many_openings_as_for_one(scheduler,
     for held in make_openings(count):
         services.place_hold(opening_id=held.pk, kind=Hold.Kind.OTHER, reason="later", by=None)
     make_openings(count)
-    # Session, person; crews, days, assignments; ready, number, details, rates; holds, number; jobs; crews to choose;
+    # Session, person; crews, days, assignments; ready, number, details, rates; holds, number; zones, stranded; jobs;
     # cautions of the days that have openings, no product being chosen: days, openings, products, pairs, limits,
     # forecasts.
-    with django_assert_num_queries(13 + 6):
+    with django_assert_num_queries(14 + 6):
         page = shown(scheduler.get(BOARD, {"first": tomorrow()}))
     assert page.count('value="withdraw"') == page.count('value="release"') == count
     assert page.count("data-person-h") == count

@@ -74,7 +74,7 @@ def test_the_days_take_as_many_queries_for_many_openings_as_for_one(django_asser
     crew = CrewFactory(people_count=20)
     services.assign(opening_ids=[o.pk for o in make_openings(count)], crew_id=crew.pk, on=tomorrow(), by=None)
     lead = signed_in(Person.Role.CREW_LEAD, crew=crew)
-    # Session, person, crew, zones, assignments; six of the cautions where no product is chosen.
-    with django_assert_num_queries(5 + 6):
+    # Session, person, crew, zones, assignments; six of the cautions where no product is chosen; zones, stranded.
+    with django_assert_num_queries(5 + 6 + 2):
         page = lead.get(PAGE).content.decode()
     assert page.count('class="mark"') == count

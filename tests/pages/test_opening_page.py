@@ -26,7 +26,7 @@ MEASURED = {
 def opening(db):
     """An opening that a crew sets tomorrow, flashed with 9 in strips."""
     opening = OpeningFactory(mark="W3-01")
-    services.assign(opening_ids=[opening.pk], crew_id=CrewFactory().pk, on=tomorrow(), by=None)
+    services.assign(opening_ids=[opening.pk], crew_id=CrewFactory().pk, on=tomorrow(0), by=None)
     return opening
 
 

@@ -30,7 +30,7 @@ def job(db):
     take(job, FIRST)
     started, assigned = (Opening.objects.get(job=job, mark=mark) for mark in ("W1-01", "W3"))
     services.assign(opening_ids=[started.pk, assigned.pk], crew_id=CrewFactory().pk, on=tomorrow(), by=None)
-    services.start_install(opening_id=started.pk, by=PersonFactory())
+    services.start_install(opening_id=started.pk, by=PersonFactory(), other_day=True)
     take(job, SECOND, choice=services.Choice(leave=frozenset({"W1-02", "W4-01"})))
     return job
 

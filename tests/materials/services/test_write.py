@@ -11,7 +11,7 @@ from materials import services
 from materials.models import PlannedRoll, PullSheet, PullSheetLine, RollCut
 from materials.services import write
 from openings.models import Assignment, Hold, InstallationDetail, InstallRecord, Opening
-from tests.factories import JobFactory, PersonFactory, make_catalogue
+from tests.factories import JobFactory, PersonFactory, make_catalogue, tomorrow
 from tests.materials.at_once import at_once
 from tests.materials.crew_days import make_crew_day, request, texts, workbook_of, written
 
@@ -160,7 +160,7 @@ def test_a_day_emptied_after_issue_is_told_to_the_warehouse():
 @pytest.mark.django_db
 def test_a_finished_opening_stays_on_the_sheet_that_lists_it():
     make_catalogue()
-    crew_day = make_crew_day(openings=2)
+    crew_day = make_crew_day(openings=2, on=tomorrow(0))
     sheet = written(crew_day)
     _finish(sheet.openings.first())
     assert request(crew_day) == sheet
