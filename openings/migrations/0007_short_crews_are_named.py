@@ -8,7 +8,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
     dependencies = [
         ("jobs", "0002_crew_experience_and_finer_rain"),
-        ("openings", "0005_what_was_not_measured_and_who_confirmed_a_weight"),
+        ("openings", "0006_draft_attempts"),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 

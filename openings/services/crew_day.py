@@ -6,8 +6,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
-from django.db import transaction
-
+from jobs import transaction
 from jobs.calc.say import day as say_day
 from jobs.errors import BadInput, NotFound
 from jobs.models import Crew, CrewDay
