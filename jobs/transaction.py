@@ -54,6 +54,11 @@ def atomic(verb: Callable[Given, Back]) -> Callable[Given, Back]:
     return done
 
 
+def take_back() -> None:
+    """Let what the verb has written so far be rolled back once it ends, though it ends well: it only tried."""
+    django_transaction.set_rollback(True)
+
+
 def passes_by_itself(error: BaseException) -> bool:
     """Return whether a database error is no fault of ours or of the caller: away, too busy, or stopped by a limit.
 

@@ -136,11 +136,6 @@ class DayForm(CrewAndDayForm):
         help_text="Empty for people × shift.",
         widget=forms.NumberInput(attrs={"step": "any", "inputmode": "decimal"}),
     )
-    sure = forms.BooleanField(required=False)
-
-
-class StartForm(forms.Form):
-    sure = forms.BooleanField(required=False)
 
 
 class WithdrawForm(forms.Form):

@@ -105,27 +105,35 @@ def move(request: HttpRequest) -> HttpResponse:
         short_crew_reason=asked["short_crew_reason"],
     )
     carried = "".join(f". {one}" for one in queries.carried_on(moved))
-    return done(request, f"{len(moved)} moved to {crew} on {say.day(on, today_on_sites())}{carried}", BOARD)
+    return done(request, f"{len(moved)} moved to {crew} on {say.day(on, today_on_sites())}{carried}", BOARD, at="move")
 
 
-@crew_board.act(by=OFFICE)
-def set_day(request: HttpRequest) -> HttpResponse:
-    """Set a crew's day off, or to so many person-hours; where that strands openings, ask first."""
-    asked = values_of(DayForm(request.POST))
-    crew_day, stranded = services.set_crew_day(
-        crew=asked["crew"],
-        on=asked["on"],
-        off_reason=asked["off_reason"],
-        capacity_person_h=asked["capacity_person_h"],
-        is_sure=asked["sure"],
+def what_is_stranded(request: HttpRequest) -> Question | None:
+    """Ask where setting the day leaves openings without a crew."""
+    would = services.would_strand(**values_of(DayForm(request.POST)))
+    if not would:
+        return None
+    return Question(
+        asks=f"{would[:1].upper()}{would[1:]}. Set the day all the same?",
+        follows="They stay listed as stranded until they are moved or withdrawn, and a pull sheet that was issued is "
+        "revised.",
+        yes="Set the day",
+        no="Leave the day as it is",
     )
+
+
+@crew_board.act(by=OFFICE, asks=what_is_stranded)
+def set_day(request: HttpRequest) -> HttpResponse:
+    """Set a crew's day off, or to so many person-hours."""
+    is_sure = request.POST.get("sure") == "yes"
+    crew_day, stranded = services.set_crew_day(**values_of(DayForm(request.POST)), is_sure=is_sure)
     is_so = (
         f"is off: {crew_day.off_reason}" if crew_day.is_off else f"has {brief(crew_day.capacity_person_h)} person-hours"
     )
     marks = ", ".join(f"{one.assignment.opening.mark} of {one.assignment.opening.job.code}" for one in stranded)
     left = f". To be moved or withdrawn: {marks}" if marks else ""
-    at = "stranded" if marks else ""
-    return done(request, f"{crew_day.crew} on {say.day(crew_day.on, today_on_sites())} {is_so}{left}", BOARD, at=at)
+    said = f"{crew_day.crew} on {say.day(crew_day.on, today_on_sites())} {is_so}{left}"
+    return done(request, said, BOARD, at="stranded day-set" if marks else "day-set")
 
 
 def what_is_withdrawn(request: HttpRequest) -> Question:

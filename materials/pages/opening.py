@@ -6,6 +6,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
 from jobs.answer import Question
+from jobs.calc import say
 from jobs.page import Page, done, entered, may, values_of
 from jobs.permissions import ANYONE, FIELD, OFFICE
 from jobs.queries import today_at
@@ -17,7 +18,7 @@ from openings.calc.hours import say_hours
 from openings.calc.labor import HEIGHT_CAUTION
 from openings.calc.units import METRIC, US
 from openings.edge import units_of
-from openings.forms import HoldForm, HoursForm, MeasurementForm, ReleaseForm, StartForm, StepForm
+from openings.forms import HoldForm, HoursForm, MeasurementForm, ReleaseForm, StepForm
 from openings.models import Hold
 from openings.queries import is_held, record_id_of
 
@@ -51,10 +52,25 @@ def opening(request: HttpRequest, opening_id: int) -> HttpResponse:
     )
 
 
-@opening.act(by=FIELD)
+def what_is_begun_on_another_day(request: HttpRequest, opening_id: int) -> Question | None:
+    """Ask where the opening is assigned to another day than today."""
+    found, given = services.starting(opening_id=opening_id, by=request.user)
+    today = today_at(found.job)
+    if given.on == today:
+        return None
+    return Question(
+        asks=f"{found.mark} of {found.job.code} is assigned to {given.crew} for {say.day(given.on, today)}. Start it "
+        f"today, {say.day(today, today)}?",
+        follows="It stays on that day, whose pull sheet leaves out what is laid before. The record says when it began.",
+        yes="Start it today",
+        no="Not today",
+    )
+
+
+@opening.act(by=FIELD, asks=what_is_begun_on_another_day)
 def start(request: HttpRequest, opening_id: int) -> HttpResponse:
-    """Start the install; on another day than it is assigned to, only where that is said."""
-    is_sure = values_of(StartForm(request.POST))["sure"]
+    """Start the install; on another day than it is assigned to, once that is confirmed."""
+    is_sure = request.POST.get("sure") == "yes"
     record = services.start_install(opening_id=opening_id, by=request.user, other_day=is_sure)
     return done(request, f"{record.opening} is started", OPENING, at="next-step", opening_id=opening_id)
 

@@ -2,14 +2,14 @@
 
 from openings.services.assign import assign, move, withdraw, withdrawal
 from openings.services.callback import report_callback, revise_callback
-from openings.services.crew_day import change_crew_day, set_crew_day
+from openings.services.crew_day import change_crew_day, set_crew_day, would_strand
 from openings.services.detail import add_detail, revise_detail
 from openings.services.hold import place_hold, release_hold
 from openings.services.lock import lock_detail
 from openings.services.measure import record_measurement
 from openings.services.plan_schedule import SchedulePlan
 from openings.services.rate import reset_rate, set_rate
-from openings.services.record import closing, finish_install, record_hours, record_step, start_install
+from openings.services.record import closing, finish_install, record_hours, record_step, start_install, starting
 from openings.services.revise import add_opening, revise_opening
 from openings.services.schedule import LONGEST_NAME, Choice, Taken, import_schedule, preview_schedule, take_schedule
 from openings.services.show_schedule import outcome_of
@@ -44,8 +44,10 @@ __all__ = [
     "set_crew_day",
     "set_rate",
     "start_install",
+    "starting",
     "take_schedule",
     "void_opening",
     "withdraw",
     "withdrawal",
+    "would_strand",
 ]

@@ -67,6 +67,22 @@ def set_crew_day(
     return day, found
 
 
+@transaction.atomic
+def would_strand(*, crew: Crew, on: date, off_reason: str, capacity_person_h: Decimal | None) -> str:
+    """Return in words which openings `set_crew_day` would strand, an empty text if none. Nothing is changed.
+
+    Raises:
+        BadInput, ValidationError: as `set_crew_day`.
+    """
+    try:
+        set_crew_day(crew=crew, on=on, off_reason=off_reason, capacity_person_h=capacity_person_h, is_sure=False)
+    except WouldStrand as error:
+        return error.detail
+    finally:
+        transaction.take_back()
+    return ""
+
+
 def _would_strand(day: CrewDay, found: list[Stranded]) -> str:
     count = len(found)
     marks = ", ".join(f"{one.assignment.opening.mark} of {one.assignment.opening.job.code}" for one in found)

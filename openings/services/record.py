@@ -37,19 +37,22 @@ def start_install(*, opening_id: int, by: Person, other_day: bool = False) -> In
         OtherDay: it is assigned to another day than today where the job is, and `other_day` is False.
     """
     opening = lock_opening(opening_id)
-    if opening.is_void:
-        raise Conflict(f"{opening} is void")
-    if InstallRecord.objects.filter(opening=opening).exists():
-        raise Conflict(f"the install of {opening} was started already")
-    _require_no_hold(opening)
-    assignment = opening.assignments.filter(withdrawn_at__isnull=True).select_related("crew_day__crew").first()
-    if assignment is None:
-        raise Conflict(f"{opening} is not assigned to a crew; assign it first")
-    crew_day = assignment.crew_day
-    require_crew(by, crew_day.crew_id)
+    crew_day = _day_to_start(opening, by)
     if not other_day:
         _require_today(opening, crew_day)
     return add(InstallRecord, opening=opening, crew=crew_day.crew, started_by=by, started_at=timezone.now())
+
+
+def starting(*, opening_id: int, by: Person) -> tuple[Opening, CrewDay]:
+    """Return an opening whose install can be started, and the crew day that it is assigned to. Four queries.
+
+    Raises:
+        NotFound, Conflict, NotAllowed: as `start_install`.
+    """
+    opening = Opening.objects.select_related("job").filter(pk=opening_id).first()
+    if opening is None:
+        raise NotFound(f"there is no opening {opening_id}")
+    return opening, _day_to_start(opening, by)
 
 
 @transaction.atomic
@@ -128,6 +131,19 @@ def _require_no_hold(opening: Opening) -> None:
     hold = opening.holds.filter(released_at__isnull=True).first()
     if hold:
         raise Conflict(f"{opening} is on hold: {hold.kind} ({hold.reason})")
+
+
+def _day_to_start(opening: Opening, by: Person) -> CrewDay:
+    if opening.is_void:
+        raise Conflict(f"{opening} is void")
+    if InstallRecord.objects.filter(opening=opening).exists():
+        raise Conflict(f"the install of {opening} was started already")
+    _require_no_hold(opening)
+    assignment = opening.assignments.filter(withdrawn_at__isnull=True).select_related("crew_day__crew").first()
+    if assignment is None:
+        raise Conflict(f"{opening} is not assigned to a crew; assign it first")
+    require_crew(by, assignment.crew_day.crew_id)
+    return assignment.crew_day
 
 
 def _require_today(opening: Opening, crew_day: CrewDay) -> None:

@@ -166,9 +166,9 @@ def acts() -> set[tuple[str, str]]:
 BOARD = reverse("crew-board-page")
 
 
-def _assigned(count: int = 1) -> list[Opening]:
-    given = make_openings(count)
-    openings.assign(opening_ids=[one.pk for one in given], crew_id=CrewFactory().pk, on=today_on_sites(), by=None)
+def _assigned(count: int = 1, *, on: date | None = None) -> list[Opening]:
+    given, crew = make_openings(count), CrewFactory()
+    openings.assign(opening_ids=[one.pk for one in given], crew_id=crew.pk, on=on or today_on_sites(), by=None)
     return given
 
 
@@ -195,6 +195,30 @@ def _withdraw(screen: Screen, *, is_started: bool = False) -> None:
     if is_started:
         openings.start_install(opening_id=one.pk, by=PersonFactory())
     screen.press("[value=withdraw]")
+
+
+def _move(screen: Screen, *, tick: int) -> None:
+    _assigned(2)
+    _many_wait()
+    crew = CrewFactory()
+    screen.go(BOARD)
+    for box in screen.browser.find_elements(By.CSS_SELECTOR, "[form=move][name=assignments]")[:tick]:
+        box.click()
+    screen.choose("#move [name=crew]", crew.name)
+    screen.day("#move [name=on]", tomorrow())
+    screen.press("[value=move]")
+
+
+def _set_day(screen: Screen, *, hours: str) -> None:
+    (one,) = _assigned()
+    crew = one.assignments.get().crew_day.crew
+    _many_wait()
+    screen.go(BOARD)
+    screen.choose("#set-day [name=crew]", crew.name)
+    screen.day("#set-day [name=on]", today_on_sites())
+    screen.type("#set-day [name=off_reason]", "first aid course")
+    screen.type("#set-day [name=capacity_person_h]", hours)
+    screen.press("[value=set_day]")
 
 
 def _held(opening: Opening) -> Hold:
@@ -251,7 +275,7 @@ def on_opening(screen: Screen, one: Opening) -> None:
 
 
 def _start(screen: Screen, *, is_held: bool = False) -> None:
-    one = one_opening()
+    (one,) = _assigned(on=tomorrow())
     on_opening(screen, one)
     if is_held:
         _held(one)
@@ -452,7 +476,17 @@ CASES: dict[tuple[str, str], Case] = {
     ("crew-board-page", "withdraw"): Case(
         by=OFFICE,
         done=_withdraw, said="is withdrawn", asks="Its place on that day is given up",
-        refused=partial(_withdraw, is_started=True), why="it stays with its crew",
+        refused=partial(_withdraw, is_started=True), why="cannot go back to ready",
+    ),
+    ("crew-board-page", "move"): Case(
+        by=OFFICE,
+        done=partial(_move, tick=2), said="2 moved to",
+        refused=partial(_move, tick=0), why="tick at least one opening",
+    ),
+    ("crew-board-page", "set_day"): Case(
+        by=OFFICE,
+        done=partial(_set_day, hours=""), said="is off: first aid course", asks="without a crew that day",
+        refused=partial(_set_day, hours="8"), why="a day off has no person-hours",
     ),
     ("crew-board-page", "hold"): Case(
         by=OFFICE,
@@ -466,7 +500,7 @@ CASES: dict[tuple[str, str], Case] = {
     ),
     ("opening-page", "start"): Case(
         by=OFFICE,
-        done=_start, said="is started",
+        done=_start, said="is started", asks="Start it today",
         refused=partial(_start, is_held=True), why="is on hold: weather",
     ),
     ("opening-page", "step"): Case(

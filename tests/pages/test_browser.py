@@ -125,8 +125,8 @@ def test_a_crew_lead_records_a_step_on_a_phone(phone, live_server):
     sign_in(phone, live_server.url, lead)
     phone.find_element(By.PARTIAL_LINK_TEXT, opening.mark).click()
     WebDriverWait(phone, PATIENCE_S).until(lambda _: "/openings/" in phone.current_url)
-    phone.find_element(By.CSS_SELECTOR, ".ask summary").click()  # it is assigned to tomorrow
     press(phone, "[value=start]")
+    press(phone, "[name=sure][value=yes]")  # it is assigned to tomorrow
     press(phone, "[value=step]")
     assert "is recorded" in said(phone)
     assert StepRecord.objects.get().recorded_by == lead

@@ -13,7 +13,7 @@ from jobs.models import Person
 from openings import services
 from openings.calc.readings import READING_NAMES, SIDE_NAMES
 from openings.models import Hold, HourRecord
-from tests.factories import tomorrow
+from tests.factories import CrewFactory, tomorrow
 from tests.pages import acts
 from tests.pages.acts import Screen
 from tests.pages.people import person
@@ -43,6 +43,15 @@ def _days(screen: Screen, typed: str) -> None:
     screen.press(".span button")
 
 
+def _capacity(screen: Screen, typed: str) -> None:
+    crew = CrewFactory()
+    screen.go(acts.BOARD)
+    screen.choose("#set-day [name=crew]", crew.name)
+    screen.day("#set-day [name=on]", tomorrow())
+    screen.type("#set-day [name=capacity_person_h]", typed)
+    screen.press("[value=set_day]")
+
+
 # 36 × 54 in, whose diagonals are 64.9 in by Pythagoras.
 TRUE_SIDES = dict(zip(SIDE_NAMES, ("36",) * 3 + ("54",) * 3 + ("64 7/8",) * 2, strict=True))
 
@@ -68,6 +77,9 @@ SMALL = Numbers(ordinary=("0", "0.125", '1/8"', "3 mm"), do=_small, said="easure
 
 NUMBERS = {
     ("crew-board-page", "days"): Numbers(ordinary=("1", "5", "14"), do=_days, said="Crews by day"),
+    ("crew-board-page", "capacity_person_h"): Numbers(
+        ordinary=("24", "16.5", "0.25", "12.75", "0"), do=_capacity, said="person-hours"
+    ),
     ("opening-page", "person_h"): Numbers(
         ordinary=(
             "8", "4", "2.5", "1", "0.5", ".5", "0.25", "7.75", "2:15", "0:20", "45 min", "1 h 30 min", "1 1/2", "2 hr",
@@ -84,6 +96,7 @@ OTHERS = {
     ("crew-board-page", "on"): "date",
     ("crew-board-page", "note"): "text",
     ("crew-board-page", "reason"): "text",
+    ("crew-board-page", "off_reason"): "text",
     ("opening-page", "lot"): "text",
     ("opening-page", "note"): "text",
     ("opening-page", "person"): "text",

@@ -29,6 +29,8 @@ from tests.pages.schedules import DETAIL, HEAD, address_of, send
 
 ASKING = {
     ("crew-board-page", "withdraw"),
+    ("crew-board-page", "set_day"),  # where it strands openings
+    ("opening-page", "start"),  # where another day was planned
     ("opening-page", "finish"),
     ("remnants-page", "scrap"),
     ("schedule-draft-page", "anew"),
@@ -38,6 +40,7 @@ ASKING = {
 NOT_ASKING = {
     # Taken back by another act, or entered anew.
     ("crew-board-page", "assign"),
+    ("crew-board-page", "move"),
     ("crew-board-page", "hold"),
     ("crew-board-page", "release"),
     ("opening-page", "hold"),
@@ -49,7 +52,6 @@ NOT_ASKING = {
     ("schedule-draft-page", "place"),
     ("schedule-draft-page", "confirm"),
     # Says what happened, one thing at a time; nothing is lost by it.
-    ("opening-page", "start"),
     ("opening-page", "step"),
     ("opening-page", "hours"),
     ("remnants-page", "settle"),

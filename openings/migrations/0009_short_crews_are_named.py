@@ -8,7 +8,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
     dependencies = [
         ("jobs", "0002_crew_experience_and_finer_rain"),
-        ("openings", "0006_draft_attempts"),
+        ("openings", "0008_history_keeps_its_meaning"),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
