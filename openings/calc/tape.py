@@ -23,34 +23,17 @@ from openings.calc.notation import (
     tidied,
     why_not,
 )
+from openings.calc.size_letters import RIGHT, WIDE_OR_HIGH, labelled_sides, unlabelled
 from openings.errors import BadLength
 
 __all__ = ["BareSize", "LengthUnit", "Size", "bare_size", "format_length", "read_length", "read_size", "size_in_text"]
 
 _LONGEST_TEXT = 200
-_RIGHT = """write it width first, like 3'-0" x 4'-6", 36 x 54, 5/0 x 4/6, 3046 or 915 x 1370 mm"""
 _LEAST_SIDE_IN = 4
 """Less than that inside a text is the thickness of glass or the count of something, not an opening (our choice)."""
 
 _HAS_FEET = re.compile(rf"{FEET_MARK}|^\d+/\d+$|^\d+-\d+(?![\d/])")
 _BETWEEN = re.compile(r" ?(?:x|\bby\b) ?")
-_WIDE_OR_HIGH = r"(?:w(?:ide|idth|d)?|h(?:igh|eight|t)?)"
-_LABEL = re.compile(
-    rf"(?:(?P<before>{_WIDE_OR_HIGH})\.?[ :=-]*(?=[\d.]))?(?P<side>.*?)(?: ?\(?\b(?P<after>{_WIDE_OR_HIGH})\.?\)?)?"
-)
-_GLUED_LABEL = re.compile(r"(?<=[\d\"'])(?=[wh]$)")
-_LABELLED_SIDES = (
-    re.compile(
-        rf"(?P<first>(?P<one>{_WIDE_OR_HIGH})\.?[ :=-]*[\d.][^a-z]*(?:[a-vyz][a-z.]*)?)[ ,;/&+]*"
-        rf"(?P<second>(?P<other>{_WIDE_OR_HIGH})\.?[ :=-]*[\d.].*)"
-    ),
-    re.compile(
-        rf"(?P<first>[\d.][^a-z]*(?:(?:in|ft|mm|cm|m|feet|foot|inch|inches)\b\.?)? ?"
-        rf"\(?(?P<one>{_WIDE_OR_HIGH})\b\.?\)?)"
-        rf"[ ,;/&+-]*(?P<second>[\d.].*? ?\(?(?P<other>{_WIDE_OR_HIGH})\.?\)?)"
-    ),
-)
-"""Both sides with their letters and no x between them: W 36" H 54", 36"w 54"h."""
 _METRIC_END = re.compile(rf"(?<=[\d. ]){METRIC}$")
 _BARE = re.compile(
     rf"(?P<type>[a-z]{{1,6}})[- ]?(?P<w>\d\d)(?P<h>\d\d)|(?P<first>{NUMBER}) ?(?:x|by) ?(?P<second>{NUMBER})"
@@ -59,7 +42,7 @@ _BARE = re.compile(
 _INCHES = rf"(?:{NUMBER}(?:[ -]{FRACTION})?|{FRACTION})"
 _MARKED = (
     rf"(?:\d{{1,3}}(?:-\d{{1,2}}'| ?{FEET_MARK}(?:[ -]*{_INCHES}(?: ?{INCH_MARK})?)?)"
-    rf"|{_INCHES} ?{INCH_MARK}|{NUMBER} ?{METRIC})(?![a-wyz0-9])(?: ?{_WIDE_OR_HIGH}\b)?"
+    rf"|{_INCHES} ?{INCH_MARK}|{NUMBER} ?{METRIC})(?![a-wyz0-9])(?: ?{WIDE_OR_HIGH}\b)?"
 )
 _IN_TEXT = re.compile(
     rf"(?<![a-z0-9./'\"])(?<!\d[,-])(?<!x )(?<!by )(?:{_MARKED}|{_INCHES}) ?(?:x|by) ?(?>{_MARKED})"
@@ -216,10 +199,10 @@ def _whole_size(tidy: str, *, text: str, unit: LengthUnit | None, height_first: 
         return _size_of_bare(bare, text=text, unit=unit, height_first=height_first)
     parts = _BETWEEN.split(tidy)
     if len(parts) == 1:
-        parts = _labelled_sides(tidy) or parts
+        parts = labelled_sides(tidy) or parts
     if len(parts) != 2:
-        raise BadLength(f"“{text}” does not give exactly two sides{_why_no_size(tidy)}; {_RIGHT}")
-    labels, (first, second) = _unlabelled(parts, text=text)
+        raise BadLength(f"“{text}” does not give exactly two sides{_why_no_size(tidy)}; {RIGHT}")
+    labels, (first, second) = unlabelled(parts, text=text)
     first, second = _shared_unit(first, second, text=text)
     lengths = [length_of(side, text=text, unit=unit or "in", is_side=True) for side in (first, second)]
     if labels in (("h", "w"), ("h", ""), ("", "w")) or (height_first and labels == ("", "")):
@@ -232,7 +215,7 @@ def _size_of_bare(bare: BareSize, *, text: str, unit: LengthUnit | None, height_
     if is_unsure:
         raise BadLength(f"“{text}” can mean {' or '.join(bare.readings)}; write it with feet and inch marks")
     if bare.is_code and height_first:
-        raise BadLength(f"“{text}” gives the width first, but the heading says height first; {_RIGHT}")
+        raise BadLength(f"“{text}” gives the width first, but the heading says height first; {RIGHT}")
     first, second = (length_of(side, text=text, unit=unit or "in", is_side=True) for side in (bare.first, bare.second))
     return Size(width_in=second, height_in=first) if height_first else Size(width_in=first, height_in=second)
 
@@ -257,25 +240,6 @@ def _why_no_size(tidy: str) -> str:
     return why_not(tidy)
 
 
-def _labelled_sides(tidy: str) -> list[str]:
-    """Return the two sides of a size that tells them apart by letters alone, or nothing."""
-    for pattern in _LABELLED_SIDES:
-        found = pattern.fullmatch(tidy)
-        if found and found["one"][0] != found["other"][0]:
-            return [found["first"].rstrip(" ,;/&+"), found["second"]]
-    return []
-
-
-def _unlabelled(parts: list[str], *, text: str) -> tuple[tuple[str, str], tuple[str, str]]:
-    """Return the letters w and h that stand at the two sides, and the sides without them."""
-    found = [_LABEL.fullmatch(_GLUED_LABEL.sub(" ", part)) for part in parts]
-    labels = [(match["before"] or match["after"] or "")[:1] if match else "" for match in found]
-    sides = [match["side"] if match else part for match, part in zip(found, parts, strict=True)]
-    if labels[0] and labels[0] == labels[1]:
-        raise BadLength(f"“{text}” gives the same side twice; {_RIGHT}")
-    return (labels[0], labels[1]), (sides[0], sides[1])
-
-
 def _shared_unit(first: str, second: str, *, text: str) -> tuple[str, str]:
     """Return both sides with the metric unit that is written once, after the second."""
     is_bare = [re.fullmatch(NUMBER, side) is not None for side in (first, second)]
@@ -284,7 +248,7 @@ def _shared_unit(first: str, second: str, *, text: str) -> tuple[str, str]:
         return f"{first} {metric[0]}", second
     has_feet = [_HAS_FEET.search(side) is not None for side in (first, second)]
     if (is_bare[0] and has_feet[1]) or (is_bare[1] and has_feet[0]):
-        raise BadLength(f"“{text}” says feet on one side only; {_RIGHT}")
+        raise BadLength(f"“{text}” says feet on one side only; {RIGHT}")
     return first, second
 
 
@@ -293,7 +257,7 @@ def _call_size(digits: str, *, height_first: bool) -> Size:
     readings = call_sizes_in(digits)
     shown = [" x ".join(map(feet_and_inches, reading)) for reading in readings]
     if not readings:
-        raise BadLength(f"“{digits}” is no call size; {_RIGHT}")
+        raise BadLength(f"“{digits}” is no call size; {RIGHT}")
     if len(readings) > 1:
         raise BadLength(f"“{digits}” can mean {' or '.join(shown)}; write it with feet and inch marks")
     if height_first:

@@ -2,6 +2,7 @@
 
 from openings.services.assign import assign, move, withdraw, withdrawal
 from openings.services.callback import report_callback, revise_callback
+from openings.services.choice import Choice
 from openings.services.crew_day import change_crew_day, set_crew_day, would_strand
 from openings.services.detail import add_detail, revise_detail
 from openings.services.hold import place_hold, release_hold
@@ -11,7 +12,7 @@ from openings.services.plan_schedule import SchedulePlan
 from openings.services.rate import reset_rate, set_rate
 from openings.services.record import closing, finish_install, record_hours, record_step, start_install, starting
 from openings.services.revise import add_opening, revise_opening
-from openings.services.schedule import LONGEST_NAME, Choice, Taken, import_schedule, preview_schedule, take_schedule
+from openings.services.schedule import LONGEST_NAME, Taken, import_schedule, preview_schedule, take_schedule
 from openings.services.show_schedule import outcome_of
 from openings.services.void import void_opening
 

@@ -18,9 +18,10 @@ from openings.errors import BadChoice, WrongRows
 from openings.models import InstallationDetail, Opening, SenderLayout, WindowSchedule
 from openings.queries.standing import NOT_OF_THE_BUILD, StandingOpening
 from openings.schedules.apart import FOR_A_WORKER, Budget
-from openings.schedules.difference import APPLIED, Change, DifferenceLine
+from openings.schedules.difference import Change, DifferenceLine
 from openings.schedules.kept import packed, packed_rows
 from openings.schedules.layout import Layout, layout_of
+from openings.services.choice import EVERYTHING, Choice
 from openings.services.detail import add_detail
 from openings.services.hold import hold_all
 from openings.services.plan_schedule import (
@@ -37,27 +38,6 @@ from openings.services.write_schedule import change_openings, copy_openings, mov
 
 LONGEST_NAME = 200
 """Letters of a file's name that are kept, counted from its ending."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Choice:
-    """What of a difference is applied.
-
-    Args:
-        kinds: those of `APPLIED` that are.
-        leave: marks of openings that are left as they are, whatever the file says; a mark of the schedule means all
-            of its openings.
-        seen: fingerprint of the plan that was looked at; empty if nobody looks first.
-    """
-
-    kinds: frozenset[Change] = frozenset(APPLIED)
-    leave: frozenset[str] = frozenset()
-    seen: str = ""
-
-    def left_out(self, change: Change, mark: str, *, of: str) -> str:
-        """Return why an opening of a schedule mark is left as it is by choice; nothing if it is not."""
-        kind = Change.ADDED if change is Change.RESTORED else change
-        return "it was left by choice" if kind not in self.kinds or not self.leave.isdisjoint((mark, of)) else ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -115,7 +95,7 @@ def take_schedule(
     by: Person | None,
     detail: str = "",
     mapping: Any = None,
-    choice: Choice = Choice(),
+    choice: Choice = EVERYTHING,
     budget: Budget = FOR_A_WORKER,
     drawn: Drawn = nothing_drawn,
 ) -> Taken:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Iterator, Sequence
 from dataclasses import dataclass
-from decimal import Decimal
 from typing import Any
 
 from jobs.errors import Fault
@@ -13,7 +12,7 @@ from openings.errors import BadSchedule
 from openings.schedules.columns.headings import PAIRS, Column, Headings
 from openings.schedules.grid import Cell, Grid, Unread
 from openings.schedules.layout import FACTS, Meaning
-from openings.schedules.lines import asides, orders, totals
+from openings.schedules.lines import asides, orders, sizes, totals
 from openings.schedules.lines.body import Body, body_of
 from openings.schedules.lines.cells import Wrong, reader_for, shown
 from openings.schedules.lines.counts import Counts, counts_of
@@ -30,7 +29,6 @@ MOST_FAULTS = 2_000
 
 _TEXTS = (Meaning.OPERATION, Meaning.FLOOR, Meaning.DETAIL, Meaning.REMARKS)
 _SIDES = (Meaning.RO_WIDTH, Meaning.RO_HEIGHT, Meaning.UNIT_WIDTH, Meaning.UNIT_HEIGHT)
-_MOST_NAMED = 5
 
 _Found = tuple[int, Column, str]
 """A line of the body, the column in it and what would be right there."""
@@ -73,7 +71,7 @@ def read_table(grid: Grid, headings: Headings) -> TableRead:
     names = named(values[Meaning.MARK], quantities=quantities, rows=body.rows, column=mark, settled=headings.marks)
     found = [
         *_unreadable(values, headings),
-        *_wrong_sizes(values, headings),
+        *sizes.wrong_sizes(values, headings),
         *((line, mark, detail) for line, detail in names.wrong),
         *(counts.wrong if counts else ()),
         *((line, mark, detail) for line, detail in spread(names.several, counts)),
@@ -85,7 +83,7 @@ def read_table(grid: Grid, headings: Headings) -> TableRead:
         several=names.several,
         counts=counts,
     )
-    notes = [*_found_in_texts(values, body, headings), *units.notes, *names.notes]
+    notes = [*sizes.found_in_texts(values, body, headings), *units.notes, *names.notes]
     found.extend(_repeated(openings, values, body, headings, notes, wrong={line for line, _, _ in found}))
     rows = _rows(openings, values, body, headings, without={line for line, _, _ in found})
     return TableRead(
@@ -178,26 +176,10 @@ def _repeated(
     )
     openings.marks = repeats.spelled
     notes.extend(repeats.notes)
-    sizes = {side: size for *pair, size in PAIRS for side in pair}
+    whole = {side: size for *pair, size in PAIRS for side in pair}
     for clash in repeats.clashes:
-        meaning = clash.meaning if clash.meaning in headings.columns else sizes[clash.meaning]
+        meaning = clash.meaning if clash.meaning in headings.columns else whole[clash.meaning]
         yield openings.lines[clash.place], headings.columns[meaning], clash.detail
-
-
-def _found_in_texts(values: _Values, body: Body, headings: Headings) -> Iterator[str]:
-    """Yield a note on sizes that were taken out of longer texts, whose other words are not kept."""
-    for *_, size in PAIRS:
-        if size not in headings.columns:
-            continue
-        texts = {
-            value.found_in: row
-            for value, row in zip(values[size], body.rows, strict=True)
-            if isinstance(value, Size) and value.found_in
-        }
-        if texts:
-            shown_texts = ", ".join(f"“{text}” (row {row})" for text, row in list(texts.items())[:_MOST_NAMED])
-            more = f" and {len(texts) - _MOST_NAMED} more" if len(texts) > _MOST_NAMED else ""
-            yield f"“{headings.columns[size].text}”: only the size was read of {shown_texts}{more}."
 
 
 def _unreadable(values: _Values, headings: Headings) -> Iterator[_Found]:
@@ -206,38 +188,6 @@ def _unreadable(values: _Values, headings: Headings) -> Iterator[_Found]:
             for line, value in enumerate(values[meaning]):
                 if isinstance(value, Wrong):
                     yield line, column, value.detail
-
-
-def _wrong_sizes(values: _Values, headings: Headings) -> Iterator[_Found]:
-    """Yield sizes that are missing, half given, or larger than the opening they go into."""
-    (ro_width, ro_height, _), (unit_width, unit_height, _) = PAIRS
-    sides = zip(values[ro_width], values[ro_height], values[unit_width], values[unit_height], strict=True)
-    columns = {
-        meaning: headings.columns.get(meaning) or headings.columns.get(size)
-        for *pair, size in PAIRS
-        for meaning in pair
-    }
-    first = next(column for column in columns.values() if column)
-    for line, (ro_w, ro_h, unit_w, unit_h) in enumerate(sides):
-        if ro_w is None and ro_h is None and unit_w is None and unit_h is None:
-            yield (
-                line,
-                first,
-                "the row gives neither a rough opening nor a unit size; fill in width and height",
-            )
-        elif (ro_w is None) is not (ro_h is None):
-            column = columns[ro_width if ro_w is None else ro_height]
-            yield line, column or first, "one side of the rough opening is missing; fill it in"
-        elif (unit_w is None) is not (unit_h is None):
-            column = columns[unit_width if unit_w is None else unit_height]
-            yield line, column or first, "one side of the unit is missing; fill it in"
-        elif (
-            isinstance(ro_w, Decimal) and isinstance(ro_h, Decimal)
-            and isinstance(unit_w, Decimal) and isinstance(unit_h, Decimal)
-            and (unit_w > ro_w or unit_h > ro_h)
-        ):  # fmt: skip
-            detail = f"the unit ({unit_w} × {unit_h} in) is larger than its rough opening ({ro_w} × {ro_h} in)"
-            yield line, columns[unit_width] or first, detail
 
 
 def _wrong_lines(wrong: set[int], body: Body, headings: Headings) -> Iterator[WrongLine]:
