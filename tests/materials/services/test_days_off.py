@@ -11,7 +11,7 @@ from jobs.errors import DayOff
 from jobs.models import CrewDay
 from materials import services
 from materials.models import PullSheet, PullSheetLine, Remnant
-from materials.queries import shortages, staging_board, trucks_on
+from materials.queries import shortages, staging_board, staging_on
 from openings import services as openings
 from openings.calc.lay_order import steps_for
 from openings.models import Assignment
@@ -86,7 +86,7 @@ def test_a_day_that_sets_nothing_says_what_to_bring_back_and_frees_what_it_held(
     said = "Rowan is off this day: two are sick. Nothing is set." if why == "off" else "No opening that can be set"
     assert any(text.startswith(said) for text in cover)
 
-    (truck,) = trucks_on(tomorrow())
+    (truck,) = staging_on(tomorrow()).trucks
     assert [(staged.line.packages, staged.bring_back) for staged in truck.lines] == [(0, 2)]
     assert by_clock() == []
     assert request(CrewDay.objects.get(pk=crew_day.pk)) == second
@@ -125,7 +125,7 @@ def test_a_moved_opening_is_staged_once(catalogue):
     first = written(crew_day)
     (given,) = Assignment.objects.all()
     openings.move(assignment_ids=[given.pk], crew_id=other.pk, on=tomorrow(), by=PersonFactory())
-    (truck,) = [truck for truck in trucks_on(tomorrow()) if truck.crew_day == crew_day]
+    (truck,) = [truck for truck in staging_on(tomorrow()).trucks if truck.crew_day == crew_day]
     assert truck.gone == (f"{given.opening.mark} of {given.opening.job.code}",)
     assert staging_board(tomorrow())[0]["gone"] == list(truck.gone)
     by_clock()
@@ -173,7 +173,7 @@ def test_the_sheets_of_an_opening_that_is_carried_on_draw_it_once(catalogue):
     assert f"8 of {len(steps)} steps were laid; it is carried on elsewhere" in remarks
     assert "No opening that can be set is assigned to this day. Nothing is set." in texts(workbook_of(first), "Cover")
     assert by_clock() == []
-    assert [truck.gone for truck in trucks_on(tomorrow(0))] == [(), ()]
+    assert [truck.gone for truck in staging_on(tomorrow(0)).trucks] == [(), ()]
 
 
 def test_what_is_laid_on_the_day_itself_stays_on_its_sheet(catalogue):
