@@ -40,7 +40,7 @@ from tests.factories import (
     make_stock,
     tomorrow,
 )
-from tests.materials.rolls import make_day, make_roll, make_sheet
+from tests.materials.rolls import make_day, make_loaded_roll, make_sheet
 from tests.pages.schedules import DETAIL, HEAD, address_of
 
 PATIENCE_S = 20
@@ -377,7 +377,7 @@ def settle(screen: Screen, length: str) -> None:
     _many_lie()
     product = ProductFactory(measure="in", package="roll", package_quantity=900)
     make_stock(product, 3)
-    roll = make_roll(make_sheet(make_day(crew=CrewFactory())), product, left_in=300)
+    roll = make_loaded_roll(make_sheet(make_day(crew=CrewFactory())), product, left_in=300)
     screen.go(REMNANTS)
     screen.type(f"[name=roll-{roll.pk}]", length)
     screen.press(f"#sheet-{roll.sheet_id} [value=settle]")

@@ -109,6 +109,7 @@ def test_the_next_step_to_record_is_in_sight_after_each_record(screen: Screen, s
     screen.resize(*size)
     screen.sign_in(person(Person.Role.SCHEDULER))
     CASES["opening-page", "start"].done(screen)
+    screen.sure()
     recorded = 0
     while buttons := screen.browser.find_elements("css selector", "[value=step]"):
         box = buttons[0].rect

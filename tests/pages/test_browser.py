@@ -128,7 +128,7 @@ def test_a_crew_lead_records_a_step_on_a_phone(phone, live_server):
     press(phone, "[value=start]")
     press(phone, "[name=sure][value=yes]")  # it is assigned to tomorrow
     press(phone, "[value=step]")
-    assert "is recorded" in said(phone)
+    assert "Recorded: " in said(phone)
     assert StepRecord.objects.get().recorded_by == lead
 
 

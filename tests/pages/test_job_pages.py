@@ -50,7 +50,8 @@ def test_progress_says_what_is_done_of_all_and_why_it_ends_when_it_ends(owner):
     services.assign(opening_ids=[opening.pk], crew_id=CrewFactory().pk, on=tomorrow(3), by=None)
     page = owner.get(reverse("progress-page")).content.decode()
     assert "<b>0</b> of 1 done" in page
-    assert "all are assigned, the last on" in page
+    on = tomorrow(3)
+    assert f"1 opening left, assigned to {on:%a, %b} {on.day}" in page
     assert 'class="ahead-line"' in page
 
 
