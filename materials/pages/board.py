@@ -105,7 +105,9 @@ def move(request: HttpRequest) -> HttpResponse:
         short_crew_reason=asked["short_crew_reason"],
     )
     carried = "".join(f". {one}" for one in queries.carried_on(moved))
-    return done(request, f"{len(moved)} moved to {crew} on {say.day(on, today_on_sites())}{carried}", BOARD, at="moving")
+    return done(
+        request, f"{len(moved)} moved to {crew} on {say.day(on, today_on_sites())}{carried}", BOARD, at="moving"
+    )
 
 
 def what_is_stranded(request: HttpRequest) -> Question | None:

@@ -55,5 +55,5 @@ class DayCautionsSerializer(serializers.Serializer):
     crew_day = serializers.IntegerField()
     crew = serializers.IntegerField()
     crew_name = serializers.CharField()
-    on = serializers.DateField()
+    on = serializers.DateField(read_only=True)
     cautions = CautionSerializer(many=True)

@@ -128,7 +128,8 @@ def pieces_of(crew_days: Collection[int]) -> dict[int, dict[str, tuple[Cut, ...]
     found = {}
     for crew_day, of_day in by_day.items():
         try:
-            pulls = pull_of(_draw(of_day, [choices.furnish(item) for item in of_day])[0])
+            furnished = [choices.furnish(stop.item, laid=stop.not_drawn) for stop in of_day]
+            pulls = pull_of(_draw(of_day, furnished)[0])
         except PieceTooLong as error:
             log.warning("No roll cuts for crew day %s: %s", crew_day, error)
         else:

@@ -42,7 +42,7 @@ class StrandedSerializer(serializers.Serializer):
     crew_day = serializers.IntegerField(source="assignment.crew_day_id")
     crew = serializers.IntegerField(source="assignment.crew_day.crew_id")
     crew_name = serializers.CharField(source="assignment.crew_day.crew.name")
-    on = serializers.DateField(source="assignment.crew_day.on")
+    on = serializers.DateField(source="assignment.crew_day.on", read_only=True)
     state = serializers.CharField(source="assignment.state")
     why = serializers.ChoiceField(choices=[why.value for why in Why])
     reason = serializers.CharField()

@@ -25,6 +25,7 @@ from tests.factories import (
     tomorrow,
 )
 from tests.materials.crew_days import make_crew_day, request, texts, workbook_of, written
+from tests.old_rows import rewrite
 from tests.openings.rows import finish, left_over, live, start
 
 pytestmark = pytest.mark.django_db
@@ -199,7 +200,7 @@ def test_a_past_day_that_set_nothing_frees_its_remnants(catalogue):
     remnant = make_remnant(catalogue["sill strip"], 200)
     crew_day = make_crew_day()
     written(crew_day)
-    CrewDay.objects.filter(pk=crew_day.pk).update(on=tomorrow(-3))
+    rewrite(CrewDay.objects.filter(pk=crew_day.pk), on=tomorrow(-3))
     assert by_clock() == []
     remnant.refresh_from_db()
     assert remnant.reserved_for == crew_day
