@@ -56,7 +56,7 @@ def test_headings_of_several_rows_are_read_as_one(headings: str, title: str) -> 
 
 def test_group_of_another_kind_reaches_over_its_columns_and_no_further() -> None:
     text = (
-        "Mark | Rough Opening | | Glazing | | Type\n | Width | Height | Type | Thick |\nA | 36 | 54 | IGU | 1 | fixed"
+        "Mark | Rough Opening | | Glazing | | Type\n | Width | Height | Type | Thick |\nA | 36 | 54 | IGU | 7/8 | fixed"
     )
     read = sheet("", text, then=merged("B1:C1", "D1:E1")).read()
     assert [(column.heading, column.meaning) for column in read.proposal][3:5] == [
