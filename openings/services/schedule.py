@@ -177,7 +177,9 @@ def _wrong(plan: SchedulePlan) -> WrongRows:
     rows = len({fault.row for fault in plan.faults} - {None})
     more = "More than " if any(fault.row is None for fault in plan.faults) else ""
     summary = f"{more}{rows} row{'s are' if rows != 1 else ' is'} wrong; nothing was written"
-    return WrongRows(f"{summary}. Mend them and send the file again", plan=plan, faults=plan.faults)
+    return WrongRows(
+        f"{summary}. Mend {'it' if rows == 1 else 'them'} and send the file again", plan=plan, faults=plan.faults
+    )
 
 
 def _refuse_unsettled(plan: SchedulePlan) -> None:

@@ -44,6 +44,15 @@ def test_a_dry_run_shows_every_opening_and_writes_nothing(job, file):
     assert not Opening.objects.exists()
 
 
+def test_a_dry_run_tells_wrong_rows_beside_what_must_be_settled(job, file):
+    file.write_bytes(b"Mark,Stk,RO Width,RO Height\nW1,2,36,54\nW2,1,36,wide\n")
+    said = run("weir", file, dry_run=True).splitlines()
+    assert any(line.startswith("to settle, columns.B.meaning") for line in said)
+    assert [line.split(":")[0] for line in said if line.startswith("wrong")] == ["wrong, row 3, RO Height"]
+    file.write_bytes(b"Mark,Qty,RO Width,RO Height\nW1,1,36,54\n")
+    assert run("weir", file, dry_run=True).splitlines()[-1] == "1 opening would be made; nothing was written."
+
+
 def test_a_schedule_is_taken(job, file):
     assert "windows.csv (revision 1): 3 openings." in run("weir", file)
     assert Opening.objects.count() == 3

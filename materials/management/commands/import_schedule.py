@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from argparse import ArgumentParser
+from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
 from django.core.management import BaseCommand, CommandError
 
-from jobs.errors import Mendable
+from jobs.errors import Fault, Mendable
 from jobs.models import Job
 from materials import services
 from openings.calc.tape import format_length
@@ -86,6 +87,8 @@ class Command(BaseCommand):
             self.stdout.write(f"note: {note}")
         for question in plan.read.questions:
             self.stdout.write(f"to settle, {question.field}: {question.detail} Answers: {', '.join(question.choices)}")
+        for sentence in _faults_in_words(plan.faults):
+            self.stdout.write(f"wrong, {sentence}")
         for opening in plan.openings:
             size = f"{format_length(opening.facts.ro_width_in)} × {format_length(opening.facts.ro_height_in)}"
             self.stdout.write(f"row {opening.row.row}: {opening.mark}, rough opening {size}, {opening.detail}")
@@ -96,12 +99,16 @@ class Command(BaseCommand):
             )
             self.stdout.write(f"{line.mark}: {line.change} {values}".rstrip() + why)
         unchanged = f", {len(plan.unchanged)} stay as they are" if plan.has_openings else ""
-        self.stdout.write(f"{len(plan.openings)} openings would be made{unchanged}; nothing was written.")
+        made = f"{len(plan.openings)} opening{'s' * (len(plan.openings) != 1)}"
+        wrong = " once nothing is wrong" if plan.faults else ""
+        self.stdout.write(f"{made} would be made{wrong}{unchanged}; nothing was written.")
 
 
 def _sentence(error: Mendable) -> str:
-    faults = [
-        f"{f'row {fault.row}, ' if fault.row else ''}{fault.field}: “{fault.value}”: {fault.detail}"
-        for fault in error.faults
+    return "\n".join([error.detail, *_faults_in_words(error.faults)])
+
+
+def _faults_in_words(faults: Iterable[Fault]) -> list[str]:
+    return [
+        f"{f'row {fault.row}, ' if fault.row else ''}{fault.field}: “{fault.value}”: {fault.detail}" for fault in faults
     ]
-    return "\n".join([error.detail, *faults])
