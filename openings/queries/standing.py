@@ -8,6 +8,7 @@ from typing import Any
 
 from django.db.models import QuerySet
 
+from jobs.calc.say import day
 from openings.models import Assignment, InstallRecord, Opening
 from openings.models.opening import SITE_COLUMNS
 from openings.schedules.difference import Standing
@@ -69,7 +70,7 @@ def standing_of(job_id: int, *, drawn: Callable[[int], Mapping[int, str]]) -> di
         for record in InstallRecord.objects.filter(opening__job=job_id).values("opening", "done_at")
     }
     assigned = {
-        one["opening"]: f"it is assigned to {one['crew_day__crew__name']} on {one['crew_day__on']}"
+        one["opening"]: f"it is assigned to {one['crew_day__crew__name']} on {day(one['crew_day__on'])}"
         for one in _live(job_id).values("opening", "crew_day__crew__name", "crew_day__on")
     }
     loaded = drawn(job_id)

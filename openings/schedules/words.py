@@ -112,8 +112,11 @@ def counts_in_words(counts: Mapping[str, int]) -> str:
 
     >>> counts_in_words({"added": 12, "changed": 3, "removed": 0, "left": 2})
     '12 added, 3 changed, 2 left as they are'
+    >>> counts_in_words({"added": 2, "left": 1})
+    '2 added, 1 left as it is'
     """
-    said = [f"{counts[name]} {words}" for name, words in _DONE.items() if counts.get(name)]
+    done = _DONE | ({"left": "left as it is"} if counts.get("left") == 1 else {})
+    said = [f"{counts[name]} {words}" for name, words in done.items() if counts.get(name)]
     return ", ".join(said) or "nothing changed"
 
 
