@@ -88,6 +88,8 @@ def _asides(guesses: Sequence[Guess], claims: Claims) -> Iterator[Aside]:
     """Yield every column whose values may say that a row is no part of the work."""
     read = {guess.index: meaning for meaning, guess in claims.chosen.items()}
     counted = {guess.index for guess in claims.counts}
+    mark = claims.chosen[Meaning.MARK]
+    yield Aside(index=mark.index, text=mark.text, is_read=True, is_between=True, leave_out=mark.leave_out)
     for guess in guesses:
         is_of_the_unit = is_foreign(guess.text) and words_of(guess.text) not in _OF_THE_ROW
         is_free = guess.index not in counted and guess.feet_at is None and not is_of_the_unit

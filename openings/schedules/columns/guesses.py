@@ -12,6 +12,7 @@ from openings.schedules.columns.samples import are_counts, are_feet_and_inches, 
 from openings.schedules.columns.similar import LIKELY, MARGIN, POSSIBLE, similar_headings
 from openings.schedules.grid import Cell, column_letter
 from openings.schedules.layout import LENGTHS, SIDES_IN, WHOLE_SIZES, Meaning, Says
+from openings.schedules.lines.asides import sets_rows_apart
 from openings.schedules.tables.table import Table
 
 UNKNOWN = Decimal("0.7")
@@ -69,7 +70,7 @@ def guesses_of(table: Table, settled: Mapping[int, Says]) -> list[Guess]:
     block = table.block
     rows = rows_of(table.grid.lines, first=block.bottom, last=table.last_line)
     found: list[Guess] = []
-    for index in sorted({*block.texts, *settled, *_unheaded_figures(table, rows)}):
+    for index in sorted({*block.texts, *settled, *_unheaded(table, rows)}):
         guess = Guess(
             index=index,
             text=block.texts.get(index) or f"column {column_letter(index)}",
@@ -83,7 +84,7 @@ def _with_inches(guesses: Sequence[Guess], *, headed: Container[int]) -> list[Gu
     """Return the guesses with the inches of lengths joined to the column that has their feet.
 
     They stand right of it under the same heading or under none but the unit, or a person said so of both. Under no
-    heading at all they are joined and asked about.
+    heading at all, or where only theirs names a unit, they are joined and asked about.
     """
     found = list(guesses)
     for at, feet in enumerate(guesses):
@@ -96,7 +97,8 @@ def _with_inches(guesses: Sequence[Guess], *, headed: Container[int]) -> list[Gu
             if feet.heading.unit == "ft" and _are_inches_of(feet, guess):
                 found[place] = replace(guess, heading=inches, choices=(), feet_at=feet.index)
                 break
-            if guess.index not in headed and _may_be_inches_of(feet, guess):
+            has_name = guess.index in headed and not _names_inches(guess)
+            if not has_name and _may_be_inches_of(feet, guess):
                 choices = () if guess.is_settled else (inches.meaning,)
                 found[at] = replace(feet, heading=replace(feet.heading, unit="ft", is_settled=True))
                 found[place] = replace(guess, heading=inches, choices=choices, feet_at=feet.index, confidence=LIKELY)
@@ -105,7 +107,7 @@ def _with_inches(guesses: Sequence[Guess], *, headed: Container[int]) -> list[Gu
 
 
 def _may_be_inches_of(feet: Guess, guess: Guess) -> bool:
-    """Return whether a column without a heading, right of a length, can have its inches, or is said to."""
+    """Return whether a column without a name of its own, right of a length, can have its inches, or is said to."""
     is_right = guess.index == feet.index + 1 and are_feet_and_inches(feet.samples, guess.samples)
     is_said = guess.heading is not None and guess.meaning is feet.meaning and guess.heading.unit in ("", "in")
     return is_right and bool(feet.samples) and (is_said if guess.is_settled else True)
@@ -115,12 +117,19 @@ def _are_inches_of(feet: Guess, guess: Guess) -> bool:
     is_same = guess.meaning is feet.meaning and guess.heading is not None and guess.heading.unit == "in"
     if feet.is_settled and guess.is_settled:
         return is_same
-    is_bare = guess.index == feet.index + 1 and not guess.is_settled and unit_named(guess.text) == "in"
+    is_bare = guess.index == feet.index + 1 and not guess.is_settled and _names_inches(guess)
     return (is_same or is_bare) and are_feet_and_inches(feet.samples, guess.samples)
 
 
-def _unheaded_figures(table: Table, rows: Sequence[list[Cell]]) -> Iterator[int]:
-    """Yield the columns in or next to a table that have no heading but small whole numbers or inches beneath it."""
+def _names_inches(guess: Guess) -> bool:
+    """Return whether a heading says inches and nothing else."""
+    return unit_named(guess.text) == "in"
+
+
+def _unheaded(table: Table, rows: Sequence[list[Cell]]) -> Iterator[int]:
+    """Yield the columns in or next to a table without a heading that hold small whole numbers or inches, or that say
+    of rows that they are no windows of the work.
+    """
     texts = table.block.texts
     if not texts:
         return
@@ -128,7 +137,8 @@ def _unheaded_figures(table: Table, rows: Sequence[list[Cell]]) -> Iterator[int]
     for index in range(max(0, table.reach.start - 1), min(width, table.reach.stop + 1)):
         is_free = index not in texts and (table.columns is None or index in table.columns)
         samples = beneath(rows, index, heading="") if is_free else ()
-        if samples and (are_small_counts(samples) or are_feet_and_inches((), samples)):
+        is_of_figures = bool(samples) and (are_small_counts(samples) or are_feet_and_inches((), samples))
+        if is_of_figures or sets_rows_apart(samples):
             yield index
 
 

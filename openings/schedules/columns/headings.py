@@ -41,11 +41,14 @@ class Aside:
     Args:
         is_read: whether it is read for something else.
         leave_out: what a person settled; None if nobody did.
+        is_between: whether it is the lines between the rows that say so, above what they head; they are asked about
+            as the column of the marks.
     """
 
     index: int
     text: str
     is_read: bool
+    is_between: bool = False
     leave_out: tuple[str, ...] | None = None
 
     @property

@@ -89,7 +89,7 @@ _LENGTH_UNITS: dict[str, LengthUnit] = {"in": "in", "ft": "ft", "mm": "mm", "cm"
 _IN_BRACKETS = re.compile(r"[(\[{]([^()\[\]{}]*+)[)\]}]")
 _AT_END = re.compile(
     r"(?<=[\w.),])(?:[\s,:_]+(?:in\s+)?((?:decimal\s+)?(?:in|ins|inch|inches|ft|feet)|ft[\s-]in|mm|cm|m|lb|lbs|kg|kgs"
-    r"|(?:milli|centi)?met(?:er|re)s?|pounds|kilograms)|\s*(\"|″|''))\.?[\s:*†]*$"
+    r"|(?:milli|centi)?met(?:er|re)s?|pounds|kilograms)|\s*(\"|″|''|'|′))\.?[\s:*†]*$"
 )
 _LETTERS = re.compile(r"[A-Z]?[^\W\dA-Z_]+|[A-Z]+")
 _CAMEL = re.compile(r"(?<=[a-z])(?=[A-Z])|(?<=[A-Z])(?=[A-Z][a-z])")

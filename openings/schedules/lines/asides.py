@@ -10,6 +10,7 @@ from dataclasses import replace
 from openings.schedules.columns.headings import Aside
 from openings.schedules.grid import Cell
 from openings.schedules.layout import NOTHING
+from openings.schedules.lines.body import Body
 from openings.schedules.lines.cells import is_none_given, shown
 from openings.schedules.rows import Question
 
@@ -23,7 +24,8 @@ _MOST_KINDS = 50
 _LONGEST_VALUE = 40
 _MOST_NAMED = 8
 _NOT_OF_THE_WORK = (
-    r"(?:(?:exterior |interior |entry |patio |sliding |glass )*doors?|storefronts?|curtain ?walls?|skylights?"
+    r"(?:(?:exterior |interior |entry |patio |sliding |glass |swing(?:ing)? |french |hinged |folding |balcony )*doors?"
+    r"|storefronts?|curtain ?walls?|skylights?"
     r"|louv(?:er|re)s?"
     r"|(?:add |deduct |bid )?alt(?:ernates?|ernative|\.)?(?: ?(?:no\.? ?|#)?[\da-z]{1,2})?"
     r"|deleted?|omit(?:ted)?"
@@ -33,6 +35,12 @@ _NOT_OF_THE_WORK = (
     r"|demo(?:lition|lish(?:ed)?)?|option(?:al)?(?: ?[\da-z]{1,2})?)"
 )
 """What rows say that are no windows to set: terms of the trade, common practice, no source."""
+
+_DOOR = re.compile(
+    r"d|(?:(?:ext|int|entry|patio|sl|slid(?:ing)?|gl|glass|swing|french)\.? ){0,3}(?:doors?|drs?)\.?", re.IGNORECASE
+)
+_WINDOW = re.compile(r"w|(?:windows?|wi?ndws?|wdws?|wins?)\.?", re.IGNORECASE)
+"""How a column of kinds says window and door in short; where it says both, it tells them apart."""
 
 _SAYS_SO = re.compile(rf"{_NOT_OF_THE_WORK}[ .!]*", re.IGNORECASE)
 _HOLDS_IT = re.compile(rf"(?<![\w]){_NOT_OF_THE_WORK}(?![\w])", re.IGNORECASE)
@@ -45,42 +53,50 @@ _YES = re.compile(r"(?:x|yes|y|true|1|✓|✔|•)\.?", re.IGNORECASE)
 _NO = re.compile(r"(?:no|n|false|0)\.?", re.IGNORECASE)
 
 
-def left_out(lines: Sequence[Sequence[Cell]], asides: Sequence[Aside]) -> tuple[set[int], list[str]]:
+def sets_rows_apart(texts: Iterable[str]) -> bool:
+    """Return whether one of some texts says that a row is no window of the work."""
+    return any(len(text) <= _LONGEST_VALUE and _SAYS_SO.fullmatch(text.strip()) for text in texts)
+
+
+def left_out(body: Body, asides: Sequence[Aside]) -> tuple[set[int], list[str]]:
     """Return the lines that settled values leave out, and notes on them."""
     left: set[int] = set()
     notes = []
     for aside in asides:
         if aside.leave_out is None:
             continue
-        values = _values(lines, aside)
+        values = _values(body, aside)
         wanted = {_folded(value) for value in expanded(aside.leave_out, values)}
-        mine = [number for number, line in enumerate(lines) if _folded(_text(line[aside.index])) in wanted]
+        mine = [number for number, cell in enumerate(_said(body, aside)) if _folded(_text(cell)) in wanted]
         left.update(mine)
         if mine:
             said = _counted({value: count for value, count in values.items() if _folded(value) in wanted})
             kept = _counted({value: count for value, count in values.items() if _folded(value) not in wanted})
             rest = f"; kept: {kept}" if kept else ""
-            notes.append(f"Rows left out by what “{aside.text}” ({aside.letter}) says: {said}{rest}.")
+            notes.append(f"Rows left out by what {_says(aside)}: {said}{rest}.")
+        elif wanted and values:
+            asked = ", ".join(f"“{value[:_LONGEST_VALUE]}”" for value in aside.leave_out[:_MOST_NAMED])
+            notes.append(f"No row is left out by what {_says(aside)}: {asked} is not there, only {_counted(values)}.")
     return left, notes
 
 
-def questions_of(lines: Sequence[Sequence[Cell]], asides: Sequence[Aside]) -> Iterator[Question]:
+def questions_of(body: Body, asides: Sequence[Aside]) -> Iterator[Question]:
     """Yield a question about each column by which rows may have to be left out and nobody settled it."""
     for aside in asides:
-        if aside.leave_out is not None or not _is_worth_a_look(lines, aside):
+        if aside.leave_out is not None or not _is_worth_a_look(body, aside):
             continue
-        values = _values(lines, aside)
+        values = _values(body, aside)
         likely = _likely(aside, values)
         if likely is None:
             continue
         named = values if len(values) <= _MOST_VALUES else {value: values[value] for value in likely}
-        several = BETWEEN_VALUES.join(likely)
-        leaves_all = sum(values[value] for value in likely) == len(lines)
+        several, says = BETWEEN_VALUES.join(likely), _says(aside)
+        leaves_all = sum(values[value] for value in likely) == len(body.rows)
         first = [several] if likely and not leaves_all else []
         yield Question(
             field=_field(aside),
             heading=aside.text,
-            detail=f"“{aside.text}” ({aside.letter}) says {_counted(values)}. Rows that are no windows of this work "
+            detail=f"{says[:1].upper()}{says[1:]} {_counted(values)}. Rows that are no windows of this work "
             f"would be set like all others; with which of these values are they left out?",
             choices=tuple(dict.fromkeys((*first, NOTHING, *([several] if likely else []), *named))),
             values=dict(named),
@@ -126,6 +142,8 @@ def _likely(aside: Aside, values: Mapping[str, int]) -> list[str] | None:
     are_kinds = len(values) <= _MOST_VALUES and not aside.is_read
     pattern = _HOLDS_IT.search if are_kinds else _SAYS_SO.fullmatch
     found = [value for value in values if len(value) <= _LONGEST_VALUE and pattern(value)]
+    if are_kinds and any(map(_WINDOW.fullmatch, values)):
+        found = [value for value in values if value in found or _DOOR.fullmatch(value)]
     if found or not are_kinds or len(values) == 1:
         return found or None
     if _OF_CONTRACT.search(aside.text):
@@ -135,20 +153,27 @@ def _likely(aside: Aside, values: Mapping[str, int]) -> list[str] | None:
     return None
 
 
-def _is_worth_a_look(lines: Sequence[Sequence[Cell]], aside: Aside) -> bool:
+def _said(body: Body, aside: Aside) -> Sequence[Cell]:
+    return body.heads if aside.is_between else body.column(aside.index)
+
+
+def _says(aside: Aside) -> str:
+    return "the lines between the rows say" if aside.is_between else f"“{aside.text}” ({aside.letter}) says"
+
+
+def _is_worth_a_look(body: Body, aside: Aside) -> bool:
     """Return whether a column may set rows apart; long ones of different texts are looked through at once."""
-    different = {line[aside.index] for line in lines}
+    different = set(_said(body, aside))
     if not aside.is_read and len(different) <= _MOST_KINDS:
         return True
-    texts = (cell for cell in different if isinstance(cell, str) and len(cell) <= _LONGEST_VALUE)
-    return any(_SAYS_SO.fullmatch(text.strip()) for text in texts)
+    return sets_rows_apart(cell for cell in different if isinstance(cell, str))
 
 
-def _values(lines: Sequence[Sequence[Cell]], aside: Aside) -> dict[str, int]:
+def _values(body: Body, aside: Aside) -> dict[str, int]:
     """Return the different texts of a column and in how many rows each stands, the commonest first."""
     counts: Counter[str] = Counter()
     spelled: dict[str, str] = {}
-    for cell, count in Counter(line[aside.index] for line in lines).items():
+    for cell, count in Counter(_said(body, aside)).items():
         if cell != "" and not is_none_given(cell):
             text = _text(cell)
             counts[spelled.setdefault(_folded(text), text)] += count

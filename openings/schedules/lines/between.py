@@ -104,7 +104,8 @@ class Between:
         if not self._read & filled:
             return Kind.PASSED
         has_size = not filled.isdisjoint(self.sizes)
-        if any(_TOTAL.match(text) for text in texts) and (not has_size or _TOTAL.match(_folded(line[self.mark]))):
+        is_no_size = not has_size or len(filled) == 1
+        if any(_TOTAL.match(text) for text in texts) and (is_no_size or _TOTAL.match(_folded(line[self.mark]))):
             return Kind.TOTAL
         if texts and not has_size and _TOTAL_OF.fullmatch(texts[0]) and len(texts) == 1:
             return Kind.TOTAL

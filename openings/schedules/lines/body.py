@@ -29,6 +29,7 @@ class Body:
         rows: the row number of each line.
         lines: the cells, merged ones filled down.
         floors: the floor that a line between the rows gave, for each line.
+        heads: what the last line between the rows says that heads some of them, for each line.
         notes: what was passed over or filled in.
         totals: lines that state how many there are.
     """
@@ -36,6 +37,7 @@ class Body:
     rows: list[int] = field(default_factory=list)
     lines: list[list[Cell]] = field(default_factory=list)
     floors: list[str] = field(default_factory=list)
+    heads: list[str] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
     totals: list[Stated] = field(default_factory=list)
 
@@ -53,6 +55,7 @@ class Body:
             rows=[self.rows[number] for number in kept],
             lines=[self.lines[number] for number in kept],
             floors=[self.floors[number] for number in kept],
+            heads=[self.heads[number] for number in kept],
             notes=self.notes,
             totals=[
                 replace(
@@ -88,7 +91,7 @@ def body_of(grid: Grid, headings: Headings) -> Body:
 def _sort(lines: list[list[Cell]], numbers: Sequence[int], between: Between, *, headings: Headings, body: Body) -> None:
     """Put each line into the body, or say in a note what it is."""
     mark, size, doubtful = between.mark, between.sizes[0], between.doubtful
-    floor, notes = "", list[str]()
+    floor, head, notes = "", "", list[str]()
     last = len(lines) if headings.last_line is None else headings.last_line
     before = Kind.NOTHING
     begins = {Kind.GROUP: 0, Kind.FLOOR: 0}
@@ -104,6 +107,7 @@ def _sort(lines: list[list[Cell]], numbers: Sequence[int], between: Between, *, 
                 continue
             if kind is not Kind.OPENING:
                 floor = heading_in(line) if kind is Kind.FLOOR else floor
+                head = heading_in(line) if kind in (Kind.FLOOR, Kind.GROUP) else head
                 count = len(body.rows)
                 if kind is Kind.TOTAL:
                     body.totals.append(Stated(numbers[index], line, frozenset({0, *begins.values()}), count))
@@ -116,6 +120,7 @@ def _sort(lines: list[list[Cell]], numbers: Sequence[int], between: Between, *, 
         body.rows.append(numbers[index])
         body.lines.append(line)
         body.floors.append(floor)
+        body.heads.append(head)
     body.notes.extend(notes[:_MOST_NOTES])
     if len(notes) > _MOST_NOTES:
         body.notes.append(f"{len(notes) - _MOST_NOTES:,} more rows were passed over, or head those beneath them.")

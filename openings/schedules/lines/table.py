@@ -57,8 +57,8 @@ def read_table(grid: Grid, headings: Headings) -> TableRead:
         BadSchedule: there are no rows beneath the headings, too many, or none that is not left out.
     """
     whole = body_of(grid, headings)
-    asked = list(asides.questions_of(whole.lines, headings.asides))
-    left, left_notes = asides.left_out(whole.lines, asides.as_asked(headings.asides, asked))
+    asked = list(asides.questions_of(whole, headings.asides))
+    left, left_notes = asides.left_out(whole, asides.as_asked(headings.asides, asked))
     if len(left) == len(whole.rows):
         raise BadSchedule(f"Every row would be left out. {' '.join(left_notes)} Leave out less.")
     body = whole.without(left)

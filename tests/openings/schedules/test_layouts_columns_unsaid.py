@@ -103,6 +103,7 @@ W1, W2, W3 = ["W1", 4, 36, 54], ["W2", 2, 24, 36], ["W3", 5, 48, 60]
 DIFFERING = [
     ("of quantities", [HEAD, W1, W2, W3, ["Total", 12, None, None]]),
     ("of quantities in a text", [HEAD, W1, W2, W3, ["Total windows: 12", None, None, None]]),
+    ("of quantities under a size", [HEAD, W1, W2, W3, [None, None, None, "Total units 12"]]),
     ("of rows", [HEAD, W1, W2, W3, ["Total types: 4", None, None, None]]),
     ("grand", [HEAD, W1, ["Subtotal", 4], W2, W3, ["Subtotal", 7], ["Grand total", 12]]),
     ("of a group", [HEAD, W1, W2, ["Subtotal", 7], W3, ["Total", 11]]),
@@ -131,6 +132,7 @@ def test_total_that_differs_from_the_rows_is_asked_about_until_the_rows_are_take
 
 EQUAL = [
     ("of quantities", [HEAD, W1, W2, W3, ["Total", 11, None, None]]),
+    ("of quantities under a size", [HEAD, W1, W2, W3, [None, None, None, "Total units 11"]]),
     ("of rows", [HEAD, W1, W2, W3, ["Total types: 3", None, None, None]]),
     ("grand", [HEAD, W1, ["Subtotal", 4], W2, W3, ["Subtotal", 7], ["Grand total", 11]]),
     ("of a floor", [HEAD, ["Level 1"], W1, W2, ["Level 1 total", 6], ["Level 2"], W3, ["Level 2 total", 5]]),

@@ -35,6 +35,10 @@ CATEGORIES = [
     ("Item type", ("WINDOW", "SLIDING DOOR", "WINDOW"), ["SLIDING DOOR"]),
     ("Type", ("Window", "Door", "Window"), ["Door"]),
     ("W/D", ("W", "D", "W"), ["D"]),
+    ("Ctg", ("Win", "Dr", "Win"), ["Dr"]),
+    ("Kind", ("W", "D", "W"), ["D"]),
+    ("Operation", ("fixed", "Swing door", "awning"), ["Swing door"]),
+    ("", ("Window", "Door", "Window"), ["Door"]),
     ("Bid", ("Base", "Alternate 1", "Base"), ["Alternate 1"]),
     ("Scope", ("Base", "Alt. 2", "Base"), ["Alt. 2"]),
     ("Status", ("new", "DELETED", "new"), ["DELETED"]),
@@ -58,7 +62,7 @@ def test_rows_that_may_be_no_windows_of_the_work_are_asked_about(
     assert asked.choices[:2] == (", ".join(apart), "nothing")
     assert all(f"“{value}” (" in asked.detail for value in values if value)
     assert marks(found) == ["W1", "W3"]
-    meaning = {"Type": "operation", "Remarks": "remarks"}.get(heading, "not read")
+    meaning = {"Type": "operation", "Operation": "operation", "Remarks": "remarks"}.get(heading, "not read")
     for answer, left in ((apart, ["W1", "W3"]), (apart[0], ["W1", "W3"]), ("nothing", ["W1", "W2", "W3"])):
         settled = read(lines, {"columns": {"B": {"meaning": meaning, "leave_out": answer}}})
         assert (settled.questions, marks(settled)) == ((), left)
@@ -78,6 +82,30 @@ def test_several_values_can_be_left_out_and_it_is_said_of_which_and_how_many_row
         found = read(lines, {"columns": {"Category": {"meaning": None, "leave_out": answer}}})
         assert marks(found) == ["W1", "W4"]
         assert any("“Door” (2), “Alternate 1” (1); kept: “Window” (2)" in note for note in found.notes)
+
+
+def test_lines_between_the_rows_that_head_doors_are_asked_about() -> None:
+    head = ["Mark", "Qty", "RO Width", "RO Height"]
+    rows = [["Windows"], ["W1", 2, 36, 54], ["W2", 1, 36, 54], ["Exterior doors"], ["E1", 1, 38, 82], ["Total", 4]]
+    found = read([head, *rows])
+    [asked] = found.questions
+    assert (asked.field, asked.choices) == ("columns.A.leave_out", ("Exterior doors", "nothing", "Windows"))
+    assert asked.detail.startswith("The lines between the rows say “Windows” (2), “Exterior doors” (1).")
+    for answer, left in (("Exterior doors", ["W1", "W2"]), ("nothing", ["W1", "W2", "E1"])):
+        settled = read([head, *rows], {"columns": {"A": {"meaning": "mark", "leave_out": answer}}})
+        assert (settled.questions, marks(settled)) == ((), left)
+        again = read([head, *rows], settled.layout.as_json())
+        assert (again.questions, marks(again)) == ((), left)
+
+
+def test_value_that_no_row_has_is_said_to_leave_nothing_out() -> None:
+    found = read(
+        mixed("Scope", "ours", "Alt 3", "ours"), {"columns": {"B": {"meaning": "not read", "leave_out": "Alternate 3"}}}
+    )
+    [note] = [note for note in found.notes if "left out" in note]
+    assert note == (
+        "No row is left out by what “Scope” (B) says: “Alternate 3” is not there, only “ours” (2), “Alt 3” (1)."
+    )
 
 
 def test_values_of_merged_cells_hold_for_each_row() -> None:
@@ -128,6 +156,7 @@ HEADS = [
     [["Mark", "Qty", "RO Width ft", "RO Width in", "RO Height ft", "RO Height in"]],
     [["Mark", "Qty", "W (ft)", "(in)", "H (ft)", "(in)"]],
     [["Mark", "Qty", "Width ft.", "in.", "Height ft.", "in."]],
+    [["Mark", "Qty", "W'", 'W"', "H'", 'H"']],
     [["Mark", "Qty", "Width", None, "Height", None], [None, None, "ft", "in", "ft", "in"]],
     [["Mark", "Qty", "Rough Opening"], [None, None, "Width", None, "Height"], [None, None, "ft", "in", "ft", "in"]],
 ]
@@ -137,13 +166,25 @@ def sizes(found: ScheduleRead) -> list[tuple[Any, Any]]:
     return [(row.ro_width_in or row.unit_width_in, row.ro_height_in or row.unit_height_in) for row in found.rows]
 
 
-@pytest.mark.parametrize("heads", HEADS, ids=["both named", "in alone", "with points", "under a side", "three lines"])
+@pytest.mark.parametrize(
+    "heads", HEADS, ids=["both named", "in alone", "with points", "signs", "under a side", "three lines"]
+)
 def test_feet_and_inches_of_two_columns_are_one_length(heads: list[list[Any]]) -> None:
     found = read([*heads, *FEET])
     assert (found.questions, found.faults, sizes(found)) == ((), (), JOINED)
     assert sum("has the feet" in note for note in found.notes) == 2
     again = read([*heads, *FEET], found.layout.as_json())
     assert (again.questions, sizes(again)) == ((), JOINED)
+
+
+def test_inches_headed_so_beside_feet_that_are_not_are_asked_about() -> None:
+    lines = [["Mark", "Qty", "RO Width", "in.", "RO Height", "in."], *FEET]
+    found = read(lines)
+    assert {asked.field for asked in found.questions} == {"columns.D.meaning", "columns.F.meaning"}
+    assert sizes(found) == JOINED
+    said = {"D": {"meaning": "ro_width_in"}, "F": {"meaning": "ro_height_in"}}
+    settled = read(lines, {"columns": said})
+    assert (settled.questions, sizes(settled)) == ((), JOINED)
 
 
 def test_inches_without_a_heading_are_asked_about() -> None:
