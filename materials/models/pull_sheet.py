@@ -73,7 +73,7 @@ class PullSheet(models.Model):
 
     @property
     def is_complete(self) -> bool:
-        """Whether every line has a product and is loaded in full."""
+        """Whether every line has a product and is loaded in full, and nothing that is not needed any more is on it."""
         lines = self.lines.all()
         return bool(lines) and all(line.is_loaded for line in lines)
 
@@ -122,10 +122,18 @@ class PullSheetLine(models.Model):
 
     @property
     def is_loaded(self) -> bool:
-        """Whether somebody entered that all of it is on the truck; without a product nothing is."""
-        return (
-            self.product_id is not None and self.loaded_packages is not None and self.loaded_packages >= self.packages
-        )
+        """Whether somebody entered that all of it is on the truck; without a product nothing is.
+
+        A line that draws nothing is done with once what an earlier revision had loaded is brought back.
+        """
+        if self.product_id is None or self.loaded_packages is None or self.is_to_come_back:
+            return False
+        return self.loaded_packages >= self.packages
+
+    @property
+    def is_to_come_back(self) -> bool:
+        """Whether it draws nothing any more and is still on the truck."""
+        return not self.quantity and bool(self.loaded_packages)
 
 
 class PlannedRoll(models.Model):

@@ -76,7 +76,17 @@ class Truck:
     @property
     def loaded_count(self) -> int:
         """How many lines are loaded in full."""
-        return sum(staged.line.is_loaded for staged in self.lines)
+        return sum(staged.line.is_loaded for staged in self.to_load)
+
+    @property
+    def to_load(self) -> list[StagedLine]:
+        """The lines of which something is needed, or of which it cannot be told how much."""
+        return [staged for staged in self.lines if staged.line.quantity or not staged.line.product]
+
+    @property
+    def back_count(self) -> int:
+        """How many lines have more on the truck than is needed."""
+        return sum(staged.bring_back > 0 for staged in self.lines)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

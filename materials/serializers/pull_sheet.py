@@ -14,7 +14,9 @@ from materials.serializers.product import ShelfSerializer
 
 class PullSheetLineSerializer(serializers.ModelSerializer):
     product = ShelfSerializer(allow_null=True)
-    is_loaded = serializers.BooleanField(help_text="All of it is entered as loaded; without a product never.")
+    is_loaded = serializers.BooleanField(
+        help_text="All of it is entered as loaded; without a product never, nor what is only to come back."
+    )
 
     class Meta:
         model = PullSheetLine
@@ -37,7 +39,9 @@ class PullSheetSerializer(serializers.ModelSerializer):
     missing_products = serializers.ListField(
         child=serializers.CharField(), read_only=True, help_text="The parts that no product on the sheet serves."
     )
-    is_complete = serializers.BooleanField(read_only=True, help_text="Every line has a product and is loaded in full.")
+    is_complete = serializers.BooleanField(
+        read_only=True, help_text="Every line has a product and is loaded in full, and nothing is only to come back."
+    )
     cautions = serializers.ListField(
         child=serializers.CharField(),
         read_only=True,

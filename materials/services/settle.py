@@ -9,6 +9,7 @@ from typing import NamedTuple
 from django.db.models import Q
 
 from jobs import transaction
+from jobs.calc.say import day
 from jobs.errors import Conflict, Fault, NotFound
 from jobs.models import Person
 from jobs.queries import today_on_sites
@@ -172,7 +173,7 @@ def _require_newest(sheet: PullSheet) -> None:
     if newest is None or newest.pk != sheet.pk:
         raise Conflict(f"{sheet} is superseded; settle the rolls of {newest}")
     if sheet.crew_day.on > today_on_sites():
-        raise Conflict(f"{sheet} is for {sheet.crew_day.on}; its rolls are settled once the truck is back")
+        raise Conflict(f"{sheet} is for {day(sheet.crew_day.on)}; its rolls are settled once the truck is back")
 
 
 def _require_possible(roll: PlannedRoll, ends: _Ends, came_back_in: Decimal, *, is_correction: bool) -> None:

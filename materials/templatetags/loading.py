@@ -19,6 +19,12 @@ def packages(count: int, package: str) -> str:
     return counted(count, package)
 
 
+@register.filter
+def package_of(count: int, package: str) -> str:
+    """Return what stands behind a number of packages: one roll, two rolls."""
+    return counted(count, package).partition(" ")[2]
+
+
 @register.simple_tag
 def loaded(line: PullSheetLine, entered: Mapping[str, Any]) -> Any:
     """Return what was entered for a line and refused, else what is loaded."""

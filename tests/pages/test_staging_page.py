@@ -242,6 +242,18 @@ def test_a_line_without_a_product_is_not_loaded_and_the_sheet_says_what_is_missi
 
 
 @pytest.mark.django_db
+def test_packages_are_counted_in_words_and_what_comes_back_is_not_called_loaded(warehouse):
+    catalogue = make_catalogue()
+    sheet = sheet_for(CrewFactory())
+    sheet.lines.update(packages=2, loaded_packages=2)
+    sheet.lines.filter(product=catalogue[Part.SHIM]).update(packages=0, quantity=0)
+    page, count = show(warehouse), sheet.lines.count()
+    assert "<b>2</b> rolls" in page
+    assert "<b>0</b> boxes" in page
+    assert f"<b>{count - 1} of {count - 1}</b> lines loaded · <b>1 line</b> to bring back" in page
+
+
+@pytest.mark.django_db
 def test_revisions_that_are_superseded_are_named_as_such(warehouse):
     make_catalogue()
     crew = CrewFactory()

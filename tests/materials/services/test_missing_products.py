@@ -10,6 +10,7 @@ from materials import services
 from materials.calc.parts import Part
 from materials.models import DetailProduct, Product, PullSheet
 from materials.queries import job_draw, opening_draw, staging_on
+from openings.services import change_crew_day
 from tests.factories import DetailFactory, ProductFactory, make_catalogue, make_openings, make_remnant, make_stock
 from tests.materials.crew_days import make_crew_day, texts, workbook_of, written
 
@@ -53,6 +54,22 @@ def test_a_sheet_is_complete_once_every_line_is_loaded():
     sheet = PullSheet.objects.get(pk=sheet.pk)
     assert sheet.is_complete
     assert truck(sheet).loaded_count == sheet.lines.count()
+
+
+def test_a_sheet_is_not_complete_while_something_is_to_come_back():
+    make_catalogue()
+    crew_day = make_crew_day()
+    load_all(written(crew_day))
+    change_crew_day(crew_day_id=crew_day.pk, off_reason="snow")
+    sheet = written(crew_day)
+    assert sheet.lines.count()
+    assert (truck(sheet).loaded_count, truck(sheet).to_load, truck(sheet).back_count) == (0, [], sheet.lines.count())
+    assert not any(line.is_loaded for line in sheet.lines.all())
+    assert not sheet.is_complete
+    for line in sheet.lines.all():
+        services.load_line(sheet_id=sheet.pk, line_id=line.pk, packages=0, by=None)
+    assert truck(sheet).back_count == 0
+    assert PullSheet.objects.get(pk=sheet.pk).is_complete
 
 
 def test_a_line_that_takes_remnants_alone_is_loaded_once_that_is_entered():
