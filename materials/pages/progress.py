@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils import timezone
 
 from jobs.page import Page
 from jobs.queries import today_at
@@ -24,4 +25,6 @@ def progress(request: HttpRequest) -> HttpResponse:
         )
         for board in boards
     ]
-    return render(request, "materials/progress.html", {"jobs": list(zip(boards, curves, strict=True))})
+    today = min((today_at(board.progress.job) for board in boards), default=timezone.localdate())
+    jobs = list(zip(boards, curves, strict=True))
+    return render(request, "materials/progress.html", {"today": today, "jobs": jobs})

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import sys
+from datetime import date
+
 import pytest
 
 from tests.factories import JobFactory, make_openings
@@ -22,3 +25,10 @@ def test_a_job_of_void_openings_is_not_done(owner):
     page = owner.get("/boards/progress/").content.decode()
     assert "Every opening is void." in page
     assert "Every opening is done" not in page
+
+
+def test_the_day_on_the_page_is_that_of_the_sites(owner, monkeypatch):
+    # In the evening of Sunday, March 7, 2027 in Denver it is Monday in UTC, by which the service counts.
+    JobFactory()
+    monkeypatch.setattr(sys.modules["materials.pages.progress"], "today_at", lambda job: date(2027, 3, 7))
+    assert "<dd>Sun, Mar 7, 2027</dd>" in owner.get("/boards/progress/").content.decode()
