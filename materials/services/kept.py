@@ -18,6 +18,7 @@ from openings.models import InstallationDetail
 Row = TypeVar("Row", Place, Lot, Product)
 
 WHAT_A_PLACE_IS = ("kind", "crew", "opening")
+WHAT_A_PACKAGE_HOLDS = ("measure", "package_quantity")
 WHAT_IT_SERVES = ("width_in", "serves_from_in", "serves_up_to_in")
 
 
@@ -56,13 +57,13 @@ def change_product(*, product_id: int, **values: Any) -> Product:
 
     Raises:
         NotFound: there is no such product.
-        Conflict: its stock, its remnants or sheets are counted in the measure that it has.
+        Conflict: its stock, its remnants or sheets are counted in the packages and the measure that it has.
         NoLongerServes: it would no longer serve a part that it is chosen for.
         ValidationError: a value or a constraint is not kept.
     """
     product = _lock(Product, product_id)
     uses = (model.objects.filter(product=product) for model in (Movement, Remnant, PlannedRoll, PullSheetLine))
-    _require_kept(product, values, ("measure",), *uses)
+    _require_kept(product, values, WHAT_A_PACKAGE_HOLDS, *uses)
     if all(values.get(name, getattr(product, name)) == getattr(product, name) for name in WHAT_IT_SERVES):
         return change(product, **values)
     details = list(InstallationDetail.objects.values_list("pk", flat=True))

@@ -203,6 +203,16 @@ def test_a_place_lot_or_product_without_history_becomes_what_it_should_have_been
 
 
 @pytest.mark.django_db
+def test_a_product_keeps_what_its_package_holds_while_stock_of_it_is_counted_in_packages():
+    product = make_strip()
+    assert services.change_product(product_id=product.pk, package_quantity=Decimal(600)).package_quantity == 600
+    make_stock(product, 3)
+    with pytest.raises(Conflict, match=r"package_quantity of .* stays as it is: movements rest on it"):
+        services.change_product(product_id=product.pk, package_quantity=Decimal(900))
+    assert services.change_product(product_id=product.pk, package_quantity=Decimal(600), name="Strip").name == "Strip"
+
+
+@pytest.mark.django_db
 def test_the_name_of_a_place_may_change_at_any_time():
     place = make_stock(ProductFactory(), 3)
     assert services.change_place(place_id=place.pk, name="Barn", kind="warehouse").name == "Barn"
