@@ -194,7 +194,9 @@ def _draw(
     stops: Sequence[_Stop], furnished: Sequence[Furnished]
 ) -> tuple[list[Drawn], dict[str, CutFor], dict[Part, str]]:
     """Return what the openings draw, what each piece is for, and the parts of which it cannot be told how much."""
-    drawn, cut_for, untold = [], {}, {}
+    drawn: list[Drawn] = []
+    cut_for: dict[str, CutFor] = {}
+    untold: dict[Part, str] = {}
     for stop, of_item in zip(stops, furnished, strict=True):
         opening = stop.item.opening
         job, mark = opening.job.code, opening.mark
