@@ -32,7 +32,7 @@ from materials.calc.touching import touching
 from materials.models import Lot, Place
 from materials.queries.compatibility import evidence_on, known_pairs
 from materials.queries.draw import Choices
-from materials.queries.pull_sheet import ready_for
+from materials.queries.pull_sheet import is_stopped, ready_for
 from materials.queries.stock import places_of_lots
 from openings.calc.lifting_equation import Assessment
 from openings.calc.unit_lift import lift_of_unit
@@ -77,7 +77,7 @@ def cautions_on(crew_days: Collection[int]) -> dict[int, tuple[Caution, ...]]:
         return {}
     days = CrewDay.objects.filter(pk__in=crew_days).select_related("crew")
     listed, held = ready_for(crew_days)
-    ready = [assignment for assignment in listed if not assignment.withdrawn_at]
+    ready = [assignment for assignment in listed if not is_stopped(assignment)]
     items = list(computable(assignment.opening for assignment in ready))
     choices = Choices({item.opening.detail_id for item in items})
     alike: dict[tuple[object, int], Furnished] = {}

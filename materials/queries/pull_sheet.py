@@ -103,8 +103,9 @@ def ready_for(crew_days: Collection[int]) -> tuple[list[Assignment], list[Assign
     """Return the assignments that sheets of the days list, in order, and the live ones whose opening is on hold.
 
     To be set are the live ones. A done opening stays where a written sheet of its day lists it, since what it took is
-    on the truck; so does one that was begun and is carried on elsewhere, whose assignment is withdrawn. One that was
-    done before its day, and other done ones, are in neither list. A crew that is off sets nothing more. One query.
+    on the truck; so does one that was begun and is carried on elsewhere, whose assignment is withdrawn, or waits for
+    that since the crew is off. One that was done before its day, and other done ones, are in neither list. A crew that
+    is off sets nothing more. One query.
     """
     held = Hold.objects.filter(opening=OuterRef("opening"), released_at__isnull=True)
     listed = PullSheet.objects.filter(
@@ -114,7 +115,7 @@ def ready_for(crew_days: Collection[int]) -> tuple[list[Assignment], list[Assign
     is_done = Q(withdrawn_at__isnull=True, opening__install_record__done_at__isnull=False)
     found = list(
         Assignment.objects.filter(crew_day__in=crew_days, opening__is_void=False)
-        .filter(to_do | (is_done | _carried_away()) & Exists(listed))
+        .filter(to_do | (is_done | _carried_away() | _stopped_by_a_day_off()) & Exists(listed))
         .annotate(
             is_held=Exists(held),
             begun=F("opening__install_record"),
@@ -125,9 +126,21 @@ def ready_for(crew_days: Collection[int]) -> tuple[list[Assignment], list[Assign
     )
     of_the_day = [a for a in found if a.withdrawn_at or not _is_done_before(a)]
     return (
-        [a for a in of_the_day if a.withdrawn_at or not a.is_held],
-        [a for a in of_the_day if a.is_held and not a.withdrawn_at],
+        [a for a in of_the_day if is_stopped(a) or not a.is_held],
+        [a for a in of_the_day if a.is_held and not is_stopped(a)],
     )
+
+
+def is_stopped(assignment: Assignment) -> bool:
+    """Return whether nothing more is set of an opening that `ready_for` lists: the crew is off, or another has it."""
+    return assignment.withdrawn_at is not None or (assignment.crew_day.is_off and assignment.done_at is None)
+
+
+def _stopped_by_a_day_off() -> Q:
+    """Return what is true of an assignment to a day off under which steps were recorded, while nobody carries it on."""
+    steps = StepRecord.objects.filter(record__opening=OuterRef("opening"), recorded_at__gte=OuterRef("assigned_at"))
+    is_open = Q(withdrawn_at__isnull=True, opening__install_record__done_at__isnull=True)
+    return is_open & ~Q(crew_day__off_reason="") & Q(Exists(steps))
 
 
 def _carried_away() -> Q:

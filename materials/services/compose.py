@@ -19,7 +19,7 @@ from materials.calc.pull import Drawn, Pull, pull_of
 from materials.calc.rolls import Cut
 from materials.errors import PieceTooLong
 from materials.models import PullSheet
-from materials.queries import Choices, DayOfWork, cautions_of, ready_for
+from materials.queries import Choices, DayOfWork, cautions_of, is_stopped, ready_for
 from materials.services.short_crew import short_crews
 from materials.workbook import JobStop, OpeningRow, PullSheetBook
 from openings.calc.figures import half_up
@@ -71,7 +71,7 @@ def compose(crew_day: CrewDay) -> Composed:
     stops = list(_stops_of(ready))
     choices = Choices({stop.item.opening.detail_id for stop in stops})
     furnished = [choices.furnish(stop.item, laid=stop.not_drawn) for stop in stops]
-    to_set = [(stop, drawn) for stop, drawn in zip(stops, furnished, strict=True) if not stop.assignment.withdrawn_at]
+    to_set = [(stop, drawn) for stop, drawn in zip(stops, furnished, strict=True) if not stop.is_stopped]
     items = [stop.item for stop, _ in to_set]
     drawn, cut_for, untold = _draw(stops, furnished)
     pulls = pull_of(drawn, untold=untold)
@@ -147,8 +147,13 @@ class _Stop:
 
     @property
     def not_drawn(self) -> Set[str]:
-        """The steps for which the day's truck brings nothing: laid before, or carried on elsewhere."""
-        return ALL_STEPS - self.laid.here if self.assignment.withdrawn_at else self.laid.before
+        """The steps for which the day's truck brings nothing: laid before, or not here and not to be set any more."""
+        return ALL_STEPS - self.laid.here if self.is_stopped else self.laid.before
+
+    @property
+    def is_stopped(self) -> bool:
+        """Whether the day sets nothing more of it."""
+        return is_stopped(self.assignment)
 
     @property
     def is_fastened(self) -> bool:
@@ -159,9 +164,10 @@ class _Stop:
     def said(self) -> str:
         """Where the crew goes on in an opening that was begun before, or stopped; nothing for any other."""
         steps = steps_for(self.item.detail)
-        if self.assignment.withdrawn_at:
+        if self.is_stopped:
             here = sum(step.code in self.laid.here for step in steps)
-            return f"{here} of {len(steps)} steps were laid; it is carried on elsewhere"
+            now = "it is carried on elsewhere" if self.assignment.withdrawn_at else "the rest waits to be carried on"
+            return f"{here} of {len(steps)} steps were laid; {now}"
         if not self.laid.before:
             return ""
         left = [step for step in steps if step.code not in self.laid.before]
@@ -179,7 +185,7 @@ def _stops_of(ready: Sequence[Assignment]) -> Iterator[_Stop]:
     items = computable(assignment.opening for assignment in ready)
     for assignment, item in zip(ready, items, strict=True):
         stop = _Stop(assignment=assignment, item=item, laid=laid.get(assignment.pk, Laid()))
-        if stop.laid.here or not assignment.withdrawn_at:
+        if stop.laid.here or not stop.is_stopped:
             yield stop
 
 
@@ -239,7 +245,7 @@ def _rows(stops: Sequence[_Stop]) -> tuple[OpeningRow, ...]:
                 people=lift.people,
                 needs_aid=lift.needs_aid,
                 needs_decision=lift.needs_decision,
-                person_h=Decimal(0) if assignment.withdrawn_at else assignment.person_h,
+                person_h=Decimal(0) if stop.is_stopped else assignment.person_h,
                 remarks="; ".join(filter(None, (stop.said, opening.remarks))),
             )
         )

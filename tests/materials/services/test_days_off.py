@@ -177,6 +177,30 @@ def test_the_sheets_of_an_opening_that_is_carried_on_draw_it_once(catalogue):
     assert [truck.gone for truck in staging_on(tomorrow(0)).trucks] == [(), ()]
 
 
+def test_what_a_crew_laid_before_it_was_set_off_stays_on_its_sheet(catalogue):
+    crew_day = make_crew_day(on=tomorrow(0))
+    whole = quantities(written(crew_day))
+    (given,) = Assignment.objects.all()
+    record = start(given.opening)
+    steps = [step.code for step in steps_for(given.opening.detail.as_facts())]
+    for step in steps[:4]:
+        openings.record_step(record_id=record.pk, step=step, by=record.started_by)
+    set_off(crew_day)
+    (sheet,) = by_clock()
+    laid = quantities(sheet)
+    assert "sill strip" in laid
+    assert laid.items() < whole.items()
+    assert f"4 of {len(steps)} steps were laid; the rest waits to be carried on" in texts(
+        workbook_of(sheet), "Openings"
+    )
+    assert by_clock() == []
+
+    openings.move(assignment_ids=[given.pk], crew_id=CrewFactory().pk, on=tomorrow(0), by=PersonFactory())
+    again = written(crew_day)
+    assert quantities(again) == laid
+    assert f"4 of {len(steps)} steps were laid; it is carried on elsewhere" in texts(workbook_of(again), "Openings")
+
+
 def test_what_is_laid_on_the_day_itself_stays_on_its_sheet(catalogue):
     crew_day = make_crew_day(on=tomorrow(0))
     sheet = written(crew_day)
