@@ -14,7 +14,7 @@ from materials import queries
 from materials.serializers import GivenSerializer
 from openings.api import Assignments as AssignmentsBelow
 from openings.models import Assignment
-from openings.serializers import AssignManySerializer, AssignSerializer
+from openings.serializers import AssignManySerializer, AssignSerializer, MoveSerializer
 
 
 class Assignments(AssignmentsBelow):
@@ -31,9 +31,18 @@ class Assignments(AssignmentsBelow):
         """Assign several openings, all or none."""
         return super().many(request, **kwargs)
 
+    @extend_schema(request=MoveSerializer, responses={201: GivenSerializer(many=True)})
+    @action(detail=False, methods=["post"], pagination_class=None, filterset_class=None)
+    def move(self, request: Request, **kwargs: Any) -> Response:
+        """Give assigned openings to a crew for another day, all or none: the new assignments.
+
+        One that was begun is carried on with what is left of its hours and material.
+        """
+        return super().move(request, **kwargs)
+
     def get_serializer(self, *args: Any, **kwargs: Any) -> BaseSerializer:
         """Return what shows assignments; those just given come with their cautions."""
-        if self.action not in ("create", "many") or not args:
+        if self.action not in ("create", "many", "move") or not args:
             return super().get_serializer(*args, **kwargs)
         given: list[Assignment] = args[0] if kwargs.get("many") else [args[0]]
         context = {**self.get_serializer_context(), "cautions": queries.cautions_given(given)}

@@ -105,9 +105,8 @@ def move(request: HttpRequest) -> HttpResponse:
         short_crew_reason=asked["short_crew_reason"],
     )
     carried = "".join(f". {one}" for one in queries.carried_on(moved))
-    return done(
-        request, f"{len(moved)} moved to {crew} on {say.day(on, today_on_sites())}{carried}", BOARD, at="moving"
-    )
+    said = f"{len(moved)} moved to {crew} on {say.day(on, today_on_sites())}{carried}"
+    return done(request, f"{said}{_warned(cautions_given(moved).values())}", BOARD, at="moving")
 
 
 def what_is_stranded(request: HttpRequest) -> Question | None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from django.urls import reverse
 
@@ -39,6 +41,9 @@ def test_who_assigns_sees_what_to_be_careful_about(scheduler):
     board = shown(scheduler.get(BOARD, {"first": tomorrow()}))
     assert "wind of 38 mph" in board
     assert " cautions</summary>" in board
+    move = {"act": "move", "assignments": opening.assignments.get().pk, "crew": CrewFactory(name="Elm").pk}
+    page = shown(scheduler.post(BOARD, {**move, "on": tomorrow()}, follow=True))
+    assert re.search(r"1 moved to Elm on [^.]+\. \d+ cautions: .*wind of 38 mph is forecast", page)
 
 
 @pytest.mark.django_db

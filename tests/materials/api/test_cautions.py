@@ -40,6 +40,12 @@ def test_who_assigns_is_told_what_to_be_careful_about(client_of):
         f"{API}/assignments/many/", {"openings": [second.pk], "crew": crew.pk, "on": tomorrow()}, format="json"
     ).json()
     assert {caution["kind"] for caution in many[0]["cautions"]} >= {"draw", "wind"}
+    (moved,) = scheduler.post(
+        f"{API}/assignments/move/",
+        {"assignments": [many[0]["id"]], "crew": CrewFactory().pk, "on": tomorrow()},
+        format="json",
+    ).json()
+    assert {caution["kind"] for caution in moved["cautions"]} >= {"draw", "wind"}
     assert "cautions" not in scheduler.get(f"{API}/assignments/").json()["results"][0]
 
 
