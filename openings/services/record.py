@@ -121,7 +121,8 @@ def _require_complete(record: InstallRecord) -> None:
     missing = [step for step in steps_for(record.opening.detail.as_facts()) if step.code not in done]
     if missing:
         raise StepOutOfOrder(
-            f"{missing[0].code} is not recorded yet: {missing[0].title}; {len(missing)} steps are missing"
+            f"{missing[0].code} is not recorded yet: {missing[0].title}; "
+            f"{len(missing)} step{' is' if len(missing) == 1 else 's are'} missing"
         )
     if not record.hours.exists():
         raise Conflict("no hours are recorded; enter who worked how long before it is done")
