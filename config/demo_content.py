@@ -16,6 +16,7 @@ from django.utils.crypto import salted_hmac
 
 from config.demo_database import require_empty_or_own
 from config.models import DemoContent
+from jobs.calc import say
 from jobs.calc.calendar import next_working_day
 from jobs.errors import Conflict
 from jobs.models import Crew, Job, Person
@@ -190,7 +191,7 @@ def _plan(crew: Crew, *, by: Person | None, report: Report) -> None:
         days = days_off_of([crew.pk])[crew.pk]
         on = next_working_day(on, works=lambda day, days=days: is_worked(crew, day, days))
         count = _fill(crew, on, by=by)
-        report(f"{crew}: {count} openings on {on:%a %Y-%m-%d}.")
+        report(f"{crew}: {count} openings on {say.day(on)}.")
 
 
 def _fill(crew: Crew, on: date, *, by: Person | None) -> int:

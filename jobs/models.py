@@ -12,10 +12,12 @@ from django.core.exceptions import ValidationError
 from django.core.validators import MaxValueValidator, MinValueValidator, ProhibitNullCharactersValidator
 from django.db import models
 from django.db.models import F, Q
+from django.utils import timezone
 
 from jobs.calc.calendar import works_on
 from jobs.calc.experience import Experience
 from jobs.calc.horizon import PLAN
+from jobs.calc.say import day as say_day
 from jobs.calc.weather import WeatherLimits
 from jobs.dates import DayColumn
 
@@ -161,7 +163,7 @@ class CrewDay(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.crew} on {self.on}"
+        return f"{self.crew} on {say_day(self.on, timezone.now().date())}"
 
     @property
     def is_off(self) -> bool:

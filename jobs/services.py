@@ -11,6 +11,7 @@ from django.db import models
 from django.utils import timezone
 
 from jobs import transaction
+from jobs.calc import say
 from jobs.calc.horizon import PLAN
 from jobs.dates import require_within
 from jobs.errors import DayOff, NotAllowed, NotFound
@@ -82,9 +83,8 @@ def find_crew_day(*, crew_id: int, on: date) -> CrewDay:
         raise NotFound(f"there is no crew {crew_id}")
     if not CrewDay.objects.filter(crew=crew, on=on).exists():
         if not is_worked(crew, on, DaysOff(off=frozenset(), extra=frozenset())):
-            raise DayOff(
-                f"{crew} does not work on {on:%A %Y-%m-%d}; it works on weekdays {crew.weekdays} (1 is Monday)"
-            )
+            worked = say.weekdays(int(digit) for digit in crew.weekdays)
+            raise DayOff(f"{crew} does not work on {say.day(on)}; it works {worked}")
         CrewDay.objects.get_or_create(crew=crew, on=on, defaults={"capacity_person_h": crew.capacity_person_h})
     return CrewDay.objects.select_related("crew").get(crew=crew, on=on)
 
@@ -113,7 +113,7 @@ def require_worked(day: CrewDay) -> CrewDay:
         DayOff: it is.
     """
     if day.is_off:
-        raise DayOff(f"{day.crew} is off on {day.on:%A %Y-%m-%d}: {day.off_reason}")
+        raise DayOff(f"{day.crew} is off on {say.day(day.on)}: {day.off_reason}")
     return day
 
 

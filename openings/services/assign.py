@@ -13,6 +13,7 @@ from django.utils import timezone
 from jobs import transaction
 from jobs.calc.horizon import COMING
 from jobs.calc.say import day as say_day
+from jobs.calc.say import moment as say_moment
 from jobs.dates import require_within
 from jobs.errors import BadInput, Conflict, Fault, NotFound
 from jobs.models import Crew, CrewDay, Job, Person
@@ -126,11 +127,12 @@ def withdraw(*, assignment_id: int, by: Person) -> Assignment:
 
 
 def _require_withdrawable(assignment: Assignment, opening: Opening) -> None:
+    zone = ZoneInfo(opening.job.time_zone)
     if assignment.withdrawn_at:
-        raise Conflict(f"{opening} was withdrawn {assignment.withdrawn_at:%Y-%m-%d %H:%M} UTC")
+        raise Conflict(f"{opening} was withdrawn {say_moment(assignment.withdrawn_at.astimezone(zone))} already")
     record = InstallRecord.objects.filter(opening=opening).first()
     if record:
-        on = record.started_at.astimezone(ZoneInfo(opening.job.time_zone)).date()
+        on = record.started_at.astimezone(zone).date()
         raise Conflict(
             f"the install of {opening} was started {say_day(on)}, so it cannot go back to ready; "
             "carry it on: move it to a crew and a day with what is left of it"

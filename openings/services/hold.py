@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from zoneinfo import ZoneInfo
 
 from django.utils import timezone
 
 from jobs import transaction
+from jobs.calc import say
 from jobs.errors import Conflict, NotFound
 from jobs.models import Person
 from jobs.services import add, change
@@ -49,9 +51,10 @@ def release_hold(*, hold_id: int, by: Person, note: str = "") -> Hold:
         NotFound: there is no such hold.
         Conflict: it is released already.
     """
-    hold = Hold.objects.select_for_update(of=("self",)).filter(pk=hold_id).first()
+    hold = Hold.objects.select_for_update(of=("self",)).select_related("opening__job").filter(pk=hold_id).first()
     if hold is None:
         raise NotFound(f"there is no hold {hold_id}")
     if hold.released_at:
-        raise Conflict(f"this hold was released {hold.released_at:%Y-%m-%d %H:%M} UTC")
+        at = hold.released_at.astimezone(ZoneInfo(hold.opening.job.time_zone))
+        raise Conflict(f"this hold was released {say.moment(at)} already")
     return change(hold, released_by=by, released_at=timezone.now(), release_note=note)

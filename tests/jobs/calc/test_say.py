@@ -6,7 +6,7 @@ from datetime import UTC, date, datetime, time
 
 import pytest
 
-from jobs.calc.say import day, time_of
+from jobs.calc.say import day, moment, time_of, weekdays
 
 
 @pytest.mark.parametrize(
@@ -38,3 +38,23 @@ def test_a_day_is_said_with_its_year_where_that_is_another(on, today, said):
 )
 def test_a_time_is_said_by_the_12_hour_clock(at, said):
     assert time_of(at) == said
+
+
+def test_a_moment_is_a_day_and_a_time():
+    assert moment(datetime.fromisocalendar(2026, 49, 1).replace(hour=14, tzinfo=UTC)) == "Mon, Nov 30 at 2:00 PM"
+
+
+@pytest.mark.parametrize(
+    ("numbers", "said"),
+    [
+        # ISO 8601: weekday 1 is Monday, 7 is Sunday.
+        ([1, 2, 3, 4, 5], "Mon to Fri"),
+        ([1, 2, 3, 4, 5, 6, 7], "Mon to Sun"),
+        ([7], "Sun"),
+        ([1, 2], "Mon and Tue"),
+        ([1, 3, 5], "Mon, Wed and Fri"),
+        ([1, 2, 4, 5, 6], "Mon, Tue and Thu to Sat"),
+    ],
+)
+def test_weekdays_are_said_by_their_names(numbers, said):
+    assert weekdays(numbers) == said

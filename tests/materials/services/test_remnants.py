@@ -114,7 +114,7 @@ def test_what_another_has_or_nobody_has_is_not_reserved(how):
             remnant.fate, remnant.gone_at, said = how, "2026-03-02T12:00Z", f"is {how}"
     if how != "reserved":
         remnant.save()
-    with pytest.raises(Conflict, match=f"{remnant.code} cannot be reserved for Rowan on {crew_day.on}: it .*{said}"):
+    with pytest.raises(Conflict, match=f"{remnant.code} cannot be reserved for {crew_day}: it .*{said}"):
         reserve(crew_day, free, remnant)
     assert not Remnant.objects.filter(reserved_for=crew_day).exists()
 
