@@ -12,6 +12,7 @@ from django.utils import timezone
 from jobs import transaction
 from materials.calc.product import Measure
 from materials.calc.pull import Pull
+from materials.calc.verdict import counted
 from materials.models import PlannedRoll, PullSheet, PullSheetLine, RollCut
 from materials.queries import is_settled
 from materials.services.changes import changes_between
@@ -110,13 +111,13 @@ def _too_many(pulls: Iterable[Pull], product_ids: Mapping[str, int], loaded: Map
         more = (loaded.get(product_ids[pull.product.code]) or 0) - pull.packages
         if more > 0:
             yield (
-                f"{more} {pull.product.package} of {pull.product.name}: {more + pull.packages} loaded, "
+                f"{counted(more, pull.product.package)} of {pull.product.name}: {more + pull.packages} loaded, "
                 f"{pull.packages} needed"
             )
 
 
 def _back(line: PullSheetLine) -> str:
-    return f"{line.loaded_packages} {line.product.package} of {line.product.name}: needed no more"
+    return f"{counted(line.loaded_packages, line.product.package)} of {line.product.name}: needed no more"
 
 
 def _surplus(before: PullSheet, composed: Composed) -> list[PullSheetLine]:

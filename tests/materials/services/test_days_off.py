@@ -83,7 +83,7 @@ def test_a_day_that_sets_nothing_says_what_to_bring_back_and_frees_what_it_held(
     assert not Remnant.objects.filter(reserved_for__isnull=False).exists()
     assert shortages() == []
     cover = texts(workbook_of(second), "Cover")
-    assert "2 box of shim: needed no more" in cover
+    assert "2 boxes of shim: needed no more" in cover
     said = "Rowan is off this day: two are sick. Nothing is set." if why == "off" else "No opening that can be set"
     assert any(text.startswith(said) for text in cover)
 
