@@ -20,7 +20,8 @@ def role_refusal(person: Person, roles: Collection[str]) -> str:
     """Return why a person may not write what is for `roles`, or an empty text where they may."""
     if person.is_superuser or person.role in roles:
         return ""
-    return f"this is for the roles {', '.join(sorted(roles))}; you are {person.role}"
+    named = sorted(Person.Role(role).label.lower() for role in roles)
+    return f"this is for the roles {', '.join(named)}; you are {Person.Role(person.role).label.lower()}"
 
 
 class ByRole(BasePermission):
