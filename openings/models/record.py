@@ -100,7 +100,7 @@ class HourRecord(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.person}: {say_hours(self.person_h)} person-hours"
+        return f"{self.person}: {say_hours(self.person_h)} person-hour{'s' * (self.person_h != 1)}"
 
 
 class Callback(models.Model):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from decimal import Decimal
+from textwrap import shorten
 
 from django.utils import timezone
 
@@ -87,4 +88,5 @@ def _reason(known: tuple[Check, ...], checks: tuple[Check, ...]) -> str:
     now = {check.reason for check in checks if check.answer is Answer.FAILED}
     before = [check.reason for check in known if check.answer is Answer.FAILED and check.reason not in now]
     said = [check.reason for check in checks if check.reason in now]
-    return "; ".join([*said, *(f"not measured again: {reason}" for reason in before)])[:300]
+    whole = "; ".join([*said, *(f"not measured again: {reason}" for reason in before)])
+    return shorten(whole, Hold._meta.get_field("reason").max_length, placeholder=" …")

@@ -83,10 +83,12 @@ def record_hours(*, record_id: int, person: str, on: date, person_h: Decimal, by
     Raises:
         NotFound, NotAllowed, Conflict: as `record_step`.
         DayOutOfReach: the date has not come where the job is, or lies too far back.
-        ValidationError: this person's hours on that date are recorded already.
+        Conflict: this person's hours on that date are recorded already.
     """
     record = _lock_open_record(record_id, by)
     require_within(PAST, on, today=today_at(record.opening.job))
+    if earlier := record.hours.filter(person=person, on=on).first():
+        raise Conflict(f"the hours on {say_day(on)} are recorded already, {earlier}")
     return add(HourRecord, record=record, person=person, on=on, person_h=person_h)
 
 
@@ -121,7 +123,7 @@ def _require_complete(record: InstallRecord) -> None:
     missing = [step for step in steps_for(record.opening.detail.as_facts()) if step.code not in done]
     if missing:
         raise StepOutOfOrder(
-            f"{missing[0].code} is not recorded yet: {missing[0].title}; "
+            f"“{missing[0].title}” is not recorded yet; "
             f"{len(missing)} step{' is' if len(missing) == 1 else 's are'} missing"
         )
     if not record.hours.exists():

@@ -129,8 +129,15 @@ def test_the_hours_of_a_person_stand_once_a_date(opening, by):
     record = start(opening, by=by)
     worked(record, by)
     worked(record, by, person="Tom")
-    with pytest.raises(ValidationError, match="already exists"):
+    with pytest.raises(Conflict, match=r"on \w{3}, \w{3} \d+ are recorded already, \w+: [\d.]+ person-hours?$"):
         worked(record, by)
+
+
+@pytest.mark.parametrize(
+    ("person_h", "said"), [("1", "1 person-hour"), ("1.5", "1.5 person-hours"), ("0.5", "0.5 person-hours")]
+)
+def test_one_hour_is_one(opening, by, person_h, said):
+    assert str(worked(start(opening, by=by), by, person_h=person_h)).endswith(f": {said}")
 
 
 @pytest.mark.parametrize(
