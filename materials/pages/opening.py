@@ -7,6 +7,7 @@ from django.shortcuts import render
 
 from jobs.answer import Question
 from jobs.calc import say
+from jobs.models import Person
 from jobs.page import Page, done, entered, may, values_of
 from jobs.permissions import ANYONE, FIELD, OFFICE
 from jobs.queries import today_at
@@ -47,9 +48,17 @@ def opening(request: HttpRequest, opening_id: int) -> HttpResponse:
             "hold_form": HoldForm(entered(request, "hold")),
             "today": today,
             "may_record": may(request.user, FIELD),
+            "may_lay": may(request.user, FIELD) and _is_their_crews(request.user, sheet),
             "may_release": may(request.user, FIELD | OFFICE),
         },
     )
+
+
+def _is_their_crews(person: Person, sheet: queries.OpeningSheet) -> bool:
+    """Return whether somebody records for the crew that has the opening: a crew lead only for their own."""
+    record = sheet.install.record
+    crew_id = sheet.assignment.crew_day.crew_id if sheet.assignment else record and record.crew_id
+    return person.role != Person.Role.CREW_LEAD or person.crew_id == crew_id
 
 
 def what_is_begun_on_another_day(request: HttpRequest, opening_id: int) -> Question | None:

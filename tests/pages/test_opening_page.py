@@ -12,7 +12,7 @@ from openings import services
 from openings.calc.lay_order import steps_for
 from openings.calc.readings import DEVIATION_NAMES
 from openings.models import FieldMeasurement, Hold, InstallRecord
-from tests.factories import CrewFactory, DetailFactory, OpeningFactory, make_catalogue, tomorrow
+from tests.factories import CrewFactory, DetailFactory, OpeningFactory, PersonFactory, make_catalogue, tomorrow
 from tests.pages.people import signed_in
 
 MEASURED = {
@@ -281,3 +281,18 @@ def test_hours_above_the_ground_come_with_a_caution(lead, opening, conditions, i
         setattr(opening, name, value)
     opening.save()
     assert ("not leave to climb" in get(lead, opening)) == is_cautioned
+
+
+@pytest.mark.django_db
+def test_what_another_crew_carries_on_is_recorded_by_their_lead_alone(lead, opening):
+    post(lead, opening, "start")
+    assert '<button name="act" value="step">' in get(lead, opening)
+    birch = CrewFactory(name="Birch")
+    given = opening.assignments.get().pk
+    services.move(assignment_ids=[given], crew_id=birch.pk, on=tomorrow(), by=PersonFactory())
+    page = get(lead, opening)
+    assert "Birch has it now: their lead records it." in page
+    assert not any(f'<button name="act" value="{act}"' in page for act in ("step", "hours", "finish"))
+    page = get(signed_in(Person.Role.CREW_LEAD, crew=birch), opening)
+    assert '<button name="act" value="step">' in page
+    assert "has it now" not in page
