@@ -45,6 +45,9 @@ class Refusals:
             return None
         for fault in request.problem["errors"]:
             fault["label"] = getattr(error, "labels", {}).get(fault["field"], "")
+            fault["said_by_itself"] = bool(fault["label"]) and fault["detail"].lower().startswith(
+                fault["label"].lower()
+            )
         try:
             response = self._shown_again(request) or render(request, "problem.html", {"problem": request.problem})
         except (DatabaseError, InterfaceError):  # it is away, or the page waits for the same as the act

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Any
+from typing import Any, ClassVar
 
 from jobs.errors import BadInput, Conflict, Fault, NotNow
 
@@ -87,6 +87,7 @@ class CrewTooSmall(Conflict):
     """An opening was given to a crew of fewer people than its unit takes, and nobody said why."""
 
     code = "crew-too-small"
+    labels: ClassVar = {"short_crew_reason": "Why it is safe all the same"}
 
 
 class OtherDay(Conflict):

@@ -20,6 +20,7 @@ from materials.queries import cautions_given, cautions_on
 from openings import queries, services
 from openings.calc.figures import brief
 from openings.forms import AssignForm, DayForm, HoldOneForm, MoveForm, ReleaseForm, WithdrawForm
+from openings.queries import is_held
 from openings.serializers import BoardAsked
 
 BOARD = "crew-board-page"
@@ -79,11 +80,11 @@ def assign(request: HttpRequest) -> HttpResponse:
 
 def _warned(cautions: Iterable[Sequence[Caution]]) -> str:
     """Return what the office is warned of as it assigns, each caution once; of pairs to be tested, that there are."""
-    texts = dict.fromkeys(
-        caution.text if caution.key else f"{listed(caution.openings)}: {_UNTESTED}"
-        for of_opening in cautions
-        for caution in of_opening
-    )
+    told = list(dict.fromkeys(caution for of_opening in cautions for caution in of_opening))
+    texts = [caution.text for caution in told if caution.key]
+    untested = dict.fromkeys(opening for caution in told if not caution.key for opening in caution.openings)
+    if untested:
+        texts.append(f"{listed(untested)}: {_UNTESTED}")
     if not texts:
         return ""
     return f". {len(texts)} caution{'s' * (len(texts) != 1)}: {' '.join(texts)}"
@@ -141,10 +142,14 @@ def what_is_withdrawn(request: HttpRequest) -> Question:
     """Ask about the opening, its crew and its day."""
     found = services.withdrawal(values_of(WithdrawForm(request.POST))["assignment"])
     day, opening = found.crew_day, found.opening
+    waits = (
+        "It stays on hold, and can be assigned again once that is released."
+        if is_held(opening.pk)
+        else "It waits among the ready openings and can be assigned again while a day has room."
+    )
     return Question(
         asks=f"Withdraw {opening.mark} of {opening.job.code} from {day.crew}, {say.day(day.on, today_on_sites())}?",
-        follows="Its place on that day is given up, and a pull sheet that was issued for it is revised. "
-        "It waits among the ready openings and can be assigned again while a day has room.",
+        follows=f"Its place on that day is given up, and a pull sheet that was issued for it is revised. {waits}",
         yes="Withdraw it",
         no="Leave it there",
     )
@@ -155,7 +160,8 @@ def withdraw(request: HttpRequest) -> HttpResponse:
     """Take an opening back from its crew day."""
     asked = values_of(WithdrawForm(request.POST))
     taken = services.withdraw(assignment_id=asked["assignment"], by=request.user)
-    said = f"{taken.opening} is withdrawn and can be assigned again"
+    waits = ", once its hold is released" if is_held(taken.opening_id) else ""
+    said = f"{taken.opening} is withdrawn and can be assigned again{waits}"
     return done(request, said, BOARD, at=f"crew-{taken.crew_day.crew_id}-{taken.crew_day.on:%Y%m%d} ready")
 
 

@@ -124,9 +124,10 @@ def job_labor(job_id: int) -> dict[str, Any]:
     }
 
 
-def is_held(opening_id: int, kind: str) -> bool:
-    """Return whether an opening has an open hold of that kind. One query."""
-    return Hold.objects.filter(opening=opening_id, kind=kind, released_at__isnull=True).exists()
+def is_held(opening_id: int, kind: str = "") -> bool:
+    """Return whether an opening has an open hold, of that kind where one is given. One query."""
+    held = Hold.objects.filter(opening=opening_id, released_at__isnull=True)
+    return (held.filter(kind=kind) if kind else held).exists()
 
 
 def opening_counts(job_id: int | None = None) -> dict[str, int]:

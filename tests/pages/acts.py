@@ -206,7 +206,7 @@ def _move(screen: Screen, *, tick: int) -> None:
         box.click()
     screen.choose("#move [name=crew]", crew.name)
     screen.day("#move [name=on]", tomorrow())
-    screen.press("[value=move]")
+    screen.press("button[value=move]")
 
 
 def _set_day(screen: Screen, *, hours: str) -> None:
@@ -511,7 +511,7 @@ CASES: dict[tuple[str, str], Case] = {
     ("opening-page", "hours"): Case(
         by=OFFICE,
         done=hours, said="Ines: 2.25 person-hours",
-        refused=partial(hours, is_recorded=True), why="already exists",
+        refused=partial(hours, is_recorded=True), why="are recorded already, Ines: ",
     ),
     ("opening-page", "finish"): Case(
         by=OFFICE,

@@ -12,6 +12,7 @@ from openings import services
 from openings.models import Assignment, Hold
 from openings.queries import person_hours
 from tests.factories import CrewFactory, OpeningFactory, PersonFactory, make_openings, tomorrow
+from tests.openings.rows import make_assigned
 from tests.pages.people import assign_form
 
 BOARD = reverse("crew-board-page")
@@ -91,6 +92,26 @@ def test_a_withdrawn_opening_is_ready_again(scheduler):
     response = scheduler.post(BOARD, {"act": "withdraw", "sure": "yes", "assignment": assignment.pk}, follow=True)
     assert f"{opening} is withdrawn" in shown(response)
     assert f'id="opening-{opening.pk}"' in shown(response)
+
+
+@pytest.mark.django_db
+def test_what_is_withdrawn_on_hold_is_not_said_to_be_ready(scheduler):
+    (opening,) = make_assigned()
+    services.place_hold(opening_id=opening.pk, kind=Hold.Kind.ACCESS, reason="scaffold missing", by=PersonFactory())
+    withdraw = {"act": "withdraw", "assignment": opening.assignments.get().pk}
+    asked = shown(scheduler.post(BOARD, withdraw))
+    assert "It stays on hold" in asked
+    assert "waits among the ready openings" not in asked
+    page = shown(scheduler.post(BOARD, {**withdraw, "sure": "yes"}, follow=True))
+    assert f"{opening} is withdrawn and can be assigned again, once its hold is released" in page
+
+
+@pytest.mark.django_db
+def test_a_crew_that_is_too_small_is_refused_in_the_words_of_the_form(scheduler):
+    (opening,), crew = make_openings(1, weight_lb=300), CrewFactory(people_count=2)
+    page = shown(scheduler.post(BOARD, assign_form([opening], crew)))
+    assert "<strong>Why it is safe all the same:</strong>" in page
+    assert "short crew reason" not in page
 
 
 @pytest.mark.django_db
