@@ -40,7 +40,8 @@ class CautionBoard(APIView):
         """What to be careful about on a day, crew by crew, as it stands now: draw, materials, weather, lots, lifts."""
         asked = CautionsAsked(data=request.query_params)
         asked.is_valid(raise_exception=True)
-        found = queries.caution_board(**asked.validated_data)
+        on = asked.validated_data.get("on") or queries.next_staging_day()
+        found = queries.caution_board(on=on, crew=asked.validated_data.get("crew"))
         return Response(DayCautionsSerializer(found, many=True).data)
 
 

@@ -8,7 +8,7 @@ from datetime import date
 from itertools import groupby
 from typing import Any
 
-from django.db.models import Count, Exists, OuterRef
+from django.db.models import Count, Exists, OuterRef, Subquery
 
 from jobs.models import CrewDay
 from materials.calc.roll_picture import RollPicture, RollPiece, RollRow, roll_pictures
@@ -134,12 +134,21 @@ def short_by_line(shortages: Iterable[Shortage]) -> dict[int, int]:
     return {share.line.pk: share.short for shortage in shortages for share in shortage.shares if share.short}
 
 
+_ZONE = Subquery(
+    PullSheet.openings.through.objects.filter(pullsheet__crew_day=OuterRef("crew_day")).values(
+        "opening__job__time_zone"
+    )[:1]
+)
+"""The zone of a job that the sheets of the crew day are for; where the truck is staged."""
+
+
 def _trucks_on(on: date, short: Iterable[Shortage]) -> list[Truck]:
     """Return the crews that have openings or a sheet on a day, by name. Nine queries, whatever they are."""
     crew_days = crew_days_assigned(since=on).filter(on=on).order_by("crew__name")
     live = Assignment.objects.filter(crew_day__on=on, withdrawn_at__isnull=True).order_by()
     counts = dict(live.values_list("crew_day").annotate(n=Count("pk")))
-    written = sheet_list().filter(pk__in=latest_written().filter(crew_day__on=on).values("pk"))
+    newest_written = latest_written().filter(crew_day__on=on).values("pk")
+    written = sheet_list().filter(pk__in=newest_written).annotate(time_zone=_ZONE)
     sheets = {sheet.crew_day_id: sheet for sheet in with_rolls(written)}
     newer = PullSheet.objects.filter(crew_day=OuterRef("crew_day"), revision__gt=OuterRef("revision"))
     newest = PullSheet.objects.defer("workbook").filter(~Exists(newer), crew_day__on=on)

@@ -45,7 +45,9 @@ class GivenSerializer(AssignmentSerializer):
 class CautionsAsked(serializers.Serializer):
     """Of which day, and of which crew where not of all."""
 
-    on = serializers.DateField(validators=[Within(PLAN)])
+    on = serializers.DateField(
+        required=False, validators=[Within(PLAN)], help_text="The next day with a sheet where it is not given."
+    )
     crew = serializers.PrimaryKeyRelatedField(queryset=Crew.objects.all(), required=False)
 
 

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
 from decimal import Decimal
 
 import pytest
 from django.urls import reverse
 
+from jobs.models import Job
 from materials import services as materials
 from materials.calc.parts import Part
 from materials.models import Place, PlannedRoll, Product, PullSheet, PullSheetLine, Remnant
@@ -57,6 +58,16 @@ def test_a_line_says_packages_and_the_exact_length(warehouse):
     # AAMA 2400-10 note 3: two sill strips of 36 + 2 × 9 in are 9 ft.
     assert 'data-label="Exactly">9&#x27; 0&quot;</td>' in page
     assert "<b>1</b> roll" in page
+
+
+@pytest.mark.django_db
+def test_when_a_sheet_was_written_is_said_by_the_clock_of_its_job(warehouse):
+    make_catalogue()
+    sheet = sheet_for(CrewFactory())
+    Job.objects.update(time_zone="America/Denver")
+    PullSheet.objects.filter(pk=sheet.pk).update(written_at=datetime(2026, 11, 29, 1, 5, tzinfo=UTC))
+    # IANA: America/Denver is UTC−7 in November.
+    assert "written Sat, Nov 28, 6:05 PM" in show(warehouse)
 
 
 @pytest.mark.django_db

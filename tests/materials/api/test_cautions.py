@@ -67,7 +67,6 @@ def test_the_cautions_of_a_day_by_crew(client_of):
         ({"on": "tomorrow", "crew": 4711}, "crew", "invalid"),
         ({"on": "9999-12-31"}, "on", "day-out-of-reach"),
         ({"on": "soon"}, "on", "invalid"),
-        ({}, "on", "invalid"),
     ],
 )
 def test_a_crew_or_a_day_that_is_not_there_is_refused(client_of, asked, field, code):
