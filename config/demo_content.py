@@ -35,7 +35,7 @@ DONE_TODAY = 3
 LIFT_HELP = "one more from the yard comes along for the lifts"
 """Why units that take three people go to crews of two."""
 
-WAIT_S = 60
+WAIT_S = 180
 PAUSE_S = 0.2
 
 CREW_JOBS = {"Alder": "heron-house", "Birch": "quarry-row", "Cedar": "mill-lane", "Dogwood": "quarry-row"}

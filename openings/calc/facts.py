@@ -61,8 +61,8 @@ class OpeningFacts:
             raise _bad_length(
                 name,
                 getattr(self, name),
-                f"the unit ({self.unit_width_in} × {self.unit_height_in} in) is larger than its rough opening "
-                f"({self.ro_width_in} × {self.ro_height_in} in)",
+                f"the unit ({plain(self.unit_width_in)} × {plain(self.unit_height_in)} in) is larger than its rough "
+                f"opening ({plain(self.ro_width_in)} × {plain(self.ro_height_in)} in)",
             )
         if self.weight_lb is not None and self.weight_lb <= 0:
             raise _bad_length(

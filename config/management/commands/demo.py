@@ -42,7 +42,9 @@ class Ready:
 
     def as_text(self) -> str:
         counts = ", ".join(f"{number} {name.replace('_', ' ')}" for name, number in self.counts.items())
-        signs_in = [f"  {role:<12}{login['username']} / {login['password']}" for role, login in self.logins.items()]
+        signs_in = [
+            f"  {role:<12}{login['username']} / {login['password']}" for role, login in self.logins.items()
+        ] or ["  (the passwords that the demo gave are no longer in force)"]
         return "\n".join(
             [
                 f"Loaded: {counts}.",
@@ -112,8 +114,10 @@ class Command(BaseCommand):
         folder.mkdir(exist_ok=True)
         try:
             return demo_content.make_pull_sheets(folder=folder, report=self._report)
-        except Exception:
+        except Exception as error:
             children.check()  # a worker that died is the better explanation
+            if isinstance(error, TimeoutError):
+                raise services.ServiceError(f"{error}; what it did stands in {folder.parent / 'logs'}.") from error
             raise
 
     def _serve(self, children: services.Supervisor) -> None:
