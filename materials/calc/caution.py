@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from enum import StrEnum
@@ -63,6 +63,7 @@ class Caution:
         openings: those that it concerns; empty where it concerns all of the jobs.
         key: by what a sheet is compared: the same key is the same caution, even where its figures have moved on;
             empty where it revises no sheet that is issued.
+        short: the same in a line, where `wrong` lists more than a phone shows at a glance; empty where it does not.
     """
 
     kind: Kind
@@ -71,6 +72,7 @@ class Caution:
     wrong: str
     remedy: str
     key: str
+    short: str = ""
 
     @property
     def text(self) -> str:
@@ -196,7 +198,11 @@ def untested_cautions(contacts: Iterable[tuple[Judged, Sequence[Named]]]) -> Ite
         alike.setdefault(tuple(openings[pair]), []).append(f"{names} ({', '.join(places[pair])})")
     for touched, said in alike.items():
         wrong = f"{listed(touched)}: these touch and are not known to be compatible: {'; '.join(said)}."
-        yield _caution(Kind.TOUCHING, touched, wrong, ASK_MAKERS, key="")
+        pairs_said = (
+            f"{len(said)} pairs of materials that touch are" if len(said) > 1 else "two materials that touch are"
+        )
+        short = f"{listed(touched)}: {pairs_said} not known to be compatible."
+        yield replace(_caution(Kind.TOUCHING, touched, wrong, ASK_MAKERS, key=""), short=short)
 
 
 def temperature_cautions(forecast: Forecast, products: Iterable[ProductFacts]) -> Iterator[Caution]:

@@ -12,6 +12,7 @@ from openings import services
 from openings.models import Assignment, Hold
 from openings.queries import person_hours
 from tests.factories import CrewFactory, OpeningFactory, PersonFactory, make_openings, tomorrow
+from tests.materials.crew_days import make_crew_day
 from tests.openings.rows import make_assigned
 from tests.pages.people import assign_form
 
@@ -167,6 +168,31 @@ def test_what_no_form_sends_is_refused(scheduler, sent, sentence):
     response = scheduler.post(BOARD, sent)
     assert response.status_code == 400
     assert sentence in shown(response)
+
+
+@pytest.mark.django_db
+def test_stranded_openings_stand_above_the_days_whatever_days_are_shown(scheduler):
+    make_crew_day(on=tomorrow(-1))
+    (left,) = Assignment.objects.all()
+    page = scheduler.get(BOARD, {"first": tomorrow(20)}).content.decode()
+    assert page.index("Stranded openings") < page.index('class="crews"')
+    moved = {"act": "move", "assignments": [left.pk], "crew": CrewFactory().pk, "on": tomorrow()}
+    assert "1 moved to" in scheduler.post(BOARD, moved, follow=True).content.decode()
+    assert "Stranded openings" not in scheduler.get(BOARD).content.decode()
+
+
+@pytest.mark.django_db
+def test_a_day_off_that_strands_openings_asks_and_then_says_which(scheduler):
+    crew_day = make_crew_day(on=tomorrow())
+    (given,) = Assignment.objects.all()
+    off = {"act": "set_day", "crew": crew_day.crew_id, "on": tomorrow(), "off_reason": "first aid course"}
+    assert "without a crew that day" in scheduler.post(BOARD, off).content.decode()
+    crew_day.refresh_from_db()
+    assert crew_day.off_reason == ""
+    page = scheduler.post(BOARD, off | {"sure": "yes"}, follow=True).content.decode()
+    assert f"To be moved or withdrawn: {given.opening.mark} of {given.opening.job.code}" in page
+    crew_day.refresh_from_db()
+    assert (crew_day.off_reason, crew_day.capacity_person_h) == ("first aid course", 0)
 
 
 @pytest.mark.django_db

@@ -7,7 +7,9 @@ from django.urls import reverse
 
 from jobs.models import Person
 from openings import services
-from tests.factories import CrewFactory, make_openings, tomorrow
+from openings.models import Assignment
+from tests.factories import CrewFactory, PersonFactory, make_catalogue, make_openings, tomorrow
+from tests.materials.crew_days import make_crew_day
 from tests.pages.people import signed_in
 
 PAGE = reverse("crew-day-page")
@@ -48,6 +50,33 @@ def test_the_crew_is_told_what_to_be_careful_about_on_its_days_only():
     assert "2 in of rain is forecast, above the limit of 0.1 in" in page
     assert f"{mine.job.code} {mine.mark}: no product is chosen for sill strip" in page
     assert "44 mph" not in page
+
+
+@pytest.mark.django_db
+def test_pairs_that_nobody_tested_take_a_line_and_unfold():
+    make_catalogue()
+    crew = CrewFactory()
+    (mine,) = make_openings(1)
+    services.assign(opening_ids=[mine.pk], crew_id=crew.pk, on=tomorrow(), by=None)
+    page = signed_in(Person.Role.CREW_LEAD, crew=crew).get(PAGE).content.decode()
+    line, _, folded = page.partition(f"{mine.job.code} {mine.mark}: ")[2].partition("<details>")
+    assert "pairs of materials that touch are not known to be compatible." in line
+    assert "Test them together first" in line
+    assert "jamb-strip and sill-strip" in folded
+    assert "jamb-strip" not in line
+
+
+@pytest.mark.django_db
+def test_what_yesterday_left_open_stands_first_until_somebody_decides():
+    crew = CrewFactory()
+    make_crew_day(on=tomorrow(-1), crew=crew)
+    (left,) = Assignment.objects.all()
+    lead = signed_in(Person.Role.CREW_LEAD, crew=crew)
+    page = lead.get(PAGE).content.decode()
+    assert "Still open from earlier days <small>1 opening</small>" in page
+    assert page.count(f'<span class="mark">{left.opening.mark}</span>') == 1
+    services.move(assignment_ids=[left.pk], crew_id=CrewFactory().pk, on=tomorrow(), by=PersonFactory())
+    assert "Still open" not in lead.get(PAGE).content.decode()
 
 
 @pytest.mark.django_db
