@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import logging
+import time
 from collections.abc import Callable
 from functools import wraps
 from typing import ParamSpec, TypeVar
@@ -19,6 +20,9 @@ ASK_FOR_ANOTHER_TRY = {"40001": "serialization failure", "40P01": "deadlock"}
 
 PASS_LATER = {"25P03": "idle in transaction for too long"}
 """Refusals that pass, though psycopg sorts them among the errors of a program."""
+
+PAUSE_S = 0.05
+"""The other one gets meanwhile what it was waiting for; at once, this one could take that from it again."""
 
 TOO_LARGE = "54"
 """Class of what is too large for PostgreSQL: it would be the next time too."""
@@ -49,6 +53,7 @@ def atomic(verb: Callable[Given, Back]) -> Callable[Given, Back]:
             if (code := sqlstate_of(error)) not in ASK_FOR_ANOTHER_TRY:
                 raise
             log.warning("%s: %s; done once more", verb.__qualname__, ASK_FOR_ANOTHER_TRY[code])
+            time.sleep(PAUSE_S)
         return whole(*args, **kwargs)
 
     return done
