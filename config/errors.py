@@ -25,11 +25,11 @@ from rest_framework.response import Response
 from rest_framework.views import set_rollback
 
 from config import metric
-from jobs.errors import BadInput, Conflict, DayIsPast, DayOutOfReach, Mendable, NotAllowed, NotFound, NotNow
+from jobs.errors import BadInput, CallerError, Conflict, DayIsPast, DayOutOfReach, NotAllowed, NotFound, NotNow
 from jobs.transaction import ASK_FOR_ANOTHER_TRY, passes_by_itself, sqlstate_of
 
 CONTENT_TYPE = "application/problem+json"
-STATUSES: dict[type[Mendable], int] = {BadInput: 400, NotAllowed: 403, NotFound: 404, Conflict: 409, NotNow: 503}
+STATUSES: dict[type[CallerError], int] = {BadInput: 400, NotAllowed: 403, NotFound: 404, Conflict: 409, NotNow: 503}
 DUPLICATE_CODES = {"unique", "unique_together"}
 DATE_CODES = {DayOutOfReach.code, DayIsPast.code}
 """What a date is refused with, whether its field saw it or the service."""
@@ -71,7 +71,7 @@ def problem(error: Exception, context: dict[str, Any]) -> Response | None:
 def describe(error: Exception) -> dict[str, Any] | None:
     """Return the problem document of an error that a caller can mend or that passes by itself, or None."""
     match error:
-        case Mendable():
+        case CallerError():
             status = next(code for root, code in STATUSES.items() if isinstance(error, root))
             return _document(status, error.code, error.detail, list(map(asdict, error.faults))) | error.members
         case ModelError():
@@ -190,7 +190,7 @@ def _sent(request: Request) -> Any:
         return request.query_params
     try:
         return request.data
-    except (exceptions.APIException, Mendable):
+    except (exceptions.APIException, CallerError):
         return {}
 
 

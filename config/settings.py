@@ -130,9 +130,9 @@ REST_FRAMEWORK = {
         "rest_framework.authentication.SessionAuthentication",
     ],
     "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.IsAuthenticated"],
-    "DEFAULT_RENDERER_CLASSES": ["config.exchange.NumberRenderer"],
-    "DEFAULT_PARSER_CLASSES": ["config.exchange.CleanParser"],
-    "DEFAULT_CONTENT_NEGOTIATION_CLASS": "config.exchange.UnitsNegotiation",
+    "DEFAULT_RENDERER_CLASSES": ["config.json_io.NumberRenderer"],
+    "DEFAULT_PARSER_CLASSES": ["config.json_io.CleanParser"],
+    "DEFAULT_CONTENT_NEGOTIATION_CLASS": "config.json_io.UnitsNegotiation",
     "COERCE_DECIMAL_TO_STRING": False,
     "DEFAULT_FILTER_BACKENDS": [
         "django_filters.rest_framework.DjangoFilterBackend",
@@ -154,7 +154,7 @@ SPECTACULAR_SETTINGS = {
     "SCHEMA_PATH_PREFIX": "/api/v1",
     "SERVE_INCLUDE_SCHEMA": False,
     "COMPONENT_SPLIT_REQUEST": True,
-    "POSTPROCESSING_HOOKS": ["drf_spectacular.hooks.postprocess_schema_enums", "config.exchange.offer_units"],
+    "POSTPROCESSING_HOOKS": ["drf_spectacular.hooks.postprocess_schema_enums", "config.json_io.offer_units"],
     "ENUM_NAME_OVERRIDES": {
         "BeadShapeEnum": [(shape, shape) for shape in ("round", "rectangle", "fillet")],
         "PullSheetStateEnum": "materials.models.PullSheet.State",

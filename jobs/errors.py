@@ -17,7 +17,7 @@ class Fault:
     detail: str
 
 
-class Mendable(Exception):
+class CallerError(Exception):
     """Root of the errors a caller can mend. `code` is stable; the sentence says the figures.
 
     An edge may add `members` to what is answered, where they help to mend it.
@@ -32,31 +32,31 @@ class Mendable(Exception):
         self.members: dict[str, Any] = {}
 
 
-class BadInput(Mendable):
+class BadInput(CallerError):
     """What was sent cannot be used as it stands."""
 
     code = "bad-input"
 
 
-class NotFound(Mendable):
+class NotFound(CallerError):
     """There is no such thing."""
 
     code = "not-found"
 
 
-class Conflict(Mendable):
+class Conflict(CallerError):
     """What was asked clashes with what already holds."""
 
     code = "conflict"
 
 
-class NotAllowed(Mendable):
+class NotAllowed(CallerError):
     """Somebody else may do this, not the one who asked."""
 
     code = "not-allowed"
 
 
-class NotNow(Mendable):
+class NotNow(CallerError):
     """What was asked can be done, but not at this moment."""
 
     code = "not-now"

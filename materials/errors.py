@@ -26,7 +26,7 @@ class BadProduct(BadInput):
 class NotFurnished(BadInput):
     """A draw cannot be had as it stands from the products chosen for it; the kinds below say why."""
 
-    code = "not-furnished"
+    code = "not-supplied"
 
 
 class MissingProduct(NotFurnished):

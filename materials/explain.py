@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from textwrap import fill
 
 from materials.calc.anchors import CAUTION as ANCHOR_CAUTION
-from materials.queries import Reckoning
+from materials.queries import EverythingComputed
 from openings.calc.code_advice import CAUTION as CODE_CAUTION
 from openings.calc.figures import brief
 from openings.calc.labor import HEIGHT_CAUTION
@@ -18,7 +18,7 @@ WIDTH = 110
 _ANSWERS = {Answer.PASSED: "passed", Answer.FAILED: "FAILED", Answer.NOT_MEASURED: "NOT MEASURED"}
 
 
-def explanation(found: Reckoning) -> str:
+def explanation(found: EverythingComputed) -> str:
     """Return the whole reasoning of one opening, section by section."""
     sections = (
         (_title(found), _opening(found)),
@@ -33,7 +33,7 @@ def explanation(found: Reckoning) -> str:
     return "\n\n".join("\n".join((title, "=" * len(title), *lines)) for title, lines in sections)
 
 
-def _title(found: Reckoning) -> str:
+def _title(found: EverythingComputed) -> str:
     return f"{found.opening.job.code} {found.opening.mark}"
 
 
@@ -42,14 +42,14 @@ def _item(text: str, *, source: str = "", mark: str = "-") -> str:
     return fill(said, WIDTH, initial_indent=f"{mark} ", subsequent_indent=" " * (len(mark) + 1), break_long_words=False)
 
 
-def _opening(found: Reckoning) -> Iterator[str]:
+def _opening(found: EverythingComputed) -> Iterator[str]:
     opening, say = found.opening, found.units.say
     yield f"rough opening {say(opening.ro_width_in)} × {say(opening.ro_height_in)}"
     yield f"unit {say(opening.unit_width_in)} × {say(opening.unit_height_in)} {opening.operation}".rstrip()
     yield f"detail {opening.detail.name}, method {found.method}"
 
 
-def _lay_order(found: Reckoning) -> Iterator[str]:
+def _lay_order(found: EverythingComputed) -> Iterator[str]:
     numbers = {step.code: number for number, step in enumerate(found.steps, start=1)}
     for number, step in enumerate(found.steps, start=1):
         after = ", ".join(str(numbers[code]) for code in step.after)
@@ -60,7 +60,7 @@ def _lay_order(found: Reckoning) -> Iterator[str]:
     yield _item(LAY_CAUTION, mark="!")
 
 
-def _draw(found: Reckoning) -> Iterator[str]:
+def _draw(found: EverythingComputed) -> Iterator[str]:
     for drawn in found.draw:
         product = drawn.product.name if drawn.product else "no product that serves"
         yield _item(f"{drawn.line.reason_in(found.units)}; {product}", source=drawn.line.source)
@@ -68,13 +68,13 @@ def _draw(found: Reckoning) -> Iterator[str]:
     yield _item(ANCHOR_CAUTION, mark="!")
 
 
-def _touching(found: Reckoning) -> Iterator[str]:
+def _touching(found: EverythingComputed) -> Iterator[str]:
     for one in found.judged:
         pair = f"{one.contact.part} on {one.contact.neighbor}, {one.contact.where}"
         yield _item(f"{pair}: {one.verdict}; {one.reason}", source=one.source)
 
 
-def _lift(found: Reckoning) -> Iterator[str]:
+def _lift(found: EverythingComputed) -> Iterator[str]:
     lift = found.lift
     yield _item(lift.weight.reason, source=lift.weight.source)
     if found.weight_doubt:
@@ -89,14 +89,14 @@ def _lift(found: Reckoning) -> Iterator[str]:
     yield _item(lift.caution, mark="!")
 
 
-def _labor(found: Reckoning) -> Iterator[str]:
+def _labor(found: EverythingComputed) -> Iterator[str]:
     yield from (_item(line.reason_in(found.units), source=line.source) for line in found.labor)
     yield f"together {brief(found.total_person_h)} person-hours"
     yield _item(found.crew.reason, source=found.crew.source)
     yield _item(HEIGHT_CAUTION, mark="!")
 
 
-def _measured(found: Reckoning) -> Iterable[str]:
+def _measured(found: EverythingComputed) -> Iterable[str]:
     if found.measurement is None:
         return ["not measured yet"]
     checks = [_item(f"{_ANSWERS[check.answer]}: {check.reason}", source=check.source) for check in found.checks]
@@ -104,7 +104,7 @@ def _measured(found: Reckoning) -> Iterable[str]:
     return [*checks, _item(size.reason, source=size.source)] if size else checks
 
 
-def _advice(found: Reckoning) -> Iterator[str]:
+def _advice(found: EverythingComputed) -> Iterator[str]:
     for advice in found.advice:
         yield _item(f"{advice.rule}, {advice.answer}: {advice.reason}", source=advice.source)
     yield _item(CODE_CAUTION, mark="!")

@@ -33,7 +33,7 @@ class BadDetail(BadInput):
 
 
 class BadRate(BadInput):
-    """A rate of labor, or what hours and days are reckoned by, that cannot be true."""
+    """A rate of labor, or what hours and days are calculated by, that cannot be true."""
 
     code = "bad-rate"
 

@@ -31,12 +31,12 @@ def draw_row() -> Row:
         name=f"draw, labor and lift of {OPENINGS:,} openings",
         reference="the bare arithmetic in a loop",
         aim=3,
-        ours=lambda: reckon(pairs),
+        ours=lambda: calculate(pairs),
         bare=lambda: bare_arithmetic(pairs),
     )
 
 
-def reckon(pairs: Sequence[Pair]) -> None:
+def calculate(pairs: Sequence[Pair]) -> None:
     """Compute draw, labor and lift of each opening, its lines let go before the next."""
     for opening, detail in pairs:
         draw_of(opening, detail)

@@ -15,7 +15,7 @@ from tempfile import TemporaryDirectory
 from openpyxl import Workbook
 from openpyxl.utils import get_column_letter
 
-from config.bench.draw import OPENINGS, Pair, mixed_pairs, reckon
+from config.bench.draw import OPENINGS, Pair, calculate, mixed_pairs
 from config.bench.timing import Row, seconds
 from openings.calc.facts import DetailFacts, OpeningFacts
 from openings.calc.geometry import is_flashed_here
@@ -100,7 +100,7 @@ def formulas_row() -> Row:
     many, one = (_seconds_to_recalculate(some, program=program) for some in (pairs, pairs[:1]))
     if many <= one:
         return Row(name=name, reference=reference, aim=aim, skipped="too few openings to time")
-    return Row(name=name, reference=reference, ours=seconds(lambda: reckon(pairs)), theirs=many - one, aim=aim)
+    return Row(name=name, reference=reference, ours=seconds(lambda: calculate(pairs)), theirs=many - one, aim=aim)
 
 
 def _seconds_to_recalculate(pairs: Sequence[Pair], *, program: str) -> float:
@@ -111,7 +111,7 @@ def _seconds_to_recalculate(pairs: Sequence[Pair], *, program: str) -> float:
 
 
 def recalculated(pairs: Sequence[Pair], *, program: str) -> list[float]:
-    """Return the person-hours of each opening as the spreadsheet reckons them."""
+    """Return the person-hours of each opening as the spreadsheet calculates them."""
     with TemporaryDirectory() as folder:
         _write(pairs, Path(folder) / "sums.xlsx")
         _convert(folder, program=program)

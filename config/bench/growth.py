@@ -5,7 +5,7 @@ from __future__ import annotations
 import tracemalloc
 from collections.abc import Sequence
 
-from config.bench.draw import Pair, mixed_pairs, reckon
+from config.bench.draw import Pair, calculate, mixed_pairs
 from config.bench.timing import Row, seconds
 from materials.calc.draw import draw_of
 from openings.calc.labor import labor_of
@@ -24,8 +24,8 @@ def time_growth_row() -> Row:
     return Row(
         name=f"time for {FEW * TIMES:,} openings",
         reference=f"{TIMES} × the time for {FEW:,} (aim: exponent {EXPONENT})",
-        ours=min(seconds(lambda: reckon(many)) for _ in range(TURNS)),
-        theirs=TIMES * min(seconds(lambda: reckon(few)) for _ in range(TURNS)),
+        ours=min(seconds(lambda: calculate(many)) for _ in range(TURNS)),
+        theirs=TIMES * min(seconds(lambda: calculate(few)) for _ in range(TURNS)),
         aim=AIM,
     )
 

@@ -12,7 +12,7 @@ from rest_framework.views import APIView
 from jobs.permissions import ANYONE, ByRole
 from materials import queries
 from materials.serializers import CutsAsked, PlannedCutsSerializer
-from openings.edge import units_of
+from openings.measure_fields import units_of
 
 
 class ComputeCuts(APIView):

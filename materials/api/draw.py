@@ -15,7 +15,7 @@ from jobs.permissions import ANYONE, ByRole
 from materials import queries
 from materials.serializers import DrawAsked, DrawSerializer, JobDrawSerializer, OpeningAdviceSerializer
 from openings.calc import code_advice
-from openings.edge import units_of
+from openings.measure_fields import units_of
 
 
 class OpeningDraw(APIView):

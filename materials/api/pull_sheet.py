@@ -18,7 +18,7 @@ from jobs.resource import Readable
 from materials import queries, services, tasks
 from materials.models import PullSheet
 from materials.serializers import LoadSerializer, PullSheetSerializer, RequestSheetSerializer
-from openings.edge import XLSX
+from openings.measure_fields import XLSX
 
 
 class PullSheetFilter(FilterSet):

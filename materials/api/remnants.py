@@ -19,12 +19,12 @@ from materials import queries, services
 from materials.models import Remnant
 from materials.serializers import RemnantSerializer, RollToSettleSerializer, SettledSerializer, SettleSerializer
 
-LYING = "lying"
+ON_HAND = "on_hand"
 
 
 class RemnantFilter(FilterSet):
     fate = ChoiceFilter(
-        choices=[(LYING, "lies there"), *Remnant.Fate.choices], method="of_fate", help_text="Lying, or how it ended."
+        choices=[(ON_HAND, "lies there"), *Remnant.Fate.choices], method="of_fate", help_text="Lying, or how it ended."
     )
 
     class Meta:
@@ -32,7 +32,7 @@ class RemnantFilter(FilterSet):
         fields: ClassVar = ["product", "place", "fate", "reserved_for"]
 
     def of_fate(self, found: QuerySet[Remnant], name: str, fate: str) -> QuerySet[Remnant]:
-        return found.filter(fate="" if fate == LYING else fate)
+        return found.filter(fate="" if fate == ON_HAND else fate)
 
 
 class Remnants(Addable):

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from materials.calc.furnish import Find
 from materials.calc.joint import joint_advice
 from materials.calc.pan import back_dam_advice
 from materials.calc.parts import Part
+from materials.calc.supply import Find
 from openings.calc.advice import Advice
 from openings.calc.facts import DetailFacts, OpeningFacts
 from openings.calc.units import US, Units

@@ -12,8 +12,8 @@ from typing import NamedTuple
 from jobs.calc.say import day
 from jobs.calc.weather import WeatherLimits
 from materials.calc.compatibility import Judged, Verdict
-from materials.calc.furnish import Shortfall
 from materials.calc.product import ProductFacts, temperature_advice
+from materials.calc.supply import Shortfall
 from materials.errors import (
     LapTooLong,
     MeasureMismatch,

@@ -9,8 +9,8 @@ from enum import StrEnum
 from itertools import product as each_pair
 from typing import NamedTuple
 
-from materials.calc.furnish import Find
 from materials.calc.product import ProductFacts
+from materials.calc.supply import Find
 from materials.calc.touching import Contact
 
 

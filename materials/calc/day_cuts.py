@@ -12,7 +12,7 @@ from materials.calc.roll_lengths import RollLength, prices
 from materials.calc.rolls import KEEP_IN, NO_TRIM, Cut, CutPlan, Remnant, never, plan_cuts
 from materials.calc.sharing.demand import CANNOT, Set
 from materials.calc.sharing.search import allot
-from materials.calc.sharing.spread import Lent, spread
+from materials.calc.sharing.spread import Allotted, spread
 from materials.calc.sharing.widths import Widths
 from materials.errors import NothingToCutFrom, PieceTooLong
 from openings.calc.figures import ceil_ratio
@@ -98,8 +98,8 @@ def plan_day(
     if len({crew.crew for crew in in_order}) < len(in_order):
         raise ValueError("a crew is named twice")
 
-    def cut(crew: CrewCuts, lent: Iterable[Remnant]) -> CutPlan:
-        held = (*crew.remnants, *lent)
+    def cut(crew: CrewCuts, allotted: Iterable[Remnant]) -> CutPlan:
+        held = (*crew.remnants, *allotted)
         return plan_cuts(
             crew.pieces,
             roll_lengths=roll_lengths,
@@ -138,12 +138,12 @@ def _widths(
     return Widths.of(lengths, roll_lengths=roll_lengths, trim_in=trim_in)
 
 
-def _used(plan: CutPlan, crew: CrewCuts, stock: Sequence[Remnant], lent: Iterable[int]) -> Lent:
-    """Return which of the remnants lent to the crew its plan cuts from, where its truck has no such one."""
+def _used(plan: CutPlan, crew: CrewCuts, stock: Sequence[Remnant], allotted: Iterable[int]) -> Allotted:
+    """Return which of the remnants allotted to the crew its plan cuts from, where its truck has no such one."""
     cut = Counter(Remnant(roll.length_in, roll.remnant) for roll in plan.rolls if roll.remnant is not None)
     cut -= Counter(crew.remnants)
     used = []
-    for n in lent:
+    for n in allotted:
         if cut[stock[n]] > 0:
             cut[stock[n]] -= 1
             used.append(n)
@@ -175,7 +175,7 @@ class _Sharing:
             for crew in crews
         ]
         self._floors: list[list[tuple[Set, int]]] = [[] for _ in crews]
-        self._made: dict[tuple[int, Lent], CutPlan | None] = {}
+        self._made: dict[tuple[int, Allotted], CutPlan | None] = {}
         self._planned = 0
         self._most = 2 * sum(len(crew.pieces) for crew in crews) + SPARE
         self._refusal: PieceTooLong | NothingToCutFrom | None = None
@@ -185,88 +185,88 @@ class _Sharing:
         for n, crew in enumerate(self._crews):
             if self._plan(n, ()) is None:
                 self._cut(crew, self._stock)
-        lent = self._lend_rest(self._share(is_over), is_over)
-        plans = [plan for n, one in enumerate(lent) if (plan := self._plan(n, one))]
-        if len(plans) < len(lent) and self._refusal:
+        allotted = self._allot_rest(self._share(is_over), is_over)
+        plans = [plan for n, one in enumerate(allotted) if (plan := self._plan(n, one))]
+        if len(plans) < len(allotted) and self._refusal:
             raise self._refusal
         return plans, min(self._least(), sum((plan.cost for plan in plans), Decimal(0)))
 
-    def _plan(self, n: int, lent: Lent) -> CutPlan | None:
-        """Return the crew's plan with the remnants lent, None where its pieces cannot be cut."""
-        if (n, lent) not in self._made:
-            widths = tuple(self._widths[place] for place in lent)
+    def _plan(self, n: int, allotted: Allotted) -> CutPlan | None:
+        """Return the crew's plan with the remnants allotted, None where its pieces cannot be cut."""
+        if (n, allotted) not in self._made:
+            widths = tuple(self._widths[place] for place in allotted)
             try:
-                plan = self._cut(self._crews[n], [self._stock[place] for place in lent])
+                plan = self._cut(self._crews[n], [self._stock[place] for place in allotted])
             except (PieceTooLong, NothingToCutFrom) as refusal:
                 plan, self._refusal = None, refusal
             self._floors[n].append((widths, self._measures.units(plan.cost_lower_bound) if plan else CANNOT))
             alone = self._made.get((n, ()))
-            self._made[n, lent] = alone if plan and alone and alone.cost < plan.cost else plan
-            self._demands[n].learn(widths, self._cost(n, lent))
+            self._made[n, allotted] = alone if plan and alone and alone.cost < plan.cost else plan
+            self._demands[n].learn(widths, self._cost(n, allotted))
             self._planned += len(self._crews[n].pieces)
-        return self._made[n, lent]
+        return self._made[n, allotted]
 
-    def _cost(self, n: int, lent: Lent) -> int:
-        plan = self._plan(n, lent)
+    def _cost(self, n: int, allotted: Allotted) -> int:
+        plan = self._plan(n, allotted)
         return self._measures.units(plan.cost) if plan else CANNOT
 
-    def _share(self, is_over: Callable[[], bool]) -> list[Lent]:
-        """Return what to lend to each crew so that all new rolls cost least."""
-        best: list[Lent] = [()] * len(self._crews)
+    def _share(self, is_over: Callable[[], bool]) -> list[Allotted]:
+        """Return what to allot to each crew so that all new rolls cost least."""
+        best: list[Allotted] = [()] * len(self._crews)
         least = sum(self._cost(n, one) for n, one in enumerate(best))
-        lent = best
+        allotted = best
         nodes = ROUNDS * NODES
         while least > (promised := allot(self._demands, self._widths, nodes=min(nodes, NODES))).cost:
             planned = self._planned
             nodes -= min(nodes, NODES) - promised.nodes
-            lent = spread(self._demands, self._widths, self._places(promised.given, lent), kept=lent)
-            cost = sum(self._cost(n, one) for n, one in enumerate(lent))
+            allotted = spread(self._demands, self._widths, self._places(promised.given, allotted), kept=allotted)
+            cost = sum(self._cost(n, one) for n, one in enumerate(allotted))
             if cost < least:
-                best, least = lent, cost
+                best, least = allotted, cost
             if is_over() or self._planned == planned or self._planned > self._most or nodes <= 0:
                 break
         return best
 
-    def _lend_rest(self, lent: list[Lent], is_over: Callable[[], bool]) -> list[Lent]:
-        """Return what to lend so that remnants that save no roll are used too, each offered to a crew once."""
-        lent = list(lent)
-        offered = {(n, place) for n, one in enumerate(lent) for place in one}
+    def _allot_rest(self, allotted: list[Allotted], is_over: Callable[[], bool]) -> list[Allotted]:
+        """Return what to allot so that remnants that save no roll are used too, each offered to a crew once."""
+        allotted = list(allotted)
+        offered = {(n, place) for n, one in enumerate(allotted) for place in one}
         while True:
-            used = [self._cut_by(n, one) for n, one in enumerate(lent)]
+            used = [self._cut_by(n, one) for n, one in enumerate(allotted)]
             more = spread(self._demands, self._widths, used, barred=offered)
             for n in (n for n, one in enumerate(more) if one != used[n]):
                 offered |= {(n, place) for place in more[n]}
-                if self._is_better(n, more[n], than=lent[n]):
-                    lent[n] = more[n]
+                if self._is_better(n, more[n], than=allotted[n]):
+                    allotted[n] = more[n]
             if more == used or is_over() or self._planned > self._most:
-                return lent
+                return allotted
 
-    def _is_better(self, n: int, lent: Lent, *, than: Lent) -> bool:
-        if self._cost(n, lent) != self._cost(n, than):
-            return self._cost(n, lent) < self._cost(n, than)
-        return self._held(n, self._cut_by(n, lent)) > self._held(n, self._cut_by(n, than))
+    def _is_better(self, n: int, allotted: Allotted, *, than: Allotted) -> bool:
+        if self._cost(n, allotted) != self._cost(n, than):
+            return self._cost(n, allotted) < self._cost(n, than)
+        return self._held(n, self._cut_by(n, allotted)) > self._held(n, self._cut_by(n, than))
 
-    def _cut_by(self, n: int, lent: Lent) -> Lent:
-        plan = self._plan(n, lent)
-        return _used(plan, self._crews[n], self._stock, lent) if plan else ()
+    def _cut_by(self, n: int, allotted: Allotted) -> Allotted:
+        plan = self._plan(n, allotted)
+        return _used(plan, self._crews[n], self._stock, allotted) if plan else ()
 
-    def _held(self, n: int, lent: Iterable[int]) -> int:
+    def _held(self, n: int, allotted: Iterable[int]) -> int:
         """Return how much of the crew's pieces the remnants can hold."""
-        return sum(self._demands[n].fill.of(self._widths[place]) for place in lent)
+        return sum(self._demands[n].fill.of(self._widths[place]) for place in allotted)
 
-    def _places(self, widths: Sequence[Set], before: Sequence[Lent]) -> list[Lent]:
-        """Return remnants of these widths for each crew, those lent to it before if it may be."""
+    def _places(self, widths: Sequence[Set], before: Sequence[Allotted]) -> list[Allotted]:
+        """Return remnants of these widths for each crew, those allotted to it before if it may be."""
         free: dict[int, list[int]] = {}
         for place, width in enumerate(self._widths):
             free.setdefault(width, []).append(place)
-        lent: list[Lent] = []
+        allotted: list[Allotted] = []
         for own, wanted in zip(before, widths, strict=True):
             chosen = []
             for width in wanted:
                 chosen.append(next((place for place in free[width] if place in own), free[width][0]))
                 free[width].remove(chosen[-1])
-            lent.append(tuple(sorted(chosen)))
-        return lent
+            allotted.append(tuple(sorted(chosen)))
+        return allotted
 
     def _least(self) -> Decimal:
         """Return what the new rolls of all crews cost at least, from what is proven of each plan alone."""

@@ -37,7 +37,7 @@ EXPANSION_PER_F = {
 millionths; wood along the grain 2 to 3, of which the upper."""
 
 LEAST_MOVEMENT_CLASS_PCT = Decimal("12.5")
-"""ASTM C1472 reckons with sealants of this movement class (ASTM C920) and above."""
+"""ASTM C1472 calculates with sealants of this movement class (ASTM C920) and above."""
 
 JAMBS, HEAD_AND_SILL = "jambs", "head and sill"
 
@@ -146,7 +146,7 @@ def joint_width_advice(opening: OpeningFacts, detail: DetailFacts, *, units: Uni
 def rod_advice(opening: OpeningFacts, detail: DetailFacts, *, units: Units = US) -> Advice:
     """Return whether there is a backer rod for every joint of the air seal.
 
-    Where there is none the draw has no rod either and reckons the joint as a rectangle, so that openings with wide
+    Where there is none the draw has no rod either and calculates the joint as a rectangle, so that openings with wide
     gaps can still be drawn; this advice is what says that the gap is to be closed first.
     """
     joints = sealed_joints(opening, detail)
@@ -195,7 +195,7 @@ def _movement(
         return Answer.MET, _NO_AIR_SEAL
     if class_pct is not None and class_pct < LEAST_MOVEMENT_CLASS_PCT:
         return Answer.TAKE_CARE, (
-            f"the sealant follows ± {plain(class_pct)} %; joints that move are reckoned for sealants of "
+            f"the sealant follows ± {plain(class_pct)} %; joints that move are calculated for sealants of "
             f"± {LEAST_MOVEMENT_CLASS_PCT} % and above"
         )
     if material is None or class_pct is None:

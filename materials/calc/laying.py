@@ -44,7 +44,7 @@ def left_to_draw(lines: Iterable[DrawLine], *, laid: Set[str]) -> tuple[DrawLine
     """Return the lines of a draw whose step is not among those laid.
 
     Args:
-        lines: a draw before it is furnished: primer and laps of long runs come from what is left.
+        lines: a draw before it is supplied: primer and laps of long runs come from what is left.
         laid: codes of steps.
     """
     return tuple(line for line in lines if step_of(line) not in laid) if laid else tuple(lines)

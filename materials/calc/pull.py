@@ -17,7 +17,7 @@ from openings.calc.figures import half_up, plain
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Drawn:
-    """One line of one opening's draw, furnished; `label` names the opening within the day, `lacks` why no product."""
+    """One line of one opening's draw, supplied; `label` names the opening within the day, `lacks` why no product."""
 
     label: str
     line: DrawLine
@@ -54,24 +54,24 @@ class _Gathered:
     drawn: list[Drawn] = field(default_factory=list)
 
 
-def pull_of(drawn: Iterable[Drawn], *, untold: Mapping[Part, str] | None = None) -> tuple[Pull, ...]:
+def pull_of(drawn: Iterable[Drawn], *, unknown: Mapping[Part, str] | None = None) -> tuple[Pull, ...]:
     """Return what to load for a day: one line a product in the order of first use, those without one last.
 
     Lengths are cut from rolls or pieces, so their packages come from a cutting plan; volumes and counts are
     rounded up to whole packages once for the day. What rounds to nothing takes no line.
 
     Args:
-        untold: parts that are needed of which it cannot be told how much, with the reason.
+        unknown: parts that are needed of which it cannot be told how much, with the reason.
 
     Raises:
-        PieceTooLong: a line was not pieced and is longer than a roll; see `furnish.furnished`.
+        PieceTooLong: a line was not pieced and is longer than a roll; see `supply.supplied`.
     """
     gathered: dict[str, _Gathered] = {}
     for item in drawn:
         key = item.product.code if item.product else f"no product for {item.line.part}"
         gathered.setdefault(key, _Gathered(item.product)).drawn.append(item)
     pulls = [pull for one in gathered.values() if (pull := _pull(one.product, one.drawn)).quantity]
-    pulls += [_without_product(part, Decimal(0), why) for part, why in (untold or {}).items()]
+    pulls += [_without_product(part, Decimal(0), why) for part, why in (unknown or {}).items()]
     return tuple(sorted(pulls, key=lambda pull: pull.product is None))
 
 

@@ -207,7 +207,7 @@ def _section(gap_in: Decimal, units: Units) -> str:
     size = f"joint {units.bare(gap_in)} wide and {units.say(joint_depth_in(gap_in))} deep"
     area = f"{units.bare(air_seal_area_sqin(gap_in), 'sqin')} {units.per('sqin')}"
     if gap_in > WIDEST_GAP_IN:
-        return f"{size}, wider than any rod takes, so reckoned as a rectangle without one: {area}"
+        return f"{size}, wider than any rod takes, so calculated as a rectangle without one: {area}"
     return f"{size} at its throat over a rod of {units.say(rod_diameter_in(gap_in))}: {area}"
 
 

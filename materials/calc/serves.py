@@ -8,11 +8,11 @@ from decimal import Decimal
 from functools import lru_cache
 
 from materials.calc.draw import draw_of
-from materials.calc.furnish import shortfalls_of, unknown_coverage
 from materials.calc.lines import DrawLine
 from materials.calc.parts import Part
 from materials.calc.product import ProductFacts, between
 from materials.calc.served import BEADS, STRIPS
+from materials.calc.supply import shortfalls_of, unknown_coverage
 from materials.errors import MeasureMismatch, NotFurnished, OutOfRange, StripWiderThanRoll
 from openings.calc.facts import LEAST_STRIP_WIDTH_IN, DetailFacts, OpeningFacts
 from openings.calc.figures import plain

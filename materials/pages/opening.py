@@ -18,8 +18,8 @@ from openings.calc import code_advice, lay_order
 from openings.calc.hours import say_hours
 from openings.calc.labor import HEIGHT_CAUTION
 from openings.calc.units import METRIC, US
-from openings.edge import units_of
 from openings.forms import HoldForm, HoursForm, MeasurementForm, ReleaseForm, StepForm
+from openings.measure_fields import units_of
 from openings.models import Hold
 from openings.queries import is_held, record_id_of
 

@@ -40,7 +40,7 @@ def remnants(request: HttpRequest) -> HttpResponse:
             for one in queries.by_sheet(rolls)
         ]
 
-    lying = queries.remnants_lying()
+    on_hand = queries.remnants_on_hand()
     return render(
         request,
         "materials/remnants.html",
@@ -49,8 +49,8 @@ def remnants(request: HttpRequest) -> HttpResponse:
             "never_loaded": queries.by_sheet(queries.rolls_never_loaded()),
             "settled": forms_of(queries.rolls_settled_since(since)),
             "settled_since": since,
-            "lying": lying,
-            "reserved_count": sum(remnant.reserved_for_id is not None for remnant in lying),
+            "on_hand": on_hand,
+            "reserved_count": sum(remnant.reserved_for_id is not None for remnant in on_hand),
             "enter_form": enter_form,
             "may_enter": may(request.user, STOCK),
         },
@@ -79,7 +79,7 @@ def enter(request: HttpRequest) -> HttpResponse:
     """Enter a remnant that was found or brought."""
     remnant = services.enter_remnant(by=request.user, **values_of(EnterRemnantForm(request.POST)))
     said = f"entered; write on it: {_written(remnant)}"
-    return done(request, said, REMNANTS, at=f"product-{remnant.product_id} lying")
+    return done(request, said, REMNANTS, at=f"product-{remnant.product_id} on-hand")
 
 
 def what_is_scrapped(request: HttpRequest) -> Question | None:
@@ -87,7 +87,7 @@ def what_is_scrapped(request: HttpRequest) -> Question | None:
     remnant = services.remnant_to_scrap(values_of(ScrapForm(request.POST))["remnant"])
     if remnant.fate:
         return None
-    kept, follows = f"lying at {remnant.place}", "It counts as gone from then on, and this cannot be undone."
+    kept, follows = f"kept at {remnant.place}", "It counts as gone from then on, and this cannot be undone."
     if day := remnant.reserved_for:
         on = say.day(day.on, today_on_sites())
         kept = f"kept for {day.crew} on {on}"
@@ -99,7 +99,7 @@ def what_is_scrapped(request: HttpRequest) -> Question | None:
 def scrap(request: HttpRequest) -> HttpResponse:
     """Enter that a remnant is gone."""
     remnant = services.scrap_remnant(remnant_id=values_of(ScrapForm(request.POST))["remnant"], by=request.user)
-    return done(request, f"{remnant.code} is scrapped", REMNANTS, at=f"product-{remnant.product_id} lying")
+    return done(request, f"{remnant.code} is scrapped", REMNANTS, at=f"product-{remnant.product_id} on-hand")
 
 
 def _of_rolls(sent: QueryDict | None, rolls: Iterable[PlannedRoll]) -> QueryDict | None:

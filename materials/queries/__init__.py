@@ -4,7 +4,14 @@ from materials.queries.cautions import DayOfWork, caution_board, cautions_given,
 from materials.queries.compatibility import evidence_on, known_pairs, verdict
 from materials.queries.cuts import PlannedCuts, cuts_asked, time_limit
 from materials.queries.draw import Choices, OpeningDraw, draw_asked, job_draw, opening_draw
-from materials.queries.opening import OpeningSheet, Reckoning, opening_advice, opening_of, opening_sheet, reckoning
+from materials.queries.opening import (
+    EverythingComputed,
+    OpeningSheet,
+    everything_computed,
+    opening_advice,
+    opening_of,
+    opening_sheet,
+)
 from materials.queries.progress import progress_board
 from materials.queries.pull_sheet import (
     crew_days_assigned,
@@ -28,7 +35,7 @@ from materials.queries.remnants import (
     loaded_of,
     opened_of,
     remnant_list,
-    remnants_lying,
+    remnants_on_hand,
     rolls_never_loaded,
     rolls_settled_since,
     rolls_to_settle,
@@ -40,10 +47,10 @@ from materials.queries.stock import Share, Shortage, on_hand, shortages, stock_o
 __all__ = [
     "Choices",
     "DayOfWork",
+    "EverythingComputed",
     "OpeningDraw",
     "OpeningSheet",
     "PlannedCuts",
-    "Reckoning",
     "Share",
     "SheetToSettle",
     "Shortage",
@@ -58,6 +65,7 @@ __all__ = [
     "cuts_asked",
     "draw_asked",
     "drawn_from_stock",
+    "everything_computed",
     "evidence_on",
     "free_remnants_on",
     "idle_days_with_remnants",
@@ -79,9 +87,8 @@ __all__ = [
     "progress_board",
     "pull_sheet_counts",
     "ready_for",
-    "reckoning",
     "remnant_list",
-    "remnants_lying",
+    "remnants_on_hand",
     "rolls_never_loaded",
     "rolls_settled_since",
     "rolls_to_settle",

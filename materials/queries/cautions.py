@@ -26,8 +26,8 @@ from materials.calc.caution import (
     weather_cautions,
 )
 from materials.calc.compatibility import Evidence, Finding, Judged, Pair, judged
-from materials.calc.furnish import Furnished
 from materials.calc.product import ProductFacts
+from materials.calc.supply import Supplied
 from materials.calc.touching import touching
 from materials.models import Lot, Place
 from materials.queries.compatibility import evidence_on, known_pairs
@@ -51,7 +51,7 @@ class DayOfWork:
     crew_day: CrewDay
     items: tuple[Computable, ...]
     held: tuple[Assignment, ...]
-    drawn: tuple[Furnished, ...]
+    drawn: tuple[Supplied, ...]
 
     @property
     def products(self) -> list[ProductFacts]:
@@ -80,12 +80,12 @@ def cautions_on(crew_days: Collection[int]) -> dict[int, tuple[Caution, ...]]:
     ready = [assignment for assignment in listed if not is_stopped(assignment)]
     items = list(computable(assignment.opening for assignment in ready))
     choices = Choices({item.opening.detail_id for item in items})
-    alike: dict[tuple[object, int], Furnished] = {}
-    of_day: dict[int, list[tuple[Computable, Furnished]]] = {}
+    alike: dict[tuple[object, int], Supplied] = {}
+    of_day: dict[int, list[tuple[Computable, Supplied]]] = {}
     for assignment, item in zip(ready, items, strict=True):
         kind = item.facts, item.opening.detail_id
         if kind not in alike:
-            alike[kind] = choices.furnish(item)
+            alike[kind] = choices.supply(item)
         of_day.setdefault(assignment.crew_day_id, []).append((item, alike[kind]))
     return cautions_of(
         [

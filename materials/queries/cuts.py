@@ -11,9 +11,9 @@ from itertools import zip_longest
 from typing import NamedTuple
 
 from jobs.errors import BadInput, Fault
-from materials.calc.furnish import pieces_of
 from materials.calc.roll_lengths import RollLength
 from materials.calc.rolls import KEEP_IN, NO_TRIM, Cut, CutPlan, Remnant, plan_cuts
+from materials.calc.supply import pieces_of
 from materials.errors import LapTooLong, NothingToCutFrom, PieceTooLong
 from openings.calc.figures import FIVE_PLACES, plain
 from openings.calc.units import CONVERSIONS, THREE_PLACES, US, Units

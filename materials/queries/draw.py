@@ -15,12 +15,12 @@ from materials.calc.advice import draw_advice
 from materials.calc.anchors import CAUTION
 from materials.calc.compatibility import Judged, judged
 from materials.calc.draw import draw_of
-from materials.calc.furnish import Find, Furnished, FurnishedLine, Shortfall, furnished, require_furnished
 from materials.calc.laying import left_to_draw
 from materials.calc.packs import share_of_package
 from materials.calc.parts import MEASURES, Part
 from materials.calc.product import ProductFacts
 from materials.calc.served import STRIPS
+from materials.calc.supply import Find, Shortfall, Supplied, SuppliedLine, require_supplied, supplied
 from materials.calc.touching import touching
 from materials.models import DetailProduct, Product
 from materials.queries.compatibility import evidence_on, known_pairs
@@ -61,7 +61,7 @@ class Choices:
         """Return what finds the product for a part of one opening."""
         return partial(self.find, detail_id=item.opening.detail_id, detail=item.detail)
 
-    def furnish(self, item: Computable, *, laid: Set[str] = NOTHING_LAID, units: Units = US) -> Furnished:
+    def supply(self, item: Computable, *, laid: Set[str] = NOTHING_LAID, units: Units = US) -> Supplied:
         """Return the draw of one opening with its products, and what these do not do.
 
         Args:
@@ -69,7 +69,7 @@ class Choices:
         """
         why_none = partial(self.why_none, detail=item.detail, units=units)
         lines = left_to_draw(draw_of(item.facts, item.detail), laid=laid)
-        return furnished(lines, self.finder(item), units=units, why_none=why_none)
+        return supplied(lines, self.finder(item), units=units, why_none=why_none)
 
     def why_none(self, part: Part, *, detail: DetailFacts, units: Units = US) -> str:
         """Return why no standard serves a part, in words: those there are have another width."""
@@ -88,14 +88,14 @@ class Choices:
 class OpeningDraw:
     """What one opening takes, what its products do not do, what touches, and what is worth a look.
 
-    `lacks` says by part why no product is there; of `untold` among them, how much it takes cannot be told either.
+    `lacks` says by part why no product is there; of `unknown` among them, how much it takes cannot be told either.
     """
 
     opening: int | None
-    lines: tuple[FurnishedLine, ...]
+    lines: tuple[SuppliedLine, ...]
     faults: tuple[Shortfall, ...]
     lacks: Mapping[Part, str]
-    untold: Mapping[Part, str]
+    unknown: Mapping[Part, str]
     judged: tuple[Judged, ...]
     advice: tuple[Advice, ...]
     caution: str = CAUTION
@@ -110,7 +110,7 @@ def opening_draw(opening: Opening, *, units: Units = US) -> OpeningDraw:
     """Return the draw of one opening with its products. Three queries where detail and job are joined."""
     (item,) = computable([opening])
     choices = Choices([opening.detail_id])
-    drawn = choices.furnish(item, units=units)
+    drawn = choices.supply(item, units=units)
     return _looked_at(drawn, item.facts, item.detail, choices.finder(item), opening_id=opening.pk, units=units)
 
 
@@ -133,15 +133,15 @@ def draw_asked(
     chosen = _from_shelf(products or {})
     lines = draw_of(opening, detail)
     made = (
-        tuple(FurnishedLine(line, None) for line in lines)
+        tuple(SuppliedLine(line, None) for line in lines)
         if products is None
-        else require_furnished(lines, chosen.get, units=units)
+        else require_supplied(lines, chosen.get, units=units)
     )
-    return _looked_at(Furnished(made, ()), opening, detail, chosen.get, opening_id=None, units=units)
+    return _looked_at(Supplied(made, ()), opening, detail, chosen.get, opening_id=None, units=units)
 
 
 def _looked_at(
-    drawn: Furnished, opening: OpeningFacts, detail: DetailFacts, find: Find, *, opening_id: int | None, units: Units
+    drawn: Supplied, opening: OpeningFacts, detail: DetailFacts, find: Find, *, opening_id: int | None, units: Units
 ) -> OpeningDraw:
     """Return a draw with what touches in it and what is worth a look. Two queries."""
     codes = {line.product.code for line in drawn.lines if line.product}
@@ -150,7 +150,7 @@ def _looked_at(
         lines=drawn.lines,
         faults=drawn.faults,
         lacks=drawn.lacks(),
-        untold=drawn.untold(),
+        unknown=drawn.unknown(),
         judged=judged(touching(detail), find, known=known_pairs(), evidence=evidence_on(codes)),
         advice=draw_advice(opening, detail, find, units=units),
     )
@@ -184,7 +184,7 @@ def job_draw(job_id: int) -> dict[str, Any]:
     totals: dict[tuple[Part, ProductFacts | None], Decimal] = {}
     missing: dict[Part, dict[str, None]] = {}
     for item, count in kinds:
-        drawn = choices.furnish(item)
+        drawn = choices.supply(item)
         for part, why in drawn.lacks().items():
             missing.setdefault(part, {})[why] = None
         for line, product in drawn.lines:

@@ -8,8 +8,8 @@ from decimal import Decimal
 
 from jobs.errors import NotFound
 from materials.calc.compatibility import Judged
-from materials.calc.furnish import FurnishedLine, Shortfall
 from materials.calc.parts import Part
+from materials.calc.supply import Shortfall, SuppliedLine
 from materials.models import PullSheet
 from materials.queries.draw import OpeningDraw, opening_draw
 from materials.queries.pull_sheet import sheets_listing
@@ -37,16 +37,16 @@ from openings.queries import (
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Reckoning:
+class EverythingComputed:
     """Every figure of one opening with its reason, in the units in which it is said."""
 
     opening: Opening
     units: Units
     method: str
     steps: tuple[Step, ...]
-    draw: tuple[FurnishedLine, ...]
+    draw: tuple[SuppliedLine, ...]
     lacks: Mapping[Part, str]
-    untold: Mapping[Part, str]
+    unknown: Mapping[Part, str]
     faults: tuple[Shortfall, ...]
     judged: tuple[Judged, ...]
     advice: tuple[Advice, ...]
@@ -61,7 +61,7 @@ class Reckoning:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class OpeningSheet(Reckoning):
+class OpeningSheet(EverythingComputed):
     """What the page of an opening shows: its figures, its drawing, and what is recorded of it."""
 
     elevation: Elevation
@@ -88,13 +88,13 @@ def opening_sheet(opening_id: int, *, units: Units = US) -> OpeningSheet:
     )
 
 
-def reckoning(opening_id: int, *, units: Units = US) -> Reckoning:
+def everything_computed(opening_id: int, *, units: Units = US) -> EverythingComputed:
     """Return every figure of an opening. Eight queries at most.
 
     Raises:
         NotFound: there is no such opening.
     """
-    return Reckoning(**_figures(opening_of(opening_id), units))
+    return EverythingComputed(**_figures(opening_of(opening_id), units))
 
 
 def opening_of(opening_id: int) -> Opening:
@@ -110,7 +110,7 @@ def opening_of(opening_id: int) -> Opening:
 
 
 def _figures(opening: Opening, units: Units) -> dict[str, object]:
-    """Return the fields of `Reckoning`. Six queries at most."""
+    """Return the fields of `EverythingComputed`. Six queries at most."""
     detail = opening.detail.as_facts()
     draw = opening_draw(opening, units=units)
     labor = opening_labor(opening)
@@ -124,7 +124,7 @@ def _figures(opening: Opening, units: Units) -> dict[str, object]:
         "steps": steps_for(detail, units=units),
         "draw": draw.lines,
         "lacks": draw.lacks,
-        "untold": draw.untold,
+        "unknown": draw.unknown,
         "faults": draw.faults,
         "judged": draw.judged,
         "advice": _advice(opening, draw, units),

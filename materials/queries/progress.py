@@ -69,7 +69,7 @@ def _materials(jobs: Collection[int]) -> dict[int, dict[str, MaterialProgress]]:
     choices = Choices({item.opening.detail_id for items in by_job.values() for item in items})
     for (job_id, is_done), items in by_job.items():
         for item, count in alike(items):
-            for line, product in choices.furnish(item).lines:
+            for line, product in choices.supply(item).lines:
                 if product is None:
                     continue
                 material = found[job_id].setdefault(product.code, MaterialProgress(product=product))

@@ -59,7 +59,7 @@ def remnant_list() -> QuerySet[Remnant]:
     return Remnant.objects.select_related("product", "place", "reserved_for__crew")
 
 
-def remnants_lying() -> QuerySet[Remnant]:
+def remnants_on_hand() -> QuerySet[Remnant]:
     """Return the remnants that lie somewhere by product, the longest first, joined as by `remnant_list`. One query."""
     return remnant_list().filter(LYING).order_by("product__code", "-length_in", "pk")
 

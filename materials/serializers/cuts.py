@@ -10,7 +10,7 @@ from rest_framework import serializers
 from jobs.calc.text import has_control
 from materials.calc.rolls import KEEP_IN, NO_TRIM, Roll
 from materials.queries.cuts import MOST_PIECES, AlikePieces
-from openings.edge import LengthField
+from openings.measure_fields import LengthField
 from openings.models.fields import SMALLEST_IN
 
 MOST_ROLL_LENGTHS = 20

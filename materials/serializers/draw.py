@@ -11,7 +11,7 @@ from materials.calc.parts import Part
 from materials.calc.product import Measure, ProductFacts
 from materials.models import Product
 from materials.serializers.product import ShelfSerializer
-from openings.edge import MeasuredModelSerializer, ReasonField
+from openings.measure_fields import MeasuredModelSerializer, ReasonField
 from openings.serializers import AdviceSerializer, OpeningWithDetail
 
 

@@ -7,7 +7,7 @@ from typing import ClassVar
 from rest_framework import serializers
 
 from materials.models import Compatibility, DetailProduct, Evidence, Product
-from openings.edge import MeasuredModelSerializer
+from openings.measure_fields import MeasuredModelSerializer
 
 
 class ProductSerializer(MeasuredModelSerializer):

@@ -8,7 +8,7 @@ from rest_framework import serializers
 
 from materials.models import Place, PlannedRoll, Remnant, Settlement
 from materials.serializers.product import ShelfSerializer
-from openings.edge import LengthField, MeasuredModelSerializer
+from openings.measure_fields import LengthField, MeasuredModelSerializer
 
 
 class RemnantSerializer(MeasuredModelSerializer):

@@ -13,10 +13,10 @@ from typing import NamedTuple
 
 from jobs.models import CrewDay
 from materials.calc.caution import Caution
-from materials.calc.furnish import Furnished
 from materials.calc.parts import Part
 from materials.calc.pull import Drawn, Pull, pull_of
 from materials.calc.rolls import Cut
+from materials.calc.supply import Supplied
 from materials.errors import PieceTooLong
 from materials.models import PullSheet
 from materials.queries import Choices, DayOfWork, cautions_of, is_stopped, ready_for
@@ -70,11 +70,11 @@ def compose(crew_day: CrewDay) -> Composed:
     ready, held = ready_for([crew_day.pk])
     stops = list(_stops_of(ready))
     choices = Choices({stop.item.opening.detail_id for stop in stops})
-    furnished = [choices.furnish(stop.item, laid=stop.not_drawn) for stop in stops]
-    to_set = [(stop, drawn) for stop, drawn in zip(stops, furnished, strict=True) if not stop.is_stopped]
+    supplied = [choices.supply(stop.item, laid=stop.not_drawn) for stop in stops]
+    to_set = [(stop, drawn) for stop, drawn in zip(stops, supplied, strict=True) if not stop.is_stopped]
     items = [stop.item for stop, _ in to_set]
-    drawn, cut_for, untold = _draw(stops, furnished)
-    pulls = pull_of(drawn, untold=untold)
+    drawn, cut_for, unknown = _draw(stops, supplied)
+    pulls = pull_of(drawn, unknown=unknown)
     day = DayOfWork(
         crew_day=crew_day, items=tuple(items), held=tuple(held), drawn=tuple(of_item for _, of_item in to_set)
     )
@@ -103,7 +103,7 @@ def compose(crew_day: CrewDay) -> Composed:
         product_ids=choices.ids,
         openings=tuple(stop.item.opening for stop in stops),
         cut_for=cut_for,
-        unfit_parts=frozenset(fall.part for of_item in furnished for fall in of_item.faults),
+        unfit_parts=frozenset(fall.part for of_item in supplied for fall in of_item.faults),
         basis=_basis(book, pulls, cautions, short),
     )
 
@@ -128,8 +128,8 @@ def pieces_of(crew_days: Collection[int]) -> dict[int, dict[str, tuple[Cut, ...]
     found = {}
     for crew_day, of_day in by_day.items():
         try:
-            furnished = [choices.furnish(stop.item, laid=stop.not_drawn) for stop in of_day]
-            pulls = pull_of(_draw(of_day, furnished)[0])
+            supplied = [choices.supply(stop.item, laid=stop.not_drawn) for stop in of_day]
+            pulls = pull_of(_draw(of_day, supplied)[0])
         except PieceTooLong as error:
             log.warning("No roll cuts for crew day %s: %s", crew_day, error)
         else:
@@ -197,13 +197,13 @@ def _nothing_to_set(crew_day: CrewDay, items: Sequence[Computable]) -> str:
 
 
 def _draw(
-    stops: Sequence[_Stop], furnished: Sequence[Furnished]
+    stops: Sequence[_Stop], supplied: Sequence[Supplied]
 ) -> tuple[list[Drawn], dict[str, CutFor], dict[Part, str]]:
     """Return what the openings draw, what each piece is for, and the parts of which it cannot be told how much."""
     drawn: list[Drawn] = []
     cut_for: dict[str, CutFor] = {}
-    untold: dict[Part, str] = {}
-    for stop, of_item in zip(stops, furnished, strict=True):
+    unknown: dict[Part, str] = {}
+    for stop, of_item in zip(stops, supplied, strict=True):
         opening = stop.item.opening
         job, mark = opening.job.code, opening.mark
         lacks = of_item.lacks()
@@ -211,8 +211,8 @@ def _draw(
             why = "" if product else lacks.pop(line.part, "")
             drawn.append(Drawn(label=f"{job} {mark}", line=line, product=product, lacks=why))
             cut_for[f"{job} {mark} {line.part}"] = CutFor(opening.pk, job, mark, line.part)
-        untold |= lacks
-    return drawn, cut_for, untold
+        unknown |= lacks
+    return drawn, cut_for, unknown
 
 
 def _stops(items: Sequence[Computable]) -> tuple[JobStop, ...]:

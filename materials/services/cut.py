@@ -41,25 +41,25 @@ def cut_up(crew_day: CrewDay, composed: Composed) -> CutUp:
     them too. The remnants of these products are locked meanwhile: no two sheets count on the same one.
     """
     rolled = [(pull, pull.product) for pull in composed.pulls if pull.product and pull.pieces]
-    lying = _Lying(crew_day, [composed.product_ids[product.code] for _, product in rolled])
+    on_hand = _OnHand(crew_day, [composed.product_ids[product.code] for _, product in rolled])
     plans: dict[str, CutPlan] = {}
     to_share = []
     for pull, product in rolled:
         product_id = composed.product_ids[product.code]
-        plan = _planned(product, pull.pieces, lying.of(crew_day, product_id))
+        plan = _planned(product, pull.pieces, on_hand.of(crew_day, product_id))
         plans[product.code] = plan
-        if plan.rolls_new and lying.on_shelf(product_id, min(cut.length_in for cut in pull.pieces)):
+        if plan.rolls_new and on_hand.on_shelf(product_id, min(cut.length_in for cut in pull.pieces)):
             to_share.append((product, product_id))
     if to_share:
-        plans |= _shared(crew_day, composed, to_share, lying)
-    if lying.rows:
-        used = [lying.rows[roll.remnant].pk for plan in plans.values() for roll in plan.rolls if roll.remnant]
+        plans |= _shared(crew_day, composed, to_share, on_hand)
+    if on_hand.rows:
+        used = [on_hand.rows[roll.remnant].pk for plan in plans.values() for roll in plan.rolls if roll.remnant]
         reserve_remnants(crew_day_id=crew_day.pk, remnant_ids=used)
     pulls = [pull.cut_by(plans[pull.product.code]) if pull.product and pull.pieces else pull for pull in composed.pulls]
-    return CutUp(pulls=tuple(pulls), remnants=lying.rows)
+    return CutUp(pulls=tuple(pulls), remnants=on_hand.rows)
 
 
-class _Lying:
+class _OnHand:
     """The remnants of some products that a crew of the day may count on, locked until the transaction ends."""
 
     def __init__(self, crew_day: CrewDay, product_ids: Collection[int]) -> None:
@@ -111,7 +111,7 @@ def _rolls_of(product: ProductFacts) -> dict[str, Any]:
 
 
 def _shared(
-    crew_day: CrewDay, composed: Composed, products: Sequence[tuple[ProductFacts, int]], lying: _Lying
+    crew_day: CrewDay, composed: Composed, products: Sequence[tuple[ProductFacts, int]], on_hand: _OnHand
 ) -> dict[str, CutPlan]:
     """Return the plans of a crew day after sharing out what lies in the warehouse, and reserve what others get."""
     others = {other.pk: other for other in to_be_written(crew_day.on).exclude(pk=crew_day.pk)}
@@ -123,15 +123,15 @@ def _shared(
             CrewCuts(
                 crew=str(pk),
                 pieces=of_product[product.code],
-                remnants=tuple(lying.of(others.get(pk, crew_day), product_id)),
+                remnants=tuple(on_hand.of(others.get(pk, crew_day), product_id)),
             )
             for pk, of_product in pieces.items()
             if of_product.get(product.code)
         ]
-        day = plan_day(crews, remnants=lying.on_shelf(product_id, Decimal(0)), **_rolls_of(product))
+        day = plan_day(crews, remnants=on_hand.on_shelf(product_id, Decimal(0)), **_rolls_of(product))
         plans[product.code] = day.plans[str(crew_day.pk)]
         for pk, other in others.items():
             if other.is_asked_for:
                 codes = [remnant.code for remnant in day.allotted.get(str(pk), ())]
-                Remnant.objects.filter(pk__in=[lying.rows[code].pk for code in codes]).update(reserved_for=other)
+                Remnant.objects.filter(pk__in=[on_hand.rows[code].pk for code in codes]).update(reserved_for=other)
     return plans

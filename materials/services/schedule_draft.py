@@ -13,7 +13,7 @@ from django.db.models import F, Q
 from django.utils import timezone
 
 from jobs import transaction
-from jobs.errors import Conflict, Mendable, NotFound, NotNow
+from jobs.errors import CallerError, Conflict, NotFound, NotNow
 from jobs.models import Person
 from jobs.services import add, change
 from materials.services.schedule import preview_schedule, take_schedule
@@ -86,7 +86,7 @@ def read_draft(*, draft_id: int, budget: Budget = FOR_A_WORKER) -> bool:
         if draft.attempts > MOST_ATTEMPTS:
             raise Unreadable(_gave_up("read"), is_late=False)
         plan = preview_schedule(**_asked(draft), budget=budget, say=report, with_faults=True)
-    except Mendable as error:
+    except CallerError as error:
         if _wants_a_worker(error, budget):
             ScheduleDraft.objects.filter(pk=draft_id, state=State.READING).update(
                 state=State.WAITING, doing="waiting for the worker", done_pct=0, attempts=0
@@ -108,7 +108,7 @@ def _begun(draft_id: int, *states: State) -> ScheduleDraft | None:
     return drafts.first() if drafts.update(attempts=F("attempts") + 1) else None
 
 
-def _wants_a_worker(error: Mendable, budget: Budget) -> bool:
+def _wants_a_worker(error: CallerError, budget: Budget) -> bool:
     """Return whether a file that could not be read now is for a worker, who may take more time and wait for it."""
     is_worker = budget.time_s >= FOR_A_WORKER.time_s
     return not is_worker and (isinstance(error, NotNow) or (isinstance(error, Unreadable) and error.is_late))
@@ -180,7 +180,7 @@ def take_draft(*, draft_id: int, by: Person | None = None, budget: Budget = FOR_
         if draft and draft.attempts > MOST_ATTEMPTS:
             raise Unreadable(_gave_up("taken"), is_late=False)
         return _take(draft_id, by, budget)
-    except Mendable as error:
+    except CallerError as error:
         still_taking = ScheduleDraft.objects.filter(pk=draft_id, state=State.TAKING)
         if _wants_a_worker(error, budget):
             still_taking.update(attempts=0)
@@ -262,5 +262,5 @@ def _asked(draft: ScheduleDraft) -> dict[str, Any]:
     }
 
 
-def _problem(error: Mendable) -> dict[str, Any]:
+def _problem(error: CallerError) -> dict[str, Any]:
     return {"detail": error.detail, "code": error.code, "errors": list(map(asdict, error.faults))}

@@ -71,8 +71,8 @@ def settle_rolls(
         ValidationError: no stock is kept at the place.
     """
     rolls = _lock_rolls(sheet_id, came_back_in)
-    lying = lock_remnants(Q(pk__in=[roll.remnant_id for roll in rolls]) | Q(left_of__in=rolls))
-    ends = {roll.pk: _Ends(roll, lying, by=by, place=place) for roll in rolls}
+    on_hand = lock_remnants(Q(pk__in=[roll.remnant_id for roll in rolls]) | Q(left_of__in=rolls))
+    ends = {roll.pk: _Ends(roll, on_hand, by=by, place=place) for roll in rolls}
     changed = [roll for roll in rolls if not _stands(roll, came_back_in[roll.pk])]
     if changed:
         _require_newest(changed[0].sheet)
@@ -84,10 +84,10 @@ def settle_rolls(
 class _Ends:
     """The remnants of one roll: the old one that it was cut from, and the one that is left of it."""
 
-    def __init__(self, roll: PlannedRoll, lying: Collection[Remnant], *, by: Person | None, place: Place | None):
+    def __init__(self, roll: PlannedRoll, on_hand: Collection[Remnant], *, by: Person | None, place: Place | None):
         self.roll = roll
-        self.old = next((one for one in lying if one.pk == roll.remnant_id), None)
-        self.left = next((one for one in lying if one.left_of_id == roll.pk), None)
+        self.old = next((one for one in on_hand if one.pk == roll.remnant_id), None)
+        self.left = next((one for one in on_hand if one.left_of_id == roll.pk), None)
         self._by, self._place = by, place
 
     @property

@@ -15,7 +15,7 @@ from rest_framework.views import APIView
 from jobs.permissions import ByRole
 from jobs.queries import today_on_sites
 from openings import queries
-from openings.edge import units_of
+from openings.measure_fields import units_of
 from openings.serializers import BoardSpan, StrandedAsked, StrandedSerializer
 
 

@@ -14,7 +14,7 @@ from openings import queries
 from openings.calc.labor import HEIGHT_CAUTION, labor_of, total_person_h
 from openings.calc.lifting_equation import assess
 from openings.calc.production import time_for
-from openings.edge import units_of
+from openings.measure_fields import units_of
 from openings.serializers import AssessmentSerializer, LaborAsked, LaborSerializer, LiftAsked
 
 

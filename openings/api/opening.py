@@ -19,7 +19,7 @@ from jobs.permissions import ANYONE, FIELD, OFFICE, ByRole
 from jobs.resource import Addable, Resource
 from openings import queries, services
 from openings.calc.lay_order import steps_for
-from openings.edge import units_of
+from openings.measure_fields import units_of
 from openings.models import FieldMeasurement, Hold, InstallationDetail, Opening
 from openings.serializers import (
     ChecksAsked,

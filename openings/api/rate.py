@@ -20,7 +20,7 @@ class LaborRates(APIView):
 
     @extend_schema(operation_id="labor_rates_list", responses=LaborRateSerializer(many=True))
     def get(self, request: Request) -> Response:
-        """Every rate that labor is reckoned with, and where it comes from."""
+        """Every rate that labor is calculated with, and where it comes from."""
         return Response(LaborRateSerializer(queries.named_rates(), many=True).data)
 
 

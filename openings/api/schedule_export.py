@@ -13,7 +13,7 @@ from rest_framework.views import APIView
 from jobs.permissions import ByRole
 from jobs.queries import today_at
 from openings import queries
-from openings.edge import XLSX
+from openings.measure_fields import XLSX
 from openings.schedules.written import schedule_csv, schedule_xlsx
 
 CSV = "text/csv"

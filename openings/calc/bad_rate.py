@@ -1,4 +1,4 @@
-"""How rates, and whatever else hours and days are reckoned by, are refused."""
+"""How rates, and whatever else hours and days are calculated by, are refused."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What labor is reckoned with: the hours of each task, and what stretches or shortens them. All of it data."""
+"""What labor is calculated with: the hours of each task, and what stretches or shortens them. All of it data."""
 
 from __future__ import annotations
 

@@ -10,7 +10,7 @@ from django.core.exceptions import ValidationError
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 
-from jobs.errors import Mendable
+from jobs.errors import CallerError
 from openings.calc.facts import MAX_SIDE_IN
 
 SMALLEST_IN = Decimal("0.00001")
@@ -58,7 +58,7 @@ def one_of(enum: type[StrEnum], **options: Any) -> models.CharField:
     return models.CharField(max_length=20, choices=[(member.value, member.value) for member in enum], **options)
 
 
-def by_field(error: Mendable) -> ValidationError:
+def by_field(error: CallerError) -> ValidationError:
     """Return what a computation refused as an error of the fields that it named, or of the row as a whole."""
     if not error.faults:
         return ValidationError(error.detail, code=error.code)

@@ -1,4 +1,4 @@
-"""The rates that labor is reckoned with."""
+"""The rates that labor is calculated with."""
 
 from __future__ import annotations
 

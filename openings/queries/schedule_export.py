@@ -11,9 +11,9 @@ from django.db.models import FilteredRelation, Q
 
 from jobs.models import Job
 from openings.models import Hold, Opening
+from openings.queries.existing import COMPARED
 from openings.queries.job import job_of
 from openings.queries.opening import with_state
-from openings.queries.standing import COMPARED
 from openings.schedules.written import WrittenOpening
 
 

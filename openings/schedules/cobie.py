@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 
 from openings.errors import BadSchedule
-from openings.schedules.building.marks import operations_of_marks, told_apart
+from openings.schedules.building.marks import distinct_marks, operations_of_marks
 from openings.schedules.building.sizes import Said, agreed, choices, in_texts, measured
 from openings.schedules.building.words import is_rooflight, operation_in, remarks_of
 from openings.schedules.grid import Cell, Grid, spans
@@ -67,7 +67,7 @@ def cobie_grid(grids: Sequence[Grid]) -> Grid:
     sizes = [_sizes_of(component, kind, metres=metres) for component, kind in windows]
     cells = [agreed(one) for one in sizes]
     places = [_floors_of(component, floors) for component, _ in windows]
-    marks, told = told_apart([_mark_of(component) for component, _ in windows], sizes)
+    marks, told = distinct_marks([_mark_of(component) for component, _ in windows], sizes)
     operations, joined = operations_of_marks(marks, [_operation_of(component, kind) for component, kind in windows])
     columns: dict[str, list[Cell]] = {
         "Mark": marks,

@@ -30,7 +30,7 @@ APPLIED = (Change.ADDED, Change.CHANGED, Change.REMOVED)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Standing:
+class Existing:
     """One opening as it stands in the job.
 
     Args:
@@ -53,7 +53,7 @@ class Pair:
 
     row: ScheduleRow
     mark: str
-    standing: Standing | None = None
+    existing: Existing | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,7 +61,7 @@ class Matched:
     """Every opening that the file asks for, in its order, and those of earlier files that it no longer has."""
 
     pairs: tuple[Pair, ...]
-    missing: tuple[Standing, ...]
+    missing: tuple[Existing, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,7 +87,7 @@ class DifferenceLine:
     follows: str = ""
 
 
-def matched(rows: Sequence[ScheduleRow], standing: Sequence[Standing]) -> Matched:
+def matched(rows: Sequence[ScheduleRow], existing: Sequence[Existing]) -> Matched:
     """Return which opening each row means.
 
     A row whose mark an opening carries itself means that opening. Else the openings of a mark go to its rows
@@ -95,21 +95,21 @@ def matched(rows: Sequence[ScheduleRow], standing: Sequence[Standing]) -> Matche
     new ones of a quantity are numbered after it: W3-01, W3-02, …
 
     Args:
-        standing: in the order of the job, void ones included.
+        existing: in the order of the job, void ones included.
     """
     groups: dict[str, list[ScheduleRow]] = defaultdict(list)
     for row in rows:
         groups[row.mark.casefold()].append(row)
-    pool = _Pool(standing)
+    pool = _Pool(existing)
     asked = {mark: sum(row.quantity for row in alike) for mark, alike in groups.items()}
-    own = {mark: pool.take_own(mark) for mark, many in asked.items() if many == 1} if standing else {}
-    meant: dict[str, Iterator[tuple[str, Standing | None]]] = {}
+    own = {mark: pool.take_own(mark) for mark, many in asked.items() if many == 1} if existing else {}
+    meant: dict[str, Iterator[tuple[str, Existing | None]]] = {}
     for mark, alike in groups.items():
         if one := own.get(mark):
             meant[mark] = iter([(one.mark, one)])
             continue
         names = _names(alike[0].mark, asked[mark])
-        meant[mark] = pool.named(alike, names) if standing else ((name, None) for name in names)
+        meant[mark] = pool.named(alike, names) if existing else ((name, None) for name in names)
     pairs = [Pair(row, *next(meant[row.mark.casefold()])) for row in rows for _ in range(row.quantity)]
     return Matched(pairs=tuple(pairs), missing=tuple(pool.left()))
 
@@ -127,19 +127,19 @@ def _numbered(mark: str, number: int, places: int) -> str:
 class _Pool:
     """Openings that no row has claimed yet."""
 
-    def __init__(self, standing: Sequence[Standing]) -> None:
-        self._by_mark = {one.mark.casefold(): one for one in standing}
-        self._alike: dict[str, list[Standing]] = defaultdict(list)
-        for one in standing:
+    def __init__(self, existing: Sequence[Existing]) -> None:
+        self._by_mark = {one.mark.casefold(): one for one in existing}
+        self._alike: dict[str, list[Existing]] = defaultdict(list)
+        for one in existing:
             self._alike[one.schedule_mark.casefold()].append(one)
         self._claimed: set[int] = set()
-        self._standing = standing
+        self._existing = existing
 
-    def take_own(self, mark: str) -> Standing | None:
+    def take_own(self, mark: str) -> Existing | None:
         """Claim the opening that carries this mark itself."""
         return self._claim(self._by_mark.get(mark))
 
-    def named(self, rows: Sequence[ScheduleRow], names: Sequence[str]) -> Iterator[tuple[str, Standing | None]]:
+    def named(self, rows: Sequence[ScheduleRow], names: Sequence[str]) -> Iterator[tuple[str, Existing | None]]:
         """Yield what the rows of one mark mean; a new opening is named by its place, or after all others."""
         found = self._for_rows(rows, named=names)
         mark, places = rows[0].mark, max(2, len(str(len(names))))
@@ -151,14 +151,14 @@ class _Pool:
         for name, one in zip(names, found, strict=True):
             yield (one.mark if one else next(spare) if name in taken else name), one
 
-    def _for_rows(self, rows: Sequence[ScheduleRow], *, named: Sequence[str]) -> list[Standing | None]:
+    def _for_rows(self, rows: Sequence[ScheduleRow], *, named: Sequence[str]) -> list[Existing | None]:
         """Claim an opening for each one that the rows of one mark ask for; None where there is no more."""
-        found: list[Standing | None] = [None] * sum(row.quantity for row in rows)
+        found: list[Existing | None] = [None] * sum(row.quantity for row in rows)
         alike = self._unclaimed(rows[0].mark, named)
         if not alike:
             return found
         floors = [row.floor for row in rows for _ in range(row.quantity)]
-        on_floor: dict[str, list[Standing]] = defaultdict(list)
+        on_floor: dict[str, list[Existing]] = defaultdict(list)
         for one in reversed(alike):
             on_floor[one.floor].append(one)
         for place, floor in enumerate(floors):
@@ -167,13 +167,13 @@ class _Pool:
         rest = iter([one for one in alike if one.opening_id not in self._claimed])
         return [one or self._claim(next(rest, None)) for one in found]
 
-    def left(self) -> Iterator[Standing]:
+    def left(self) -> Iterator[Existing]:
         """Yield those that earlier files brought and no row claimed."""
-        for one in self._standing:
+        for one in self._existing:
             if one.opening_id not in self._claimed and not one.is_void and not one.is_by_hand:
                 yield one
 
-    def _unclaimed(self, mark: str, named: Sequence[str]) -> list[Standing]:
+    def _unclaimed(self, mark: str, named: Sequence[str]) -> list[Existing]:
         """Return the openings of a mark: those first that are hardest to take out, void ones last."""
         alike = {one.opening_id: one for one in self._alike.get(mark.casefold(), ())}
         for name in named if self._by_mark else ():
@@ -182,7 +182,7 @@ class _Pool:
         unclaimed = [one for one in alike.values() if one.opening_id not in self._claimed]
         return sorted(unclaimed, key=lambda one: (one.is_void, -one.bound))
 
-    def _claim(self, one: Standing | None) -> Standing | None:
+    def _claim(self, one: Existing | None) -> Existing | None:
         if one is None or one.opening_id in self._claimed:
             return None
         self._claimed.add(one.opening_id)

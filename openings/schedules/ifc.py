@@ -20,7 +20,7 @@ from pathlib import Path
 from typing import Any
 
 from openings.errors import BadSchedule
-from openings.schedules.building.marks import operations_of_marks, told_apart
+from openings.schedules.building.marks import distinct_marks, operations_of_marks
 from openings.schedules.building.sizes import Said, agreed, choices, in_texts, measured
 from openings.schedules.building.words import is_rooflight, operation_in, remarks_of
 from openings.schedules.file.kinds import MODEL
@@ -117,7 +117,7 @@ def model_grid(said: Mapping[str, Any]) -> Grid:
     metres = None if said["metres"] is None else _decimal(said["metres"])
     sizes = [_sizes_of(window, metres=metres) for window in windows]
     cells = [agreed(one) for one in sizes]
-    marks, told = told_apart([_mark_of(window) for window in windows], sizes)
+    marks, told = distinct_marks([_mark_of(window) for window in windows], sizes)
     operations, joined = operations_of_marks(marks, [_operation_of(window) for window in windows])
     columns: dict[str, list[Cell]] = {"Mark": marks, "Unit Size": cells}
     roughs = [_pair("the properties", window["rough"], metres=metres) for window in windows]

@@ -96,7 +96,7 @@ def units_for(meaning: Meaning | None) -> tuple[str, ...]:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Says:
+class ColumnAnswer:
     """What a person settled about one column.
 
     Args:
@@ -132,7 +132,7 @@ class Layout:
 
     tables: tuple[str, ...] = ()
     left_out: tuple[str, ...] = ()
-    columns: Mapping[str, Says] = field(default_factory=dict)
+    columns: Mapping[str, ColumnAnswer] = field(default_factory=dict)
     marks: Marks | None = None
     weights: tuple[str, ...] = ()
     totals: Totals | None = None
@@ -212,7 +212,7 @@ def _texts(given: Any, part: str, faults: list[Fault], *, example: str = '["Wind
     return tuple(named)
 
 
-def _columns(given: Any, faults: list[Fault]) -> dict[str, Says]:
+def _columns(given: Any, faults: list[Fault]) -> dict[str, ColumnAnswer]:
     if not isinstance(given, dict):
         detail = 'give an object by column letter or heading, like {"B": "mark"}'
         faults.append(Fault(field="mapping.columns", value=str(given)[:80], detail=detail))
@@ -220,11 +220,11 @@ def _columns(given: Any, faults: list[Fault]) -> dict[str, Says]:
     return {key: _says(said, f"mapping.columns.{key}", faults) for key, said in given.items()}
 
 
-def _says(said: Any, field_name: str, faults: list[Fault]) -> Says:
+def _says(said: Any, field_name: str, faults: list[Fault]) -> ColumnAnswer:
     parts = {"meaning": said} if isinstance(said, str) or said is None else said
     if not isinstance(parts, dict) or "meaning" not in parts:
         faults.append(Fault(field=field_name, value=str(said)[:80], detail='give {"meaning": …, "unit": …}'))
-        return Says(meaning=None)
+        return ColumnAnswer(meaning=None)
     for key in parts:
         if key not in ("meaning", "unit", "floor", "height_first", "leave_out"):
             detail = "there is no such part; a column has meaning, unit, floor, height_first and leave_out"
@@ -247,7 +247,7 @@ def _says(said: Any, field_name: str, faults: list[Fault]) -> Says:
         )
         height_first = None
     leave_out = _values(parts.get("leave_out"), f"{field_name}.leave_out", faults)
-    return Says(meaning=meaning, unit=unit, floor=floor, height_first=height_first, leave_out=leave_out)
+    return ColumnAnswer(meaning=meaning, unit=unit, floor=floor, height_first=height_first, leave_out=leave_out)
 
 
 def _values(given: Any, field_name: str, faults: list[Fault]) -> tuple[str, ...] | None:

@@ -19,7 +19,7 @@ from openings.calc.starting_details import STARTING_DETAILS
 from openings.calc.terms import FrameMaterial
 from openings.calc.units import US
 from openings.calc.weight_doubt import require_weight
-from openings.edge import LengthField, MeasuredModelSerializer, units_of
+from openings.measure_fields import LengthField, MeasuredModelSerializer, units_of
 from openings.models import InstallationDetail, Opening
 from openings.models.detail import facts_of
 from openings.serializers.detail import SMALL_LENGTHS

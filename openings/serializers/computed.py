@@ -6,7 +6,7 @@ from rest_framework import serializers
 
 from openings.calc.tolerance import Answer
 from openings.calc.unit_lift import UnitLift
-from openings.edge import ReasonField
+from openings.measure_fields import ReasonField
 
 
 class LaborLineSerializer(serializers.Serializer):

@@ -6,7 +6,7 @@ from rest_framework import serializers
 
 from jobs.serializers import refuse_change
 from openings.calc.starting_details import STARTING_DETAILS
-from openings.edge import MeasuredModelSerializer
+from openings.measure_fields import MeasuredModelSerializer
 from openings.models import InstallationDetail
 
 SMALL_LENGTHS = (

@@ -7,7 +7,7 @@ from typing import ClassVar
 from rest_framework import serializers
 
 from jobs.serializers import refuse_change
-from openings.edge import HoursField
+from openings.measure_fields import HoursField
 from openings.models import Callback, HourRecord, InstallRecord, StepRecord
 
 

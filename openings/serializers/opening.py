@@ -8,7 +8,7 @@ from rest_framework import serializers
 
 from jobs.serializers import refuse_change
 from openings.calc.readings import DEVIATION_NAMES
-from openings.edge import MeasuredModelSerializer
+from openings.measure_fields import MeasuredModelSerializer
 from openings.models import FieldMeasurement, Hold, Opening
 from openings.models.opening import SITE_COLUMNS
 

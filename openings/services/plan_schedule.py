@@ -16,7 +16,7 @@ from openings.calc.facts import OpeningFacts
 from openings.errors import BadSchedule
 from openings.models import InstallationDetail, SenderLayout
 from openings.models.opening import WEIGHED_BY
-from openings.queries.standing import NOT_OF_THE_BUILD, StandingOpening, standing_of
+from openings.queries.existing import NOT_OF_THE_BUILD, ExistingOpening, existing_of
 from openings.schedules import ScheduleRead, ScheduleRow
 from openings.schedules.apart import Budget, read_apart
 from openings.schedules.difference import Change, DifferenceLine, Matched, Pair, matched
@@ -80,7 +80,7 @@ class SchedulePlan:
     has_openings: bool = False
     doubts: tuple[WeightDoubt, ...] = ()
     confirmed: frozenset[str] = frozenset()
-    standing: Mapping[int, StandingOpening]
+    existing: Mapping[int, ExistingOpening]
     matched: Matched
 
     @property
@@ -141,13 +141,13 @@ def plan_schedule(
     if count > MOST_OPENINGS:
         raise BadSchedule(f"the file makes {count:,} openings; at most {MOST_OPENINGS:,} fit in one file")
     say(f"comparing {count:,} openings with the job", 50)
-    standing = standing_of(job.pk, drawn=drawn)
-    pairs = matched(read.rows, [one.standing for one in standing.values()])
+    existing = existing_of(job.pk, drawn=drawn)
+    pairs = matched(read.rows, [one.existing for one in existing.values()])
     details = Details(job, own_details.filter(job=job), default=detail)
-    lines = _Lines(read, details, standing, Weights(read, confirmed=frozenset(confirmed)))
+    lines = _Lines(read, details, existing, Weights(read, confirmed=frozenset(confirmed)))
     lines.go_through(pairs)
     say("finding what is wrong", 90)
-    faults = [*read.faults, *lines.faults, *_marks_taken(job, pairs.pairs, standing.values())]
+    faults = [*read.faults, *lines.faults, *_marks_taken(job, pairs.pairs, existing.values())]
     return SchedulePlan(
         sha256=sha256,
         read=read,
@@ -156,10 +156,10 @@ def plan_schedule(
         unchanged=tuple(lines.unchanged),
         new_details=tuple(details.taken),
         faults=at_most(sorted(faults, key=lambda fault: (fault.row is None, fault.row or 0, fault.field))),
-        has_openings=any(not one.standing.is_by_hand for one in standing.values()),
+        has_openings=any(not one.existing.is_by_hand for one in existing.values()),
         doubts=tuple(lines.weights.doubts),
         confirmed=frozenset(lines.weights.marks),
-        standing=standing,
+        existing=existing,
         matched=pairs,
     )
 
@@ -168,12 +168,12 @@ class _Lines:
     """What each row does, gone through in the order of the file."""
 
     def __init__(
-        self, read: ScheduleRead, details: Details, standing: Mapping[int, StandingOpening], weights: Weights
+        self, read: ScheduleRead, details: Details, existing: Mapping[int, ExistingOpening], weights: Weights
     ) -> None:
         self.weights = weights
         self._read = read
         self._details = details
-        self._standing = standing
+        self._existing = existing
         self._facts: dict[Hashable, tuple[str, OpeningFacts]] = {}
         self._texts = [name for name in ("operation", "floor", "remarks") if name in read.columns]
         self.added: list[PlannedOpening] = []
@@ -184,8 +184,8 @@ class _Lines:
     def go_through(self, found: Matched) -> None:
         row, planned = None, None
         for pair in found.pairs:
-            if pair.standing is not None:
-                self._compare(pair, self._standing[pair.standing.opening_id])
+            if pair.existing is not None:
+                self._compare(pair, self._existing[pair.existing.opening_id])
                 continue
             if pair.row is not row:
                 row, planned = pair.row, self._planned(pair.row)
@@ -194,7 +194,7 @@ class _Lines:
                 self.weights.note(pair.mark, pair.row, facts)
                 self.added.append(PlannedOpening(mark=pair.mark, row=pair.row, facts=facts, detail=name))
         for missing in found.missing:
-            one = self._standing[missing.opening_id]
+            one = self._existing[missing.opening_id]
             self.changed.append(
                 DifferenceLine(
                     change=Change.REMOVED,
@@ -219,14 +219,14 @@ class _Lines:
             self.faults.extend(error.faults)
             return None
 
-    def _compare(self, pair: Pair, one: StandingOpening) -> None:
+    def _compare(self, pair: Pair, one: ExistingOpening) -> None:
         try:
             new = self._new_values(pair.row, one)
         except BadSchedule as error:
             self.faults.extend(error.faults)
             return
         differing = [name for name, value in new.items() if value != one.values[name]]
-        if not differing and not one.standing.is_void:
+        if not differing and not one.existing.is_void:
             self.unchanged.append(pair.mark)
             return
         hindrance, follows = one.stays_as_it_is(differing, STAYS_WITH_THE_RECORD), ""
@@ -242,12 +242,12 @@ class _Lines:
             follows = f"{one.assigned_to}: it gets a hold, and a pull sheet that was issued is revised"
         self.changed.append(
             DifferenceLine(
-                change=Change.RESTORED if one.standing.is_void else Change.CHANGED,
+                change=Change.RESTORED if one.existing.is_void else Change.CHANGED,
                 mark=pair.mark,
-                schedule_mark=one.standing.schedule_mark,
+                schedule_mark=one.existing.schedule_mark,
                 row=pair.row.row,
                 sheet=pair.row.sheet,
-                opening_id=one.standing.opening_id,
+                opening_id=one.existing.opening_id,
                 old={name: one.values[name] for name in differing},
                 new={name: new[name] for name in differing},
                 hindrance=hindrance,
@@ -255,7 +255,7 @@ class _Lines:
             )
         )
 
-    def _new_values(self, row: ScheduleRow, one: StandingOpening) -> dict[str, Any]:
+    def _new_values(self, row: ScheduleRow, one: ExistingOpening) -> dict[str, Any]:
         """Return the values that an opening has by the row; what the file does not speak of stays."""
         values = dict(one.values)
         said = {name: getattr(row, name) for name in self._texts}
@@ -272,13 +272,13 @@ class _Lines:
         return values | said | {"detail": name}
 
 
-def _marks_taken(job: Job, pairs: Sequence[Pair], standing: Collection[StandingOpening]) -> Iterator[Fault]:
+def _marks_taken(job: Job, pairs: Sequence[Pair], existing: Collection[ExistingOpening]) -> Iterator[Fault]:
     """Yield a fault for each row with a mark that another opening of the job or of the file has."""
-    seen = {one.standing.mark: f"is in {job.code} already" for one in standing}
+    seen = {one.existing.mark: f"is in {job.code} already" for one in existing}
     told = set()
     for pair in pairs:
         row, problem = pair.row, ""
-        if pair.standing is None and pair.mark in seen:
+        if pair.existing is None and pair.mark in seen:
             problem = f"mark {pair.mark} {seen[pair.mark]}; every opening needs a mark of its own"
         elif len(pair.mark) > MAX_MARK_LETTERS:
             problem = f"mark {pair.mark} has {len(pair.mark)} letters; at most {MAX_MARK_LETTERS} are kept"

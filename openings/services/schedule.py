@@ -16,7 +16,7 @@ from jobs.services import add
 from openings.calc.starting_details import STARTING_DETAILS
 from openings.errors import BadChoice, WrongRows
 from openings.models import InstallationDetail, Opening, SenderLayout, WindowSchedule
-from openings.queries.standing import NOT_OF_THE_BUILD, StandingOpening
+from openings.queries.existing import NOT_OF_THE_BUILD, ExistingOpening
 from openings.schedules.apart import FOR_A_WORKER, Budget
 from openings.schedules.difference import Change, DifferenceLine
 from openings.schedules.kept import packed, packed_rows
@@ -144,11 +144,11 @@ def take_schedule(
     ids = dict(InstallationDetail.objects.filter(job=job).values_list("name", "pk"))
     confirmers = dict.fromkeys(plan.confirmed, by.pk if by else None)
     copy_openings(schedule, added, at, details=ids, confirmers=confirmers)
-    change_openings(schedule, done, plan.standing, details=ids, confirmers=confirmers)
+    change_openings(schedule, done, plan.existing, details=ids, confirmers=confirmers)
     move_openings(moved)
     if replace(settled, weights=(), totals=None) != Layout():
         _remember(job, plan, by)
-    return Taken(schedule=schedule, counts=schedule.counts, touched=_hold(schedule, done, plan.standing))
+    return Taken(schedule=schedule, counts=schedule.counts, touched=_hold(schedule, done, plan.existing))
 
 
 def import_schedule(**what: Any) -> WindowSchedule:
@@ -263,10 +263,10 @@ def _remember(job: Job, plan: SchedulePlan, by: Person | None) -> None:
 
 
 def _hold(
-    schedule: WindowSchedule, done: Collection[DifferenceLine], standing: Mapping[int, StandingOpening]
+    schedule: WindowSchedule, done: Collection[DifferenceLine], existing: Mapping[int, ExistingOpening]
 ) -> tuple[int, ...]:
     """Hold assigned openings whose build changed; return every assigned opening that changed."""
-    assigned = [line for line in done if line.opening_id is not None and standing[line.opening_id].assigned_to]
+    assigned = [line for line in done if line.opening_id is not None and existing[line.opening_id].assigned_to]
     hold_all(
         {
             line.opening_id: f"revision {schedule.revision} of the schedule changed {_names(line)}; see what it asks "

@@ -13,7 +13,7 @@ from psycopg.sql import SQL, Identifier
 from openings.calc.labor_rates import Access
 from openings.models import Opening, WindowSchedule
 from openings.models.opening import WEIGHED_BY
-from openings.queries.standing import COMPARED, StandingOpening
+from openings.queries.existing import COMPARED, ExistingOpening
 from openings.schedules.difference import Change, DifferenceLine
 from openings.services.plan_schedule import PlannedOpening, SchedulePlan
 from openings.services.row_facts import SIDES
@@ -63,7 +63,7 @@ def copy_openings(
 def change_openings(
     schedule: WindowSchedule,
     done: Sequence[DifferenceLine],
-    standing: Mapping[int, StandingOpening],
+    existing: Mapping[int, ExistingOpening],
     *,
     details: Mapping[str, int],
     confirmers: Mapping[str, int | None],
@@ -77,11 +77,11 @@ def change_openings(
         return
     rows = []
     for line in changed:
-        values = {**standing[line.opening_id or 0].values, **line.new}
+        values = {**existing[line.opening_id or 0].values, **line.new}
         texts = [_stored(values[name]) for name in COMPARED]
         is_weighed_anew = not set(WEIGHED_BY).isdisjoint(line.new)
         confirmed_by = (
-            confirmers.get(line.mark) if is_weighed_anew else standing[line.opening_id or 0].weight_confirmed_by
+            confirmers.get(line.mark) if is_weighed_anew else existing[line.opening_id or 0].weight_confirmed_by
         )
         detail_id = details[str(values["detail"])]
         rows.append((line.opening_id, schedule.pk, line.row, False, detail_id, confirmed_by, *texts))
@@ -95,22 +95,22 @@ def places(plan: SchedulePlan, added: Sequence[PlannedOpening]) -> tuple[list[in
     the openings of the job follows after all of them.
     """
     pairs = plan.matched.pairs
-    met = {pair.standing.opening_id for pair in pairs if pair.standing}
-    others = [opening_id for opening_id in plan.standing if opening_id not in met]
-    place = 0 if met else max((one.position for one in plan.standing.values()), default=0)
+    met = {pair.existing.opening_id for pair in pairs if pair.existing}
+    others = [opening_id for opening_id in plan.existing if opening_id not in met]
+    place = 0 if met else max((one.position for one in plan.existing.values()), default=0)
     taken = {one.mark for one in added}
     of_added: dict[str, int] = {}
     of_met: dict[int, int] = {}
     for pair in pairs:
-        if pair.standing:
+        if pair.existing:
             place += 1
-            of_met[pair.standing.opening_id] = place
+            of_met[pair.existing.opening_id] = place
         elif pair.mark in taken:
             place += 1
             of_added[pair.mark] = place
     if met:
         of_met |= {opening_id: number for number, opening_id in enumerate(others, start=place + 1)}
-    moved = [(pk, place) for pk, place in of_met.items() if plan.standing[pk].position != place]
+    moved = [(pk, place) for pk, place in of_met.items() if plan.existing[pk].position != place]
     return [of_added[one.mark] for one in added], moved
 
 

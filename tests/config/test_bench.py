@@ -88,14 +88,14 @@ def test_rows_are_told_as_a_table_and_as_json():
     assert '"ratio": 2.0' in bench._as_json([row])
 
 
-def test_the_draw_and_its_reference_reckon_the_same_hours():
+def test_the_draw_and_its_reference_calculate_the_same_hours():
     pairs = draw.mixed_pairs(60)
     hours = sum(sum(line.person_h for line in draw.labor_of(*pair)) for pair in pairs)
     assert float(draw.bare_arithmetic(pairs)) == pytest.approx(float(hours), rel=1e-6)
 
 
 @pytest.mark.skipif(shutil.which("soffice") is None, reason="LibreOffice is not installed")
-def test_the_spreadsheet_reckons_the_same_hours():
+def test_the_spreadsheet_calculates_the_same_hours():
     pairs = draw.mixed_pairs(24)
     ours = [float(sum(line.person_h for line in draw.labor_of(*pair))) for pair in pairs]
     assert formulas.recalculated(pairs, program="soffice") == pytest.approx(ours, abs=1e-6)

@@ -226,7 +226,7 @@ def test_the_page_speaks_metric_where_it_is_asked_to(lead, opening):
 @pytest.mark.django_db
 def test_the_page_says_what_products_do_not_do_and_what_may_touch_what(lead, opening):
     page = get(lead, opening)
-    assert "Not furnished." in page
+    assert "Not supplied." in page
     assert "no product is chosen for sill strip" in page
     assert "test first" in page
     assert "AAMA 713" in page

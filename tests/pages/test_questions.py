@@ -51,7 +51,7 @@ NOT_ASKING = {
     ("schedule-draft-page", "settle"),
     ("schedule-draft-page", "place"),
     ("schedule-draft-page", "confirm"),
-    # Says what happened, one thing at a time; nothing is lost by it.
+    # ColumnAnswer what happened, one thing at a time; nothing is lost by it.
     ("opening-page", "step"),
     ("opening-page", "hours"),
     ("remnants-page", "settle"),

@@ -234,7 +234,7 @@ def test_a_truck_is_settled_and_a_remnant_entered_on_a_phone(phone, live_server)
     press(phone, "[value=settle]")
     assert "2 rolls settled" in said(phone)
     assert Remnant.objects.get(fate="").length_in == 240
-    phone.find_element(By.CSS_SELECTOR, "[aria-labelledby=lying] summary").click()
+    phone.find_element(By.CSS_SELECTOR, "[aria-labelledby=on-hand] summary").click()
     Select(phone.find_element(By.NAME, "product")).select_by_visible_text("Sill strip")
     phone.find_element(By.NAME, "length_in").send_keys("8' 3\"")
     press(phone, "[value=enter]")

@@ -29,7 +29,7 @@ def fractional_bound(
     """Return a cost of new rolls below which there is no plan, given up once it cannot come out above `above`.
 
     Patterns are added as they pay: those so far tell what a piece of each size is worth, and the roll that holds most
-    for its price by these values is the next pattern. The bound itself is reckoned from the values in whole numbers,
+    for its price by these values is the next pattern. The bound itself is calculated from the values in whole numbers,
     so that no rounding makes it too high: what all pieces are worth, less the most that the remnants hold, by the most
     that a roll gives for its price.
 

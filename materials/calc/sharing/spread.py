@@ -6,31 +6,31 @@ from collections.abc import Container, Iterable, Sequence
 
 from materials.calc.sharing.demand import Demand
 
-Lent = tuple[int, ...]
-"""Remnants lent to a crew: their places in the stock, which is longest first."""
+Allotted = tuple[int, ...]
+"""Remnants allotted to a crew: their places in the stock, which is longest first."""
 
 
 def spread(
     demands: Sequence[Demand],
     stock: Sequence[int],
-    lent: Sequence[Lent],
+    allotted: Sequence[Allotted],
     *,
-    kept: Sequence[Lent] = (),
+    kept: Sequence[Allotted] = (),
     barred: Container[tuple[int, int]] = (),
-) -> list[Lent]:
-    """Return what is lent to each crew and the remnants nobody has, where a crew can cut from them.
+) -> list[Allotted]:
+    """Return what is allotted to each crew and the remnants nobody has, where a crew can cut from them.
 
     A crew that was promised a saving with hardly a piece to spare comes first, so that it can be kept; else a remnant
     goes where least of it is left over.
 
     Args:
         stock: widths.
-        kept: what was lent before; a free remnant stays with its crew.
+        kept: what was allotted before; a free remnant stays with its crew.
         barred: crews and remnants that do not go together.
     """
-    crews = [_Crew(demand, [stock[place] for place in one]) for demand, one in zip(demands, lent, strict=True)]
-    more = [list(one) for one in lent]
-    for place in _free(len(stock), lent):
+    crews = [_Crew(demand, [stock[place] for place in one]) for demand, one in zip(demands, allotted, strict=True)]
+    more = [list(one) for one in allotted]
+    for place in _free(len(stock), allotted):
         open_to = [n for n, crew in enumerate(crews) if crew.can_use(stock[place]) and (n, place) not in barred]
         if open_to:
             before = {n for n in open_to if kept and place in kept[n]}
@@ -40,8 +40,8 @@ def spread(
     return [tuple(sorted(one)) for one in more]
 
 
-def _free(count: int, lent: Sequence[Lent]) -> Iterable[int]:
-    taken = {place for one in lent for place in one}
+def _free(count: int, allotted: Sequence[Allotted]) -> Iterable[int]:
+    taken = {place for one in allotted for place in one}
     return (place for place in range(count) if place not in taken)
 
 

@@ -7,9 +7,9 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError
 
-from jobs.errors import Mendable
+from jobs.errors import CallerError
 from materials.explain import explanation
-from materials.queries import reckoning
+from materials.queries import everything_computed
 from openings.calc.units import BY_NAME, US
 from openings.queries import opening_id_of
 
@@ -23,7 +23,7 @@ class Command(BaseCommand):
 
     def handle(self, *args: Any, **options: Any) -> None:
         try:
-            found = reckoning(opening_id_of(options["opening"]), units=BY_NAME[options["units"]])
-        except Mendable as error:
+            found = everything_computed(opening_id_of(options["opening"]), units=BY_NAME[options["units"]])
+        except CallerError as error:
             raise CommandError(error.detail) from error
         self.stdout.write(explanation(found))

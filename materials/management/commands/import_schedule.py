@@ -9,7 +9,7 @@ from typing import Any
 
 from django.core.management import BaseCommand, CommandError
 
-from jobs.errors import Fault, Mendable
+from jobs.errors import CallerError, Fault
 from jobs.models import Job
 from materials import services
 from openings.calc.tape import format_length
@@ -65,7 +65,7 @@ class Command(BaseCommand):
                 self._take(what, kinds=options["apply"], leave=options["leave"])
         except OSError as error:
             raise CommandError(f"{file}: {error.strerror}") from error
-        except Mendable as error:
+        except CallerError as error:
             raise CommandError(_sentence(error)) from error
 
     def _take(self, what: dict[str, Any], *, kinds: list[str], leave: list[str]) -> None:
@@ -104,7 +104,7 @@ class Command(BaseCommand):
         self.stdout.write(f"{made} would be made{wrong}{unchanged}; nothing was written.")
 
 
-def _sentence(error: Mendable) -> str:
+def _sentence(error: CallerError) -> str:
     return "\n".join([error.detail, *_faults_in_words(error.faults)])
 
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from django.core.management import BaseCommand, CommandError
 
-from jobs.errors import Mendable
+from jobs.errors import CallerError
 from jobs.models import Crew
 from materials import services
 from materials.errors import NothingAssigned
@@ -32,7 +32,7 @@ class Command(BaseCommand):
     def _write(self, crew: Crew, on: date, *, is_only: bool) -> None:
         try:
             sheet = services.request_pull_sheet(crew_id=crew.pk, on=on, by=None)
-        except Mendable as error:
+        except CallerError as error:
             if is_only or not isinstance(error, NothingAssigned):
                 raise CommandError(error.detail) from error
             self.stdout.write(error.detail)

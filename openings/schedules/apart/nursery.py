@@ -22,7 +22,7 @@ from pathlib import Path
 from threading import Lock
 from typing import NoReturn
 
-from jobs.errors import Mendable
+from jobs.errors import CallerError
 from openings.schedules import read_schedule
 from openings.schedules.apart.asked import ENDED, Asked, Broke, Budget, OutOfMemory, Refused
 from openings.schedules.apart.plain import dumped
@@ -111,7 +111,7 @@ def _started() -> tuple[socket.socket, subprocess.Popen[bytes]]:
 
 def main(control: socket.socket) -> None:
     """Fork a reader for each pair of descriptors that comes, tell how it ended, and end with who sends them."""
-    with suppress(Mendable):
+    with suppress(CallerError):
         read_schedule(filename="sample.csv", content=SAMPLE)
     gc.freeze()  # what is there stays, so its pages stay shared
     waking, wakes = os.pipe()
@@ -202,7 +202,7 @@ def _answer(asked: Asked) -> bytes:
             filename=asked.filename, content=asked.content, settled=asked.settled, remembered=asked.remembered
         )
         return dumped(said)
-    except Mendable as error:
+    except CallerError as error:
         said = Refused(detail=error.detail, faults=error.faults)
     except MemoryError:
         said = OutOfMemory()

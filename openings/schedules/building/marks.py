@@ -10,7 +10,7 @@ from openings.schedules.grid import Cell
 from openings.schedules.lines.cells import MAX_MARK_LETTERS
 
 
-def told_apart(marks: Sequence[Cell], said: Sequence[Sequence[Said]]) -> tuple[list[Cell], list[str]]:
+def distinct_marks(marks: Sequence[Cell], said: Sequence[Sequence[Said]]) -> tuple[list[Cell], list[str]]:
     """Return the marks, with the size added to each that stands for several sizes, and notes on these."""
     sizes: dict[str, dict[Size, str]] = {}
     firsts = [next((one for one in given if one.size), None) for given in said]

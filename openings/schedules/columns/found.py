@@ -13,7 +13,7 @@ from openings.schedules.columns.plain import LONGEST_HEADING, Heading, is_foreig
 from openings.schedules.columns.similar import NOT_PLAIN, POSSIBLE
 from openings.schedules.columns.stated import unit_stated_for
 from openings.schedules.grid import Grid
-from openings.schedules.layout import Marks, Meaning, Says, Totals
+from openings.schedules.layout import ColumnAnswer, Marks, Meaning, Totals
 from openings.schedules.rows import Question
 from openings.schedules.tables.blocks import text_of
 from openings.schedules.tables.table import Table
@@ -41,7 +41,9 @@ class Found:
     questions: tuple[Question, ...]
 
 
-def found_in(table: Table, settled: Mapping[int, Says], *, marks: Marks | None, totals: Totals | None = None) -> Found:
+def found_in(
+    table: Table, settled: Mapping[int, ColumnAnswer], *, marks: Marks | None, totals: Totals | None = None
+) -> Found:
     """Return a table with the columns to read.
 
     Raises:

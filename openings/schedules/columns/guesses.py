@@ -11,7 +11,7 @@ from openings.schedules.columns.plain import Heading, height_stated_first, is_fo
 from openings.schedules.columns.samples import are_counts, are_feet_and_inches, are_small_counts, beneath, fits, rows_of
 from openings.schedules.columns.similar import LIKELY, MARGIN, POSSIBLE, similar_headings
 from openings.schedules.grid import Cell, column_letter
-from openings.schedules.layout import LENGTHS, SIDES_IN, WHOLE_SIZES, Meaning, Says
+from openings.schedules.layout import LENGTHS, SIDES_IN, WHOLE_SIZES, ColumnAnswer, Meaning
 from openings.schedules.lines.asides import sets_rows_apart
 from openings.schedules.tables.table import Table
 
@@ -65,7 +65,7 @@ class Guess:
         return f"“{self.text}” ({self.letter})"
 
 
-def guesses_of(table: Table, settled: Mapping[int, Says]) -> list[Guess]:
+def guesses_of(table: Table, settled: Mapping[int, ColumnAnswer]) -> list[Guess]:
     """Return a guess for every column that has a heading or was settled, from left to right."""
     block = table.block
     rows = rows_of(table.grid.lines, first=block.bottom, last=table.last_line)
@@ -142,7 +142,7 @@ def _unheaded(table: Table, rows: Sequence[list[Cell]]) -> Iterator[int]:
             yield index
 
 
-def _as_settled(guess: Guess, says: Says) -> Guess:
+def _as_settled(guess: Guess, says: ColumnAnswer) -> Guess:
     guess = replace(guess, is_settled=True, leave_out=says.leave_out)
     if says.meaning is None:
         return guess

@@ -30,8 +30,8 @@ _NOT_OF_THE_WORK = (
     r"|(?:add |deduct |bid )?alt(?:ernates?|ernative|\.)?(?: ?(?:no\.? ?|#)?[\da-z]{1,2})?"
     r"|deleted?|omit(?:ted)?"
     r"|void(?:ed)?|cancel(?:l?ed)?|removed?|not (?:in|part of) (?:the )?(?:contract|scope|work)|out of scope|excluded?"
-    r"|n\.? ?i\.? ?c\.?|not used|(?:furnished |supplied |installed |done |work )?by (?:others?|owner)"
-    r"|owner[ -]furnished|ofo?i|existing(?: (?:to remain|window|unit))?|(?:to )?remain|e\.?t\.?r\.?|future"
+    r"|n\.? ?i\.? ?c\.?|not used|(?:supplied |supplied |installed |done |work )?by (?:others?|owner)"
+    r"|owner[ -]supplied|ofo?i|existing(?: (?:to remain|window|unit))?|(?:to )?remain|e\.?t\.?r\.?|future"
     r"|demo(?:lition|lish(?:ed)?)?|option(?:al)?(?: ?[\da-z]{1,2})?)"
 )
 """What rows say that are no windows to set: terms of the trade, common practice, no source."""

@@ -12,8 +12,8 @@ from openings.errors import BadSchedule
 from openings.schedules.columns.headings import Aside, Column, Headings
 from openings.schedules.grid import Cell, Grid, Merge, spans
 from openings.schedules.layout import Meaning
-from openings.schedules.lines.between import Between, Kind, heading_in, texts_of
 from openings.schedules.lines.cells import feet_with_inches
+from openings.schedules.lines.line_kinds import Kind, LineKinds, heading_in, texts_of
 from openings.schedules.lines.totals import Stated
 
 MAX_ROWS = 200_000
@@ -78,7 +78,7 @@ def body_of(grid: Grid, headings: Headings) -> Body:
     body = Body()
     lines = _joined(_filled_down(grid, headings, body.notes), headings)
     numbers = grid.row_numbers or range(1, len(lines) + 1)
-    _sort(lines, numbers, Between(grid, headings), headings=headings, body=body)
+    _sort(lines, numbers, LineKinds(grid, headings), headings=headings, body=body)
     if not body.rows:
         last = numbers[headings.first_line - 1] if headings.first_line else 0
         raise BadSchedule(f"There are no rows beneath the headings, which end in row {last}.")
@@ -88,9 +88,9 @@ def body_of(grid: Grid, headings: Headings) -> Body:
     return body
 
 
-def _sort(lines: list[list[Cell]], numbers: Sequence[int], between: Between, *, headings: Headings, body: Body) -> None:
+def _sort(lines: list[list[Cell]], numbers: Sequence[int], kinds: LineKinds, *, headings: Headings, body: Body) -> None:
     """Put each line into the body, or say in a note what it is."""
-    mark, size, doubtful = between.mark, between.sizes[0], between.doubtful
+    mark, size, doubtful = kinds.mark, kinds.sizes[0], kinds.doubtful
     floor, head, notes = "", "", list[str]()
     last = len(lines) if headings.last_line is None else headings.last_line
     before = Kind.NOTHING
@@ -99,9 +99,9 @@ def _sort(lines: list[list[Cell]], numbers: Sequence[int], between: Between, *, 
         line = lines[index]
         is_opening = before is Kind.OPENING and line[mark] and line[size] and line[mark] not in doubtful
         if not is_opening:
-            kind = between.kind_of(line, index, above=body.lines) if any(line) else Kind.NOTHING
+            kind = kinds.kind_of(line, index, above=body.lines) if any(line) else Kind.NOTHING
             if kind is not before:
-                between.took(kind, count=len(body.rows))
+                kinds.took(kind, count=len(body.rows))
                 before = kind
             if kind is Kind.NOTHING:
                 continue

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from jobs.errors import Fault
 from openings.errors import BadSchedule
 from openings.schedules.grid import Grid, column_index, column_letter
-from openings.schedules.layout import Layout, Says
+from openings.schedules.layout import ColumnAnswer, Layout
 from openings.schedules.tables.blocks import text_of
 from openings.schedules.tables.enough import is_enough
 from openings.schedules.tables.finding import table_at
@@ -22,7 +22,7 @@ _LETTER = re.compile(r"[A-Z]{1,3}")
 _PLACE = re.compile(r"(?:(?P<sheet>.*)!)?(?P<letter>[A-Z]{1,3})?(?P<row>\d{1,7})", re.DOTALL)
 _HAS_DIGIT = re.compile(r"\d")
 
-Settled = dict[int, Says]
+Settled = dict[int, ColumnAnswer]
 """What is settled about the columns of one table, by index."""
 
 
@@ -93,7 +93,7 @@ def columns_settled(layout: Layout, tables: Sequence[Table], *, strictly: bool) 
     Raises:
         BadSchedule: a key means no column, or a heading stands over several.
     """
-    settled: list[dict[int, tuple[int, Says]]] = [{} for _ in tables]
+    settled: list[dict[int, tuple[int, ColumnAnswer]]] = [{} for _ in tables]
     places = [_places(table) for table in tables]
     faults = []
     there = _columns_there(tables)

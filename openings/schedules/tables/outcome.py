@@ -14,7 +14,7 @@ from openings.schedules.columns.plain import Heading, read_heading
 from openings.schedules.columns.samples import SHOWN
 from openings.schedules.columns.stated import unit_stated_for
 from openings.schedules.grid import column_index
-from openings.schedules.layout import LENGTHS, WHOLE_SIZES, Layout, Marks, Says, Totals, units_for
+from openings.schedules.layout import LENGTHS, WHOLE_SIZES, ColumnAnswer, Layout, Marks, Totals, units_for
 from openings.schedules.lines.asides import likeliest_of
 from openings.schedules.rows import ColumnProposal, Question, TableFound
 from openings.schedules.tables.table import Table, row_number
@@ -115,13 +115,13 @@ def layout_of_found(
     )
 
 
-def _says(guess: Guess, *, unit: str, is_width_first: bool, leave_out: tuple[str, ...] | None) -> Says:
+def _says(guess: Guess, *, unit: str, is_width_first: bool, leave_out: tuple[str, ...] | None) -> ColumnAnswer:
     heading = guess.heading
     leave_out = guess.leave_out if leave_out is None else leave_out
     if heading is None:
-        return Says(meaning=None, leave_out=leave_out)
+        return ColumnAnswer(meaning=None, leave_out=leave_out)
     named = unit or heading.unit
-    return Says(
+    return ColumnAnswer(
         meaning=heading.meaning,
         unit=named if named in units_for(heading.meaning) else "",
         floor=heading.floor,

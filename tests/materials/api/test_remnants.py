@@ -121,7 +121,7 @@ def test_they_are_found_by_product_place_fate_and_crew_day(warehouse):
     assert found() == [scrapped.pk, reserved.pk, long.pk, short.pk]
     assert found(product=strip.pk) == [long.pk, short.pk]
     assert found(place=truck.pk) == [long.pk]
-    assert found(fate="lying", ordering="length_in") == [short.pk, long.pk, reserved.pk]
+    assert found(fate="on_hand", ordering="length_in") == [short.pk, long.pk, reserved.pk]
     assert found(fate="scrapped") == [scrapped.pk]
     assert found(fate="cut up") == []
     assert found(reserved_for=crew_day.pk) == [reserved.pk]

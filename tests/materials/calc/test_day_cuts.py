@@ -38,7 +38,7 @@ def assert_sound(day: DayPlan, crews, remnants, *, trim_in=Decimal(0)):
     assert list(day.plans) == list(day.allotted) == sorted(one.crew for one in crews)
     assert day.cost_lower_bound <= day.cost
     assert day.rolls_lower_bound <= day.rolls_new
-    allotted = Counter(remnant for lent in day.allotted.values() for remnant in lent)
+    allotted = Counter(remnant for allotted_to in day.allotted.values() for remnant in allotted_to)
     assert allotted <= Counter(remnants)
     for one in crews:
         rolls = day.plans[one.crew].rolls
@@ -48,13 +48,13 @@ def assert_sound(day: DayPlan, crews, remnants, *, trim_in=Decimal(0)):
             assert roll.cuts
             assert taken <= roll.length_in + trim_in
         cut_up = Counter(Remnant(roll.length_in, roll.remnant) for roll in rolls if roll.remnant is not None)
-        lent = Counter(day.allotted[one.crew])
-        assert lent <= cut_up
-        assert cut_up - lent <= Counter(one.remnants)
+        allotted_to = Counter(day.allotted[one.crew])
+        assert allotted_to <= cut_up
+        assert cut_up - allotted_to <= Counter(one.remnants)
 
 
 @pytest.mark.parametrize(
-    ("crews", "remnants", "rolls", "lent"),
+    ("crews", "remnants", "rolls", "allotted_to"),
     [
         pytest.param(
             # 90 + 60 is more than a roll for either crew; with the remnant one of them takes a roll less, not both.
@@ -124,10 +124,10 @@ def assert_sound(day: DayPlan, crews, remnants, *, trim_in=Decimal(0)):
         ),
     ],
 )
-def test_who_gets_what(crews, remnants, rolls, lent):
+def test_who_gets_what(crews, remnants, rolls, allotted_to):
     day = plan_day(crews, roll_lengths=ROLLS, remnants=shelf(*remnants))
     assert {name: plan.rolls_new for name, plan in day.plans.items()} == rolls
-    assert {name: sorted(one.length_in for one in taken) for name, taken in day.allotted.items()} == lent
+    assert {name: sorted(one.length_in for one in taken) for name, taken in day.allotted.items()} == allotted_to
     assert (day.proven, day.rolls_new, day.rolls_lower_bound) == (True, sum(rolls.values()), sum(rolls.values()))
     assert_sound(day, crews, shelf(*remnants))
 
@@ -245,7 +245,7 @@ def test_remnants_of_one_length_and_code_are_told_apart_by_their_number():
     # Two remnants that nothing tells apart: each crew takes one, and no crew both.
     crews, remnants = [crew("A", 90, 60), crew("B", 90, 60)], [Remnant(Decimal(60), "R")] * 2
     day = plan_day(crews, roll_lengths=ROLLS, remnants=remnants)
-    assert (day.rolls_new, [len(lent) for lent in day.allotted.values()]) == (2, [1, 1])
+    assert (day.rolls_new, [len(allotted_to) for allotted_to in day.allotted.values()]) == (2, [1, 1])
 
 
 def test_a_full_day_takes_three_plans_a_crew_at_most(monkeypatch):
@@ -282,10 +282,10 @@ def least_by_trying(crews, on_shelf, prices, trim):
     """Return the least cost of new rolls, every way to share out the remnants tried, and every way to cut."""
 
     @cache
-    def cost(n, lent):
+    def cost(n, allotted_to):
         one = crews[n]
         pieces = sorted((int(piece.length_in) + trim for piece in one.pieces), reverse=True)
-        held = [int(remnant.length_in) + trim for remnant in one.remnants] + [length + trim for length in lent]
+        held = [int(remnant.length_in) + trim for remnant in one.remnants] + [length + trim for length in allotted_to]
         return cheapest(tuple(pieces), tuple(sorted(held)))
 
     @cache

@@ -7,13 +7,13 @@ from decimal import Decimal
 import pytest
 
 from materials.calc.draw import draw_of
-from materials.calc.furnish import furnished
 from materials.calc.packs import cuin_of_fl_oz
 from materials.calc.parts import MEASURES, Part
 from materials.calc.product import Measure, ProductFacts
 from materials.calc.pull import Drawn, Pull, pull_of
 from materials.calc.roll_lengths import RollLength
 from materials.calc.rolls import Remnant, plan_cuts
+from materials.calc.supply import supplied
 from materials.errors import PieceTooLong
 from openings.calc.facts import DetailFacts, OpeningFacts
 from openings.calc.figures import half_up
@@ -120,9 +120,9 @@ def test_each_piece_names_its_opening_and_part():
 
 
 # 54, 71, 71 and 54 in from rolls of 60, laps of 4 in (2 to 4 in, from memory): a jamb takes two of (71 + 4) / 2 in.
-def test_a_furnished_run_longer_than_a_roll_comes_in_pieces():
+def test_a_supplied_run_longer_than_a_roll_comes_in_pieces():
     lines = [line for line in draw_of(OPENING, FLANGED) if line.part in STRIPS]
-    made = furnished(lines, lambda _part: replace(roll(60), width_in=Decimal(9))).lines
+    made = supplied(lines, lambda _part: replace(roll(60), width_in=Decimal(9))).lines
     (pull,) = pull_of(Drawn(label="W0", line=item.line, product=item.product) for item in made)
     assert pull.quantity == 54 + 4 * Decimal("37.5") + 54
     assert [piece.length_in for piece in pull.pieces] == [54, *[Decimal("37.5")] * 4, 54]
@@ -135,7 +135,7 @@ def test_pieces_in_thirds_are_cut_to_five_places():
     # 54 in from rolls of 20 with laps of 2 in: (54 + 2 × 2) / 3 = 19.33333 in.
     lapped = replace(FLANGED, end_lap_in=Decimal(2))
     lines = [line for line in draw_of(OPENING, lapped) if line.part is Part.SILL_STRIP]
-    ((line, chosen),) = furnished(lines, lambda _part: replace(roll(20), width_in=Decimal(9))).lines
+    ((line, chosen),) = supplied(lines, lambda _part: replace(roll(20), width_in=Decimal(9))).lines
     (pull,) = pull_of([Drawn(label="W0", line=line, product=chosen)])
     assert [piece.length_in for piece in pull.pieces] == [Decimal("19.33333")] * 3
     assert pull.quantity == 58

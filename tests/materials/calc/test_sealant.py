@@ -335,7 +335,7 @@ def test_a_gap_wider_than_any_rod_is_drawn_as_a_rectangle_and_says_so():
     # 12 in at each jamb, 1/2 in deep (northernarchitecture.us: at most 1/2); how it is drawn: our choice.
     bead = only(lines_of(Part.AIR_SEAL_BEAD, opening("12", "0"), replace(FLANGED, sealant_waste_pct=Decimal(0))))
     assert bead.quantity == 108 * 12 * inches("1/2")
-    assert "wider than any rod takes, so reckoned as a rectangle without one" in bead.reason
+    assert "wider than any rod takes, so calculated as a rectangle without one" in bead.reason
 
 
 def test_without_air_seal_there_is_neither_bead_nor_rod_inside():

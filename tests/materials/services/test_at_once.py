@@ -53,9 +53,9 @@ def test_moves_both_ways_between_two_places_end(move):
         )
     )
     assert Movement.objects.count() == before + 4 * ROUNDS
-    lying = {(entry["place"], entry["product"]): entry["packages"] for entry in on_hand()}
-    assert {lying[truck, product] for product in products[::2]} == {Decimal(2 * ROUNDS)}
-    assert {lying[warehouse, product] for product in products[1::2]} == {Decimal(2 * ROUNDS)}
+    in_stock = {(entry["place"], entry["product"]): entry["packages"] for entry in on_hand()}
+    assert {in_stock[truck, product] for product in products[::2]} == {Decimal(2 * ROUNDS)}
+    assert {in_stock[warehouse, product] for product in products[1::2]} == {Decimal(2 * ROUNDS)}
 
 
 def test_a_sheet_is_written_while_its_openings_are_withdrawn():

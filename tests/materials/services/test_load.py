@@ -27,7 +27,7 @@ def load(line: PullSheetLine, packages: int) -> PullSheetLine:
     return services.load_line(sheet_id=line.sheet_id, line_id=line.pk, packages=packages, by=None)
 
 
-def lying(product: Product) -> dict[str, Decimal]:
+def of_product(product: Product) -> dict[str, Decimal]:
     return {entry["place"].kind: entry["packages"] for entry in on_hand() if entry["product"] == product}
 
 
@@ -41,8 +41,8 @@ def test_loading_moves_only_the_difference(entered, truck, entries):
     line = make_loadable(in_stock=9)
     for packages in entered:
         load(line, packages)
-    assert lying(line.product).get("truck") == truck
-    assert lying(line.product)["warehouse"] == 9 - (truck or 0)
+    assert of_product(line.product).get("truck") == truck
+    assert of_product(line.product)["warehouse"] == 9 - (truck or 0)
     assert Movement.objects.filter(product=line.product).count() == 1 + entries
     line.refresh_from_db()
     assert line.loaded_packages == entered[-1]
@@ -52,7 +52,7 @@ def test_loading_moves_only_the_difference(entered, truck, entries):
 def test_what_is_not_cut_from_rolls_is_loaded_too():
     line = make_loadable().sheet.lines.get(parts=Part.FLANGE_BEAD)
     make_stock(line.product, 9)
-    assert load(line, 2).loaded_packages == lying(line.product)["truck"] == 2
+    assert load(line, 2).loaded_packages == of_product(line.product)["truck"] == 2
 
 
 @pytest.mark.django_db
@@ -80,7 +80,7 @@ def test_several_lines_are_loaded_all_or_none():
     other = line.sheet.lines.get(product__code="head-strip")  # of which the warehouse holds none
     with pytest.raises(Conflict, match="holds 0 × head-strip"):
         services.load_lines(sheet_id=line.sheet_id, packages={line.pk: 1, other.pk: 1}, by=None)
-    assert "truck" not in lying(line.product)
+    assert "truck" not in of_product(line.product)
 
 
 @pytest.mark.django_db
@@ -138,7 +138,7 @@ def test_what_is_loaded_stays_loaded_on_the_next_revision():
     second = written(line.sheet.crew_day)
     assert second.lines.get(product=line.product).loaded_packages == 1
     load(second.lines.get(product=line.product), 1)
-    assert lying(line.product)["truck"] == 1
+    assert of_product(line.product)["truck"] == 1
 
 
 @pytest.mark.django_db
@@ -159,14 +159,14 @@ def test_what_is_loaded_and_no_longer_needed_stays_in_sight_until_it_is_brought_
     third = written(line.sheet.crew_day)
     assert not third.lines.filter(product=line.product).exists()
     assert not [change for change in third.changes if "sill-strip" in change]
-    assert lying(line.product) == {"warehouse": 9}
+    assert of_product(line.product) == {"warehouse": 9}
 
 
 @pytest.mark.django_db(transaction=True)
 def test_two_who_enter_the_same_line_at_once_move_it_once():
     line = make_loadable(in_stock=9)
     at_once(*[lambda: load(line, 3)] * 4)
-    assert lying(line.product) == {"warehouse": 6, "truck": 3}
+    assert of_product(line.product) == {"warehouse": 6, "truck": 3}
 
 
 @pytest.mark.django_db(transaction=True)
@@ -175,7 +175,7 @@ def test_two_trucks_at_once_do_not_take_the_last_roll_twice():
     other = written(make_crew_day()).lines.get(product=line.product)
     outcomes = at_once(lambda: load(line, 1), lambda: load(other, 1))
     assert sorted(type(outcome) for outcome in outcomes if isinstance(outcome, Conflict)) == [Conflict]
-    assert lying(line.product) == {"truck": 1}
+    assert of_product(line.product) == {"truck": 1}
 
 
 @pytest.mark.django_db(transaction=True)
@@ -185,7 +185,7 @@ def test_loading_while_a_revision_is_written_loses_no_package():
     second = services.request_pull_sheet(crew_id=line.sheet.crew_day.crew_id, on=line.sheet.crew_day.on, by=None)
     at_once(lambda: load(line, 2), lambda: services.write_pull_sheet(sheet_id=second.pk))
     listed = PullSheet.objects.get(pk=second.pk).lines.get(product=line.product).loaded_packages or 0
-    assert lying(line.product).get("truck", 0) == listed
+    assert of_product(line.product).get("truck", 0) == listed
 
 
 @pytest.mark.django_db(transaction=True)
@@ -199,4 +199,4 @@ def test_two_who_load_lines_of_one_sheet_in_any_order_do_not_block_each_other():
         lambda: load(other, 1),
         lambda: load(line, 1),
     )
-    assert lying(line.product) == lying(other.product) == {"warehouse": 8, "truck": 1}
+    assert of_product(line.product) == of_product(other.product) == {"warehouse": 8, "truck": 1}

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from hypothesis.extra.django import TestCase
 
-from jobs.errors import Conflict, Mendable, NotFound
+from jobs.errors import CallerError, Conflict, NotFound
 from materials import queries, services
 from materials.calc.parts import Part
 from materials.errors import CameBackWhole, MoreThanWent, NotLoaded
@@ -522,8 +522,8 @@ def test_a_wrong_length_of_a_remnant_is_corrected_and_what_it_was_cut_from_follo
     _, remnant, _ = corrected(product, *lengths, remnant=old)
     old.refresh_from_db()
     assert (old.fate, old.reserved_for, old.gone_at is None) == (old_fate, None, old_fate == "")
-    lying = {one.pk: one.length_in for one in Remnant.objects.filter(fate="")}
-    assert lying == ({old.pk: 500} if not old_fate else {remnant.pk: left_in} if left_in else {})
+    in_stock = {one.pk: one.length_in for one in Remnant.objects.filter(fate="")}
+    assert in_stock == ({old.pk: 500} if not old_fate else {remnant.pk: left_in} if left_in else {})
 
 
 @pytest.mark.django_db
@@ -686,7 +686,7 @@ def test_who_may_count_on_a_remnant():
     of_another_product = make_remnant(other_product, 800)
     whole_day = list(queries.free_remnants_on(crew_day.on))
     assert whole_day == [of_another_product, free, own, on_truck, of_other, on_other_truck]
-    assert {of_other_day, scrap} <= set(queries.remnants_lying())
+    assert {of_other_day, scrap} <= set(queries.remnants_on_hand())
 
 
 @pytest.mark.django_db
@@ -701,7 +701,7 @@ def test_remnants_are_read_in_as_many_queries_however_many_there_are(django_asse
             len([(one.place.crew, one.reserved_for_id) for one in queries.free_remnants_on(crew_day.on)]) == 2 * count
         )
     with django_assert_num_queries(1):
-        [(str(r.product), str(r.place), str(r.reserved_for)) for r in queries.remnants_lying()]
+        [(str(r.product), str(r.place), str(r.reserved_for)) for r in queries.remnants_on_hand()]
     with django_assert_num_queries(2):
         assert len([str(roll) for roll in queries.rolls_to_settle()]) == count
 
@@ -716,8 +716,8 @@ class Conservation(TestCase):
         came_back = {roll.pk: data.draw(st.decimals(0, roll.length_in, places=5)) for roll in rolls}
         for _ in range(2):
             services.settle_rolls(sheet_id=sheet.pk, came_back_in=came_back, by=None)
-        lying = Remnant.objects.filter(product=product, fate="")
-        assert sum(remnant.length_in for remnant in lying) == sum(came_back.values())
+        in_stock = Remnant.objects.filter(product=product, fate="")
+        assert sum(remnant.length_in for remnant in in_stock) == sum(came_back.values())
         assert not Remnant.objects.filter(product=product, reserved_for__isnull=False).exists()
 
     @settings(max_examples=40, deadline=None)
@@ -731,7 +731,7 @@ class Conservation(TestCase):
         went_in = 3 * product.package_quantity + 500
         for _ in range(data.draw(st.integers(1, 10))):
             is_load = data.draw(st.booleans())
-            with suppress(Mendable, ValidationError):
+            with suppress(CallerError, ValidationError):
                 if is_load:
                     count = data.draw(st.integers(0, 4))
                     services.load_line(sheet_id=sheet.pk, line_id=line.pk, packages=count, by=None)
@@ -739,7 +739,7 @@ class Conservation(TestCase):
                     length = data.draw(st.sampled_from([0, 1, 300, 499, 500, 899, 900, 901]))
                     settle(data.draw(st.sampled_from(rolls)), length)
             packages = held(product, warehouse) + held(product, truck_of(sheet.crew_day.crew))
-            lying = sum(one.length_in for one in Remnant.objects.filter(product=product, fate=""))
-            assert packages * product.package_quantity + lying <= went_in
+            in_stock = sum(one.length_in for one in Remnant.objects.filter(product=product, fate=""))
+            assert packages * product.package_quantity + in_stock <= went_in
             opened = sum(roll.came_back_in is not None for roll in sheet.rolls.filter(remnant=None))
             assert packages == 3 - opened

@@ -37,7 +37,7 @@ def receive(product: Product, packages: int, lot: Lot | None = None) -> Place:
     return warehouse
 
 
-def lying() -> dict[tuple[str, str | None], Decimal]:
+def in_stock() -> dict[tuple[str, str | None], Decimal]:
     codes = dict(Lot.objects.values_list("pk", "code"))
     return {(entry["place"].name, codes.get(entry["lot"])): entry["packages"] for entry in on_hand()}
 
@@ -57,14 +57,14 @@ def test_a_supplier_sends_without_end():
     product = ProductFactory()
     for _ in range(2):
         warehouse = make_stock(product, 9_999_999)
-    assert lying() == {(warehouse.name, None): 19_999_998}
+    assert in_stock() == {(warehouse.name, None): 19_999_998}
 
 
 def test_the_last_package_may_leave_and_leaves_no_line():
     product, truck = ProductFactory(), make_truck()
     warehouse = make_stock(product, 2)
     move(product=product, source=warehouse, destination=truck, packages=Decimal(2), by=None)
-    assert lying() == {(truck.name, None): 2}
+    assert in_stock() == {(truck.name, None): 2}
 
 
 def test_a_lot_of_another_product_is_refused():
@@ -91,7 +91,7 @@ def test_what_expires_first_goes_first():
         warehouse = receive(product, 2, make_lot(product, code, expires_on))
     receive(product, 2)
     move_oldest(product=product, source=warehouse, destination=truck, packages=Decimal(5), by=None)
-    assert {code: n for (place, code), n in lying().items() if place == truck.name} == {
+    assert {code: n for (place, code), n in in_stock().items() if place == truck.name} == {
         "soon": 2,
         "late": 2,
         "keeps": 1,

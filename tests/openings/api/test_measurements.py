@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from materials.explain import explanation
-from materials.queries import reckoning
+from materials.queries import everything_computed
 from openings.calc.readings import DEVIATION_NAMES
 from openings.models import FieldMeasurement, Opening
 from tests.factories import make_openings
@@ -92,12 +92,12 @@ def test_a_measurement_stored_before_with_impossible_diagonals_can_still_be_read
     made = send(scheduler, opening).json()
     FieldMeasurement.objects.update(diagonal_rising_in=10, diagonal_falling_in=10)
     assert scheduler.get(f"{API}/measurements/{made['id']}/checks/").status_code == 200
-    assert "MEASURED" in explanation(reckoning(opening.pk))
+    assert "MEASURED" in explanation(everything_computed(opening.pk))
 
 
 def test_the_explanation_names_what_was_not_measured(scheduler, opening):
     send(scheduler, opening, twist_in="1/16", left_bow_in="1/2")
-    said = explanation(reckoning(opening.pk))
+    said = explanation(everything_computed(opening.pk))
     assert "NOT MEASURED: sill out of level: not measured" in said
     assert "passed: face twists by 0.0625 in" in said
     assert "NOT MEASURED: right jamb bows in: not measured" in said

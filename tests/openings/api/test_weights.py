@@ -8,7 +8,7 @@ import pytest
 from django.db import IntegrityError, transaction
 
 from materials.explain import explanation
-from materials.queries import reckoning
+from materials.queries import everything_computed
 from openings.models import Opening
 from tests.factories import DetailFactory, OpeningFactory
 from tests.openings.api.clients import API, problem_of
@@ -97,7 +97,7 @@ def test_what_was_stored_before_stays_and_can_be_confirmed(scheduler, detail):
         weight_lb=5, remarks="",
     )  # fmt: skip
     assert revise(scheduler, opening.pk, remarks="as it was").status_code == 200
-    assert "WEIGHT IN DOUBT: 5 lb is less" in " ".join(explanation(reckoning(opening.pk)).split())
+    assert "WEIGHT IN DOUBT: 5 lb is less" in " ".join(explanation(everything_computed(opening.pk)).split())
     assert "Nobody has confirmed it" in scheduler.get(f"{API}/openings/{opening.pk}/lift/").json()["weight_doubt"]
     assert revise(scheduler, opening.pk, weight_confirmed=True).json()["weight_confirmed_by"]
 

@@ -15,7 +15,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from openings.errors import BadSchedule
 from openings.schedules import ScheduleRead, ScheduleRow, read_schedule
-from openings.schedules.layout import Layout, Says
+from openings.schedules.layout import ColumnAnswer, Layout
 from tests.openings.schedules.files import saved, xlsx
 
 COMMON = "common practice, no source"
@@ -195,7 +195,7 @@ def said(told: ScheduleRead | BadSchedule) -> str:
     return " ".join(one.detail for one in (*told.faults, *told.questions))
 
 
-def answered(case: Case, columns: dict[str, Says] | None = None, **rest: Any) -> ScheduleRead:
+def answered(case: Case, columns: dict[str, ColumnAnswer] | None = None, **rest: Any) -> ScheduleRead:
     """Assert that a case, once answered, is read without a question, and return what was read."""
     read = case.read(settled=Layout(columns=columns or {}, **rest))
     assert read.questions == ()

@@ -20,7 +20,7 @@ from openings.calc.terms import FrameMaterial
 from openings.errors import BadSchedule, ReadersBusy, Unreadable
 from openings.schedules import apart, read_schedule
 from openings.schedules.apart import FOR_A_REQUEST, FOR_A_WORKER, Budget, nursery, plain, read_apart
-from openings.schedules.layout import Layout, Meaning, Says
+from openings.schedules.layout import ColumnAnswer, Layout, Meaning
 from tests.openings.schedules.files import xlsx
 from tests.openings.schedules.ifc_models import model, window
 
@@ -44,7 +44,7 @@ def test_what_comes_back_is_what_the_reader_says(path):
 
 def test_what_was_settled_goes_along_and_questions_faults_and_layout_come_back():
     content = b"Mark,Wd,Ht,Floor\nA,915,1370,2\nB,wide,1370,2\n"
-    settled = Layout(columns={"Wd": Says(meaning=Meaning.RO_WIDTH, unit="mm")})
+    settled = Layout(columns={"Wd": ColumnAnswer(meaning=Meaning.RO_WIDTH, unit="mm")})
     found = read_apart(filename="a.csv", content=content, settled=settled, budget=FOR_A_REQUEST)
     here = read_schedule(filename="a.csv", content=content, settled=settled)
     assert found == here

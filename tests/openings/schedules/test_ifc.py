@@ -14,7 +14,7 @@ from openings.errors import BadSchedule
 from openings.schedules import ifc
 from openings.schedules.building.ifc_child import what_windows_say
 from openings.schedules.grid import Grid, Refused
-from openings.schedules.layout import Layout, Meaning, Says
+from openings.schedules.layout import ColumnAnswer, Layout, Meaning
 from tests.openings.schedules.ifc_models import (
     FOURTH,
     METRE,
@@ -352,7 +352,7 @@ def _in_this_process(monkeypatch: pytest.MonkeyPatch) -> None:
 @pytest.mark.parametrize(("column", "width_mm"), [("By attributes", 900), ("By name", 1180)])
 def test_a_person_settles_which_size_holds(column: str, width_mm: int) -> None:
     text = model([window(1, name="Sky:1180 x 1170mm"), window(2)])
-    layout = Layout(columns={"Unit Size": Says(meaning=None), column: Says(meaning=Meaning.UNIT_SIZE)})
+    layout = Layout(columns={"Unit Size": ColumnAnswer(meaning=None), column: ColumnAnswer(meaning=Meaning.UNIT_SIZE)})
     found = ifc.read_model(text.encode(), settled=layout, remembered={})
     assert found.faults == ()
     first, second = found.rows

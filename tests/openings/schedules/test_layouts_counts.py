@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from openings.schedules import ScheduleRead
-from openings.schedules.layout import Meaning, Says
+from openings.schedules.layout import ColumnAnswer, Meaning
 from tests.openings.schedules.files import xlsx
 from tests.openings.schedules.layouts import COMMON, Case, Opening, answered, check, merged, never_silent, sheet
 
@@ -164,8 +164,8 @@ def test_floor_of_a_column_of_counts_can_be_settled() -> None:
         *floors("W1", RO, **{"East wing": 2, "West": 3}),
     )
     columns = {
-        "B": Says(meaning=Meaning.COUNT_ON_FLOOR, floor="East wing"),
-        "C": Says(meaning=Meaning.COUNT_ON_FLOOR),
+        "B": ColumnAnswer(meaning=Meaning.COUNT_ON_FLOOR, floor="East wing"),
+        "C": ColumnAnswer(meaning=Meaning.COUNT_ON_FLOOR),
     }
     answered(case, columns)
 

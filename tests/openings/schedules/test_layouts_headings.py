@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 
-from openings.schedules.layout import Meaning, Says
+from openings.schedules.layout import ColumnAnswer, Meaning
 from tests.openings.schedules.layouts import (
     COLUMNS,
     NIST,
@@ -244,7 +244,7 @@ def test_bare_width_and_height_are_never_taken_without_a_word() -> None:
 
 def test_answer_makes_rough_openings_of_bare_sides() -> None:
     case = sheet("bare", "Mark | Qty | Width | Height\nW1 | 2 | 36.5 | 54.5\n", ROUGH)
-    answered(case, {"C": Says(meaning=Meaning.RO_WIDTH), "D": Says(meaning=Meaning.RO_HEIGHT)})
+    answered(case, {"C": ColumnAnswer(meaning=Meaning.RO_WIDTH), "D": ColumnAnswer(meaning=Meaning.RO_HEIGHT)})
 
 
 def test_proposal_names_every_heading_with_three_samples() -> None:

@@ -42,7 +42,7 @@ CATEGORIES = [
     ("Bid", ("Base", "Alternate 1", "Base"), ["Alternate 1"]),
     ("Scope", ("Base", "Alt. 2", "Base"), ["Alt. 2"]),
     ("Status", ("new", "DELETED", "new"), ["DELETED"]),
-    ("Furnished", ("us", "By others", "us"), ["By others"]),
+    ("Supplied", ("us", "By others", "us"), ["By others"]),
     ("Work", ("new", "Existing to remain", "new"), ["Existing to remain"]),
     ("Contract", ("yes", "N.I.C.", "yes"), ["N.I.C."]),
     ("In contract", ("Yes", "No", "Yes"), ["No"]),

@@ -9,7 +9,7 @@ import pytest
 
 from openings.schedules import ScheduleRead, read_schedule
 from openings.schedules.columns.plain import height_stated_first
-from openings.schedules.layout import Layout, Meaning, Says, layout_of
+from openings.schedules.layout import ColumnAnswer, Layout, Meaning, layout_of
 from tests.openings.schedules.files import xlsx
 
 
@@ -45,7 +45,7 @@ HEIGHT_FIRST = [
 def test_order_that_a_heading_states_is_kept_whether_guessed_or_answered(heading: str) -> None:
     assert height_stated_first(heading) is True
     for meaning in (Meaning.RO_SIZE, Meaning.UNIT_SIZE):
-        found = read(heading, '54" x 36"', settled=Layout(columns={"C": Says(meaning=meaning)}))
+        found = read(heading, '54" x 36"', settled=Layout(columns={"C": ColumnAnswer(meaning=meaning)}))
         assert sizes_of(found) == [(36, 54)]
         assert found.questions == ()
         again = read_schedule(

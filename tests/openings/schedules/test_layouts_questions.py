@@ -8,7 +8,7 @@ import pytest
 
 from openings.errors import BadSchedule
 from openings.schedules import ScheduleRead
-from openings.schedules.layout import Layout, Meaning, Says
+from openings.schedules.layout import ColumnAnswer, Layout, Meaning
 from tests.openings.schedules.layouts import Case, Opening, Size, answered, mm, never_silent, said, sheet
 
 RO = (36, 54)
@@ -43,7 +43,10 @@ def test_bare_numbers_that_are_no_inches_are_asked_about_or_reported(case: Case,
 def test_bare_numbers_are_read_in_the_unit_that_was_answered(case: Case, unit: str) -> None:
     answered(
         case,
-        {"C": Says(meaning=Meaning.RO_WIDTH, unit=unit), "D": Says(meaning=Meaning.RO_HEIGHT, unit=unit)},
+        {
+            "C": ColumnAnswer(meaning=Meaning.RO_WIDTH, unit=unit),
+            "D": ColumnAnswer(meaning=Meaning.RO_HEIGHT, unit=unit),
+        },
     )
 
 
@@ -58,11 +61,11 @@ FOREIGN = sheet(
     Opening("W1", 2, ro=mm(915, 1830), remarks="Küche"), Opening("W2", 1, ro=mm(610, 915), remarks=""),
 )  # fmt: skip
 FOREIGN_SAYS = {
-    "A": Says(meaning=Meaning.MARK),
-    "B": Says(meaning=Meaning.QUANTITY),
-    "C": Says(meaning=Meaning.RO_WIDTH, unit="mm"),
-    "D": Says(meaning=Meaning.RO_HEIGHT, unit="mm"),
-    "E": Says(meaning=Meaning.REMARKS),
+    "A": ColumnAnswer(meaning=Meaning.MARK),
+    "B": ColumnAnswer(meaning=Meaning.QUANTITY),
+    "C": ColumnAnswer(meaning=Meaning.RO_WIDTH, unit="mm"),
+    "D": ColumnAnswer(meaning=Meaning.RO_HEIGHT, unit="mm"),
+    "E": ColumnAnswer(meaning=Meaning.REMARKS),
 }
 
 
@@ -95,7 +98,7 @@ def test_other_dimensions_alone_are_refused_or_asked_about(kind: str) -> None:
 @pytest.mark.parametrize("kind", OTHERS)
 def test_other_dimensions_are_read_where_a_person_says_so(kind: str) -> None:
     case = sides(f"{kind} Width", f"{kind} Height", RO, (24, 36))
-    answered(case, {"C": Says(meaning=Meaning.RO_WIDTH), "D": Says(meaning=Meaning.RO_HEIGHT)})
+    answered(case, {"C": ColumnAnswer(meaning=Meaning.RO_WIDTH), "D": ColumnAnswer(meaning=Meaning.RO_HEIGHT)})
 
 
 TWO_WIDTHS = sheet(
@@ -116,7 +119,7 @@ def test_two_columns_of_one_meaning_are_asked_about_or_refused() -> None:
 
 
 def test_column_can_be_left_unread() -> None:
-    answered(TWO_WIDTHS, {"D": Says(meaning=None)})
+    answered(TWO_WIDTHS, {"D": ColumnAnswer(meaning=None)})
 
 
 TYPE = sheet(
@@ -136,21 +139,21 @@ def test_type_in_place_of_a_mark_is_asked_about_or_refused() -> None:
 
 
 def test_type_is_the_mark_once_answered() -> None:
-    answered(TYPE, {"A": Says(meaning=Meaning.MARK)})
+    answered(TYPE, {"A": ColumnAnswer(meaning=Meaning.MARK)})
 
 
 WRONG_ANSWERS = [
-    ("no such column", {"ZZ": Says(meaning=Meaning.MARK)}),
-    ("no such heading", {"Kennung": Says(meaning=Meaning.MARK)}),
-    ("two marks", {"A": Says(meaning=Meaning.MARK), "B": Says(meaning=Meaning.MARK)}),
-    ("no size left", {"C": Says(meaning=None), "D": Says(meaning=None)}),
-    ("half a size", {"C": Says(meaning=None)}),
-    ("marks that are sizes", {"A": Says(meaning=Meaning.RO_WIDTH), "C": Says(meaning=Meaning.MARK)}),
+    ("no such column", {"ZZ": ColumnAnswer(meaning=Meaning.MARK)}),
+    ("no such heading", {"Kennung": ColumnAnswer(meaning=Meaning.MARK)}),
+    ("two marks", {"A": ColumnAnswer(meaning=Meaning.MARK), "B": ColumnAnswer(meaning=Meaning.MARK)}),
+    ("no size left", {"C": ColumnAnswer(meaning=None), "D": ColumnAnswer(meaning=None)}),
+    ("half a size", {"C": ColumnAnswer(meaning=None)}),
+    ("marks that are sizes", {"A": ColumnAnswer(meaning=Meaning.RO_WIDTH), "C": ColumnAnswer(meaning=Meaning.MARK)}),
 ]
 
 
 @pytest.mark.parametrize("columns", [columns for _, columns in WRONG_ANSWERS], ids=[name for name, _ in WRONG_ANSWERS])
-def test_answer_that_cannot_be_is_named_and_breaks_nothing(columns: dict[str, Says]) -> None:
+def test_answer_that_cannot_be_is_named_and_breaks_nothing(columns: dict[str, ColumnAnswer]) -> None:
     case = sides("RO Width", "RO Height", RO, (24, 36))
     try:
         read = case.read(settled=Layout(columns=columns))
@@ -218,7 +221,11 @@ def test_columns_remembered_that_are_gone_do_not_stop_the_next_file() -> None:
 
 def test_settled_answer_counts_before_what_is_remembered() -> None:
     case = sides("Width", "Height", RO, (24, 36))
-    as_unit = Layout(columns={"C": Says(meaning=Meaning.UNIT_WIDTH), "D": Says(meaning=Meaning.UNIT_HEIGHT)})
-    as_rough = Layout(columns={"C": Says(meaning=Meaning.RO_WIDTH), "D": Says(meaning=Meaning.RO_HEIGHT)})
+    as_unit = Layout(
+        columns={"C": ColumnAnswer(meaning=Meaning.UNIT_WIDTH), "D": ColumnAnswer(meaning=Meaning.UNIT_HEIGHT)}
+    )
+    as_rough = Layout(
+        columns={"C": ColumnAnswer(meaning=Meaning.RO_WIDTH), "D": ColumnAnswer(meaning=Meaning.RO_HEIGHT)}
+    )
     read = case.read(settled=as_rough, remembered={case.read().fingerprint: as_unit})
     assert [(row.ro_width_in, row.unit_width_in) for row in read.rows] == [(36, None), (24, None)]

@@ -10,7 +10,7 @@ import pytest
 
 from openings.errors import BadSchedule
 from openings.schedules import ScheduleRead
-from openings.schedules.layout import Layout, Meaning, Says
+from openings.schedules.layout import ColumnAnswer, Layout, Meaning
 from tests.openings.schedules.files import xlsx
 from tests.openings.schedules.layouts import (
     BIM_CSV,
@@ -181,7 +181,7 @@ def test_thirty_by_thirty_is_read_as_answered(unit: str, first: Size) -> None:
     second, third = ((30, 50), (26, 40)) if unit == "in" else ((36, 60), (30, 48))
     openings = (Opening("W1", 2, unit=first), Opening("W2", unit=second), Opening("W3", unit=third))
     case = Case(name="30x30", content=BARE, openings=openings, source="section 11.1 of the check values")
-    answered(case, {"C": Says(meaning=Meaning.UNIT_SIZE, unit=unit)})
+    answered(case, {"C": ColumnAnswer(meaning=Meaning.UNIT_SIZE, unit=unit)})
 
 
 # No reader can know these; a person must. Common practice, no source.
@@ -239,7 +239,7 @@ def test_row_without_a_size_is_reported(blank: str) -> None:
 
 def test_height_can_be_settled_to_stand_first() -> None:
     case = size("54 x 36", (36, 54), COMMON, heading="Rough Opening")
-    settled = Layout(columns={"C": Says(meaning=Meaning.RO_SIZE, height_first=True)})
+    settled = Layout(columns={"C": ColumnAnswer(meaning=Meaning.RO_SIZE, height_first=True)})
     assert case.read(settled=settled).rows[0].ro_width_in == 36
 
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from openings.errors import BadSchedule
-from openings.schedules.layout import NOT_READ, Layout, Meaning, Says, layout_of
+from openings.schedules.layout import NOT_READ, ColumnAnswer, Layout, Meaning, layout_of
 from openings.schedules.reading import REMEMBERED
 from tests.openings.schedules.layouts import Case, book, sheet, text_file
 
@@ -111,7 +111,7 @@ ANSWERS = {"by letter": ("A", "C", "D"), "by heading": (" pos. ", "BREITE", "hö
 def test_file_without_a_heading_that_is_understood_is_read_as_settled(keys: tuple[str, str, str]) -> None:
     case = sheet("", "Fensterliste\nPos. | Stk. | Breite | Höhe\nW1 | 2 | 36 | 54")
     meanings = (Meaning.MARK, Meaning.RO_WIDTH, Meaning.RO_HEIGHT)
-    layout = Layout(columns={key: Says(meaning=meaning) for key, meaning in zip(keys, meanings, strict=True)})
+    layout = Layout(columns={key: ColumnAnswer(meaning=meaning) for key, meaning in zip(keys, meanings, strict=True)})
     for settled in (layout, replace(layout, tables=("Sheet!2",))):
         [row] = case.read(settled=settled).rows
         assert (row.row, row.mark, row.ro_width_in, row.ro_height_in) == (3, "W1", 36, 54)

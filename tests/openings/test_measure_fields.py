@@ -14,7 +14,7 @@ from rest_framework.test import APIRequestFactory
 
 from jobs.errors import BadInput
 from openings.calc.units import METRIC, US, Units
-from openings.edge import LengthField, MeasuredModelSerializer, ReasonField, units_of
+from openings.measure_fields import LengthField, MeasuredModelSerializer, ReasonField, units_of
 from openings.models import Opening
 
 SIDE = LengthField(max_digits=9, decimal_places=5, min_value=Decimal("0.00001"), max_value=480)

@@ -11,7 +11,7 @@ from django.db.models import QuerySet
 from jobs.calc.say import day
 from openings.models import Assignment, InstallRecord, Opening
 from openings.models.opening import SITE_COLUMNS
-from openings.schedules.difference import Standing
+from openings.schedules.difference import Existing
 
 COMPARED = (
     "operation", "floor", "remarks", "ro_width_in", "ro_height_in", "unit_width_in", "unit_height_in", "weight_lb",
@@ -25,7 +25,7 @@ NOT_OF_THE_BUILD = frozenset({"floor", "remarks"})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class StandingOpening:
+class ExistingOpening:
     """One opening with its values and with what binds it.
 
     Args:
@@ -35,7 +35,7 @@ class StandingOpening:
         started, drawn, assigned_to: what was done with it so far, as half a sentence; empty if nothing.
     """
 
-    standing: Standing
+    existing: Existing
     values: Mapping[str, Any]
     position: int
     weight_confirmed_by: int | None = None
@@ -60,7 +60,7 @@ class StandingOpening:
         return self.drawn if self.drawn and not NOT_OF_THE_BUILD.issuperset(columns) else ""
 
 
-def standing_of(job_id: int, *, drawn: Callable[[int], Mapping[int, str]]) -> dict[int, StandingOpening]:
+def existing_of(job_id: int, *, drawn: Callable[[int], Mapping[int, str]]) -> dict[int, ExistingOpening]:
     """Return the openings of a job by id, in its order, void ones included. Three queries and those of `drawn`."""
     openings = Opening.objects.filter(job=job_id).order_by("position", "pk")
     if not openings.exists():
@@ -89,8 +89,8 @@ def standing_of(job_id: int, *, drawn: Callable[[int], Mapping[int, str]]) -> di
     for row in openings.values(*columns):
         opening_id = row["pk"]
         bound = 3 * (opening_id in started) or 2 * (opening_id in loaded) or int(opening_id in assigned)
-        found[opening_id] = StandingOpening(
-            standing=Standing(
+        found[opening_id] = ExistingOpening(
+            existing=Existing(
                 opening_id=opening_id,
                 mark=row["mark"],
                 schedule_mark=row["schedule_mark"],

@@ -9,11 +9,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from materials.calc.draw import draw_of
-from materials.calc.furnish import Furnished, furnished, pieces_of, require_furnished
 from materials.calc.lines import DrawLine
 from materials.calc.parts import MEASURES, Part
 from materials.calc.product import Measure, ProductFacts
 from materials.calc.served import served_in
+from materials.calc.supply import Supplied, pieces_of, require_supplied, supplied
 from materials.errors import (
     LapTooLong,
     MeasureMismatch,
@@ -54,22 +54,22 @@ def shelf(**facts: object) -> Callable[[Part], ProductFacts]:
     return lambda part: product(part, **facts)
 
 
-def errors(result: Furnished) -> list[tuple[type[NotFurnished], str]]:
+def errors(result: Supplied) -> list[tuple[type[NotFurnished], str]]:
     return [(fall.error, fall.fault.field) for fall in result.faults]
 
 
 def test_what_is_chosen_and_long_enough_leaves_the_draw_as_it_is():
     drawn = lines()
-    made, faults = furnished(drawn, shelf())
+    made, faults = supplied(drawn, shelf())
     assert [item.line for item in made] == drawn
     assert faults == ()
 
 
 def test_packages_are_the_share_that_one_opening_takes():
-    (sill,) = furnished(lines(Part.SILL_STRIP), shelf()).lines
+    (sill,) = supplied(lines(Part.SILL_STRIP), shelf()).lines
     # 54 in of 900 (AAMA 2400-10 note 3): 0.06.
     assert sill.packages == Decimal("0.06")
-    assert furnished(lines(Part.SILL_STRIP), lambda _part: None).lines[0].packages is None
+    assert supplied(lines(Part.SILL_STRIP), lambda _part: None).lines[0].packages is None
 
 
 # n pieces with n - 1 laps between them: n × roll - (n - 1) × lap >= run, arithmetic. Lap 4 in: 2 to 4 in, from memory.
@@ -114,7 +114,7 @@ def test_pieces_cover_the_run_and_are_no_longer_than_a_roll(run, roll, share):
 
 def test_a_strip_longer_than_a_roll_is_pieced_and_says_so():
     # 54 in from a roll of 50: (54 + 4) / 2 = 29 in twice, 58 in together.
-    (sill,) = furnished(lines(Part.SILL_STRIP), shelf(quantity=50)).lines
+    (sill,) = supplied(lines(Part.SILL_STRIP), shelf(quantity=50)).lines
     assert (sill.line.count, sill.line.each, sill.line.quantity) == (2, 29, 58)
     assert sill.line.reason == (
         "sill strip, 2 × 29 in: rough-opening width 36 + 2 × 9 strip width; in 2 pieces lapped 4 in, as a roll holds "
@@ -127,14 +127,14 @@ def test_a_strip_longer_than_a_roll_is_pieced_and_says_so():
 
 def test_each_jamb_is_pieced_by_itself():
     # 71 in a side (AAMA 2400, from memory) from a roll of 50: (71 + 4) / 2 = 37.5 in, two a side.
-    (jamb,) = furnished(lines(Part.JAMB_STRIP), shelf(quantity=50)).lines
+    (jamb,) = supplied(lines(Part.JAMB_STRIP), shelf(quantity=50)).lines
     assert (jamb.line.count, jamb.line.each, jamb.line.quantity) == (4, Decimal("37.5"), 150)
     assert "; each in 2 pieces lapped 4 in" in jamb.line.reason
 
 
 def test_backer_rod_is_butted():
     # 2 × (35.5 + 53.5) = 178 in from a roll of 100: 89 in twice.
-    (rod,) = furnished(lines(Part.BACKER_ROD), shelf(quantity=100)).lines
+    (rod,) = supplied(lines(Part.BACKER_ROD), shelf(quantity=100)).lines
     assert (rod.line.count, rod.line.each, rod.line.quantity) == (2, 89, 178)
     assert rod.line.reason.endswith("in 2 pieces butted, as a roll holds 100 in")
     assert "laps" not in rod.line.source
@@ -143,7 +143,7 @@ def test_backer_rod_is_butted():
 def test_a_drip_cap_is_pieced_and_its_joint_sealed():
     # 35.5 + 2 × 1/2 = 36.5 in from pieces of 30: (36.5 + 4) / 2. Continuous: AWDI manual p. 23.
     detail = replace(FLANGED, head_flashing=HeadFlashing.AFTER_MEMBRANE)
-    (cap,) = furnished(lines(Part.DRIP_CAP, detail=detail), shelf(quantity=30, package="piece")).lines
+    (cap,) = supplied(lines(Part.DRIP_CAP, detail=detail), shelf(quantity=30, package="piece")).lines
     assert (cap.line.count, cap.line.each) == (2, Decimal("20.25"))
     assert "as a piece holds 30 in" in cap.line.reason
     assert "AWDI manual p. 23 wants it continuous, so seal the joint" in cap.line.source
@@ -152,7 +152,7 @@ def test_a_drip_cap_is_pieced_and_its_joint_sealed():
 @pytest.mark.parametrize(("roll", "is_pieced"), [("7.99", False), (8, True)])
 def test_a_lap_takes_at_most_half_of_a_piece(roll, is_pieced):
     # Our choice: with more, all of the run would lie double.
-    made, faults = furnished(lines(Part.SILL_STRIP), shelf(quantity=roll))
+    made, faults = supplied(lines(Part.SILL_STRIP), shelf(quantity=roll))
     assert (made[0].line.count > 1) is is_pieced
     assert [fall.error for fall in faults] == [] if is_pieced else [LapTooLong]
 
@@ -171,7 +171,7 @@ def primed(coverage: str | None = "250", **facts: object) -> Callable[[Part], Pr
 
 def test_primer_covers_the_area_of_all_that_needs_it():
     # 3046 with 9 in strips takes 250 in: 250 × 9 / 144 = 15.625 sq ft; × 231 / 250 = 14.4375 cu in.
-    made, faults = furnished(lines(), primed())
+    made, faults = supplied(lines(), primed())
     primer = made[-1]
     assert faults == ()
     assert (primer.line.part, primer.line.count, primer.line.quantity) == (Part.PRIMER, 1, Decimal("14.4375"))
@@ -187,7 +187,7 @@ def test_primer_covers_the_area_of_all_that_needs_it():
 def test_only_membranes_take_primer_of_this_kind():
     # Sealants are primed by the bead, which no coverage by area tells: our choice.
     bead = product(Part.FLANGE_BEAD, needs_primer=True)
-    made, faults = furnished(lines(Part.FLANGE_BEAD), lambda _part: bead)
+    made, faults = supplied(lines(Part.FLANGE_BEAD), lambda _part: bead)
     assert ([item.line.part for item in made], faults) == ([Part.FLANGE_BEAD], ())
 
 
@@ -198,7 +198,7 @@ def test_only_membranes_take_primer_of_this_kind():
 )
 def test_more_width_takes_more_primer_and_better_coverage_less(width, more, coverage):
     def primer_cuin(across: Decimal, by: Decimal) -> Decimal:
-        return furnished(lines(size=opening(across, 54)), primed(str(by))).lines[-1].line.quantity
+        return supplied(lines(size=opening(across, 54)), primed(str(by))).lines[-1].line.quantity
 
     least = primer_cuin(width, coverage)
     assert primer_cuin(width + more, coverage) > least > primer_cuin(width, coverage + 1)
@@ -230,29 +230,29 @@ def counted_primer(part: Part) -> ProductFacts:
     ids=["no primer", "no coverage", "no width", "counted"],
 )
 def test_primer_that_cannot_be_told_takes_no_line_and_is_said(find, error, field):
-    result = furnished(lines(), find)
+    result = supplied(lines(), find)
     assert errors(result) == [(error, field)]
     assert Part.PRIMER not in {item.line.part for item in result.lines}
-    assert result.untold() == result.lacks() == {Part.PRIMER: result.faults[0].fault.detail}
+    assert result.unknown() == result.lacks() == {Part.PRIMER: result.faults[0].fault.detail}
 
 
 def test_a_part_without_a_product_is_said_once_however_many_lines_it_has():
     # A bedded drip cap and a casing take a setting bead each.
     detail = replace(CASED, head_flashing=HeadFlashing.AFTER_MEMBRANE)
-    result = furnished(lines(Part.SETTING_BEAD, detail=detail), lambda _part: None)
+    result = supplied(lines(Part.SETTING_BEAD, detail=detail), lambda _part: None)
     assert len(result.lines) == 2
     assert errors(result) == [(MissingProduct, "products.setting bead")]
     assert result.faults[0].fault.detail == "no product is chosen for setting bead"
 
 
 def test_more_can_be_said_than_that_none_is_chosen():
-    result = furnished(lines(Part.SILL_STRIP), lambda _part: None, why_none=lambda part: f"the {part} is out")
+    result = supplied(lines(Part.SILL_STRIP), lambda _part: None, why_none=lambda part: f"the {part} is out")
     assert result.lacks() == {Part.SILL_STRIP: "no product is chosen for sill strip: the sill strip is out"}
-    assert result.untold() == {}
+    assert result.unknown() == {}
 
 
 def test_a_product_that_measures_otherwise_is_no_product():
-    result = furnished(lines(Part.SILL_STRIP), shelf(measure=Measure.COUNT))
+    result = supplied(lines(Part.SILL_STRIP), shelf(measure=Measure.COUNT))
     assert result.lines[0].product is None
     assert errors(result) == [(MeasureMismatch, "products.sill strip")]
     assert 'sill strip is drawn as "in", but sill strip stock is packed as "each"' in result.faults[0].fault.detail
@@ -261,7 +261,7 @@ def test_a_product_that_measures_otherwise_is_no_product():
 # 9 in at least, 12 recommended (AWDI manual p. 23); a wider roll can be cut.
 @pytest.mark.parametrize(("width", "is_wide_enough"), [(12, True), (9, True), ("8.99", False), (None, True)])
 def test_a_strip_is_no_wider_than_its_roll(width, is_wide_enough):
-    result = furnished(lines(Part.SILL_STRIP), shelf(width_in=width and Decimal(width)))
+    result = supplied(lines(Part.SILL_STRIP), shelf(width_in=width and Decimal(width)))
     assert errors(result) == ([] if is_wide_enough else [(StripWiderThanRoll, "products.sill strip")])
     if not is_wide_enough:
         assert result.faults[0].fault.detail == (
@@ -272,7 +272,7 @@ def test_a_strip_is_no_wider_than_its_roll(width, is_wide_enough):
 
 
 def test_a_membrane_is_as_wide_as_its_product():
-    assert furnished(lines(Part.PAN_MEMBRANE, Part.HEAD_MEMBRANE), shelf(width_in=Decimal(6))).faults == ()
+    assert supplied(lines(Part.PAN_MEMBRANE, Part.HEAD_MEMBRANE), shelf(width_in=Decimal(6))).faults == ()
 
 
 @pytest.mark.parametrize(
@@ -317,20 +317,20 @@ def test_a_side_without_a_gap_needs_no_rod():
 )
 def test_a_rod_serves_the_gaps_of_its_range(clear, faults):
     find = shelf(serves_from_in=Decimal("0.1875"), serves_up_to_in=Decimal("0.25"))
-    result = furnished(lines(Part.BACKER_ROD, size=opening(36, 54, clear)), find)
+    result = supplied(lines(Part.BACKER_ROD, size=opening(36, 54, clear)), find)
     assert errors(result) == [(OutOfRange, "products.backer rod")] * faults
 
 
 def test_out_of_range_says_the_figures():
-    (fall,) = furnished(lines(Part.DRIP_CAP, detail=CASED), shelf(serves_up_to_in=Decimal(30))).faults
+    (fall,) = supplied(lines(Part.DRIP_CAP, detail=CASED), shelf(serves_up_to_in=Decimal(30))).faults
     assert fall.fault.value == "36"
     assert fall.fault.detail == ("drip cap stock serves up to 30 in, but drip cap is for a rough opening of 36 in")
-    (fall,) = furnished(lines(Part.FLANGE_BEAD), shelf(serves_from_in=Decimal("0.5")), units=METRIC).faults
+    (fall,) = supplied(lines(Part.FLANGE_BEAD), shelf(serves_from_in=Decimal("0.5")), units=METRIC).faults
     assert fall.fault.detail.endswith("serves from 12.7 mm, but flange bead is for a bead of 9.525 mm")
 
 
-def test_what_is_required_is_furnished_or_refused_with_every_fault():
-    assert require_furnished(lines(), shelf()) == furnished(lines(), shelf()).lines
+def test_what_is_required_is_supplied_or_refused_with_every_fault():
+    assert require_supplied(lines(), shelf()) == supplied(lines(), shelf()).lines
 
     def find(part: Part) -> ProductFacts | None:
         return None if part is Part.JAMB_STRIP else product(part, width_in=Decimal(8))
@@ -338,7 +338,7 @@ def test_what_is_required_is_furnished_or_refused_with_every_fault():
     with pytest.raises(
         StripWiderThanRoll, match=r"sill strip is to be .*; no product is chosen for jamb strip; "
     ) as no:
-        require_furnished(lines(), find)
+        require_supplied(lines(), find)
     assert no.value.code == "strip-wider-than-roll"
     assert [fault.field for fault in no.value.faults] == [
         "products.sill strip",
@@ -347,5 +347,5 @@ def test_what_is_required_is_furnished_or_refused_with_every_fault():
     ]
 
 
-def test_nothing_drawn_is_nothing_to_furnish():
-    assert furnished([], shelf()) == ((), ())
+def test_nothing_drawn_is_nothing_to_supply():
+    assert supplied([], shelf()) == ((), ())

@@ -37,7 +37,7 @@ _LENGTH = Measure.LENGTH
 _NO_LAP = Decimal(0)
 
 
-class FurnishedLine(NamedTuple):
+class SuppliedLine(NamedTuple):
     """A line of a draw as it is bought: run pieced where it is longer than a roll."""
 
     line: DrawLine
@@ -57,13 +57,13 @@ class Shortfall(NamedTuple):
     part: Part
 
 
-class Furnished(NamedTuple):
+class Supplied(NamedTuple):
     """A draw with its products, primer last, and for what they do not do."""
 
-    lines: tuple[FurnishedLine, ...]
+    lines: tuple[SuppliedLine, ...]
     faults: tuple[Shortfall, ...]
 
-    def untold(self) -> dict[Part, str]:
+    def unknown(self) -> dict[Part, str]:
         """Return why there is no line for a part that is needed, by part."""
         drawn = {line.part for line, _ in self.lines}
         return {part: why for part, why in self.lacks().items() if part not in drawn}
@@ -78,21 +78,21 @@ class Furnished(NamedTuple):
         return {part: "; ".join(sentences) for part, sentences in found.items()}
 
 
-def furnished(
+def supplied(
     lines: Sequence[DrawLine], find: Find, *, units: Units = US, why_none: Callable[[Part], str] | None = None
-) -> Furnished:
+) -> Supplied:
     """Return the draw with its products, what they change in it, and each shortfall once.
 
     A line with a shortfall stands all the same: with its product where one is chosen that measures as the line does
     and is wide enough, in one piece where it cannot be lapped. Where primer is needed and cannot be told, there is no
-    line for it; `Furnished.lacks` says why.
+    line for it; `Supplied.lacks` says why.
 
     Args:
         lines: the draw of one opening.
         why_none: says why `find` gives none for a part, where more can be said than that none is chosen.
     """
     found = [(line, find(line.rule.part)) for line in lines]
-    made = [_furnish(line, product) for line, product in found]
+    made = [_supply(line, product) for line, product in found]
     shortfalls = [fall for line, product in found for fall in shortfalls_of(line, product, units=units)]
     primed = [(line, product) for line, product in made if product and product.needs_primer and line.part in _PRIMED]
     if primed:
@@ -101,16 +101,16 @@ def furnished(
         shortfalls += falls
     if why_none:
         shortfalls = [_said(fall, why_none) for fall in shortfalls]
-    return Furnished(tuple(made), tuple(dict.fromkeys(shortfalls)))
+    return Supplied(tuple(made), tuple(dict.fromkeys(shortfalls)))
 
 
-def require_furnished(lines: Sequence[DrawLine], find: Find, *, units: Units = US) -> tuple[FurnishedLine, ...]:
+def require_supplied(lines: Sequence[DrawLine], find: Find, *, units: Units = US) -> tuple[SuppliedLine, ...]:
     """Return the draw with its products, which do for all of it.
 
     Raises:
         NotFurnished: they do not; of the kind of the first shortfall, with the faults of all.
     """
-    made, shortfalls = furnished(lines, find, units=units)
+    made, shortfalls = supplied(lines, find, units=units)
     if shortfalls:
         faults = [fall.fault for fall in shortfalls]
         raise shortfalls[0].error("; ".join(fault.detail for fault in faults), faults=faults)
@@ -130,12 +130,12 @@ def pieces_of(run_in: Decimal, *, roll_in: Decimal, lap_in: Decimal) -> int:
     return max(ceil_ratio(run_in - lap_in, roll_in - lap_in), 1)
 
 
-def _furnish(line: DrawLine, product: ProductFacts | None) -> FurnishedLine:
+def _supply(line: DrawLine, product: ProductFacts | None) -> SuppliedLine:
     if product is None or product.measure is not MEASURES[line.rule.part] or _is_too_narrow(line, product):
-        return FurnishedLine(line, None)
+        return SuppliedLine(line, None)
     if product.measure is _LENGTH and line.each > product.package_quantity and not _is_lap_too_long(line, product):
-        return FurnishedLine(_pieced(line, product), product)
-    return FurnishedLine(line, product)
+        return SuppliedLine(_pieced(line, product), product)
+    return SuppliedLine(line, product)
 
 
 def _is_too_narrow(line: DrawLine, product: ProductFacts) -> bool:
@@ -185,7 +185,7 @@ def unknown_coverage(primer: ProductFacts) -> str:
 
 
 def _unusable(part: Part, product: ProductFacts | None) -> Shortfall | None:
-    """Return why there is nothing to reckon with for a part: no product, or one that measures otherwise."""
+    """Return why there is nothing to calculate with for a part: no product, or one that measures otherwise."""
     if product is None:
         return _shortfall(MissingProduct, part, "", f"no product is chosen for {part}")
     if product.measure is not MEASURES[part]:
@@ -229,7 +229,7 @@ def _out_of_range(line: DrawLine, product: ProductFacts, units: Units) -> Iterat
 
 def _primer(
     primed: Sequence[tuple[DrawLine, ProductFacts]], primer: ProductFacts | None
-) -> tuple[list[FurnishedLine], list[Shortfall]]:
+) -> tuple[list[SuppliedLine], list[Shortfall]]:
     """Return the primer of one opening, for the area of all that needs it, or why it cannot be told."""
     shortfalls, areas = [], []
     for line, product in primed:
@@ -248,7 +248,7 @@ def _primer(
     rule = _primer_rule(areas, coverage_sqft)
     volume_cuin = cuin_to_cover(sum((area for _, area in areas), Decimal(0)), sqft_per_gal=coverage_sqft)
     opening, detail = primed[0][0].opening, primed[0][0].detail
-    return [FurnishedLine(new_line((rule, 1, volume_cuin, volume_cuin, opening, detail)), primer)], []
+    return [SuppliedLine(new_line((rule, 1, volume_cuin, volume_cuin, opening, detail)), primer)], []
 
 
 def _primer_rule(areas: Sequence[tuple[Part, Decimal]], coverage_sqft: Decimal) -> Rule:

@@ -17,7 +17,7 @@ from rest_framework.utils.encoders import JSONEncoder
 from config import metric
 from jobs.calc.text import has_control
 from openings.calc.units import BY_NAME, US, Units
-from openings.edge import units_of
+from openings.measure_fields import units_of
 
 UNITS_PARAMETER = {
     "in": "query",

@@ -54,7 +54,7 @@ _HEADING_LINES = 3
 _LONGEST_LETTER_MARK = 2
 
 
-class Between:
+class LineKinds:
     """Sorts the lines of one table, one after the other.
 
     `after_blank` and the calls of `took` say what came before; a line is judged by it.
