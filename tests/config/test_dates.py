@@ -26,6 +26,7 @@ from tests.old_rows import rewrite
 from tests.openings.api.clients import API, problem_of
 from tests.openings.api.clients import signed_in as api_client
 from tests.openings.rows import make_assigned, start
+from tests.pages.html import html_of
 from tests.pages.people import assign_form, signed_in
 
 pytestmark = pytest.mark.django_db
@@ -176,7 +177,7 @@ def test_the_crew_board_says_what_is_wrong_with_a_day(on):
     client, crew = signed_in(Person.Role.SCHEDULER), CrewFactory()
     answer = client.post("/boards/crews/", assign_form(make_openings(1), crew) | {"on": on})
     assert answer.status_code == 400
-    assert "give a day from" in answer.content.decode() or "no day of the calendar" in answer.content.decode()
+    assert "give a day from" in html_of(answer) or "no day of the calendar" in html_of(answer)
     assert not Assignment.objects.exists()
 
 
@@ -193,7 +194,7 @@ def test_a_pull_sheet_of_a_day_beyond_the_horizon_cannot_be_asked_for(on):
 @pytest.mark.parametrize("address", ["/boards/crews/?first=9999-12-31", "/boards/staging/?on=0001-01-01"])
 def test_a_page_that_shows_no_such_day_says_which_it_shows_and_leads_back(address):
     answer = signed_in(Person.Role.OWNER).get(address)
-    page = answer.content.decode()
+    page = html_of(answer)
     assert answer.status_code == 400
     assert "give a day from" in page
     assert f'href="{address.partition("?")[0]}"' in page
@@ -205,7 +206,7 @@ def test_the_last_day_that_a_page_shows_leads_to_no_page_that_is_refused(path, n
     for on in (PLAN.first(today), PLAN.last(today)):
         answer = client.get(path, {name: on})
         assert answer.status_code == 200
-        led_to = re.findall(rf'href="([^"]*\?[^"]*{name}=\d[^"]*)"', answer.content.decode())
+        led_to = re.findall(rf'href="([^"]*\?[^"]*{name}=\d[^"]*)"', html_of(answer))
         assert led_to
         assert {client.get(path + unescape(link)).status_code for link in led_to} == {200}
 
@@ -257,7 +258,7 @@ def test_no_row_from_before_takes_an_endpoint_away(old_rows):
 
 def test_one_job_with_dates_that_cannot_be_leaves_the_others_on_the_board(old_rows):
     make_crew_day(openings=2, job=JobFactory(name="Heron House"))
-    page = signed_in(Person.Role.OWNER).get("/boards/progress/").content.decode()
+    page = html_of(signed_in(Person.Role.OWNER).get("/boards/progress/"))
     assert "Heron House" in page
     assert old_rows.name in page
     client = api_client(PersonFactory(role=Person.Role.OWNER))

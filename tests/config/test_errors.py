@@ -31,6 +31,7 @@ from jobs.models import Crew, Job
 from materials.errors import NothingAssigned, PieceTooLong
 from openings.errors import BadSchedule, ReadersBusy, StepOutOfOrder
 from tests.factories import JobFactory, PersonFactory
+from tests.pages.html import html_of
 
 
 def integrity(cause: type[Exception]) -> IntegrityError:
@@ -108,7 +109,7 @@ def test_what_passes_by_itself_is_for_later(error, code):
     assert document["detail"]
     page = page_of(document)
     assert (page.status_code, page["Retry-After"]) == (503, wait_of(document)["Retry-After"])
-    assert "try again in a moment" in page.content.decode()
+    assert "try again in a moment" in html_of(page)
 
 
 @pytest.mark.parametrize(

@@ -8,6 +8,7 @@ from django.urls import reverse
 
 from jobs.models import Person
 from tests.factories import CrewFactory, OpeningFactory
+from tests.pages.html import html_of
 from tests.pages.people import PASSWORD, assign_form, person, signed_in
 from tests.pages.schedules import address_of, make_draft, make_outcome, make_revision
 
@@ -52,7 +53,7 @@ def test_an_act_of_a_stranger_leads_to_the_sign_in():
     client = Client()
     response = client.post(reverse("crew-board-page"), {"act": "assign"})
     assert (response.status_code, response["Location"]) == (302, "/login/?next=/boards/crews/")
-    assert "nothing was saved" in client.get(response["Location"]).content.decode()
+    assert "nothing was saved" in html_of(client.get(response["Location"]))
 
 
 @pytest.mark.django_db
@@ -61,13 +62,13 @@ def test_signing_in_leads_to_where_the_days_of_a_role_start(role):
     somebody = person(role)
     response = Client().post("/login/", {"username": somebody.username, "password": PASSWORD}, follow=True)
     assert response.redirect_chain[-1][0] == reverse(START[role])
-    assert str(somebody) in response.content.decode()
+    assert str(somebody) in html_of(response)
 
 
 @pytest.mark.django_db
 def test_a_wrong_password_is_said_at_the_form():
     response = Client().post("/login/", {"username": person(Person.Role.OWNER).username, "password": "wrong"})
-    assert 'role="alert"' in response.content.decode()
+    assert 'role="alert"' in html_of(response)
 
 
 @pytest.mark.django_db
@@ -104,7 +105,7 @@ def test_an_act_that_is_for_other_roles_is_refused(page, act, role):
     }.get(page, [])
     response = signed_in(role).post(reverse(page, args=arguments), {"act": act})
     assert response.status_code == 403
-    assert "this is for the roles" in response.content.decode()
+    assert "this is for the roles" in html_of(response)
 
 
 @pytest.mark.django_db
@@ -114,7 +115,7 @@ def test_a_crew_lead_does_not_record_for_another_crew(scheduler):
     lead = signed_in(Person.Role.CREW_LEAD)
     response = lead.post(reverse("opening-page", args=[opening.pk]), {"act": "start"})
     assert response.status_code == 403
-    assert "another crew" in response.content.decode()
+    assert "another crew" in html_of(response)
 
 
 @pytest.mark.django_db
@@ -127,7 +128,7 @@ def test_pages_know_no_other_methods(scheduler, method):
 def test_a_page_whose_thing_is_gone_says_so_to_an_act_too(scheduler):
     response = scheduler.post(reverse("opening-page", args=[10**6]), {"act": "start"})
     assert response.status_code == 404
-    assert "there is no opening" in response.content.decode()
+    assert "there is no opening" in html_of(response)
 
 
 @pytest.mark.django_db

@@ -12,6 +12,7 @@ from django.urls import reverse
 from jobs.models import Person
 from tests.factories import make_openings
 from tests.pages.acts import CASES, Case, Screen, acts
+from tests.pages.html import html_of
 from tests.pages.people import person
 from tests.pages.test_access import addresses
 
@@ -127,7 +128,7 @@ def test_the_next_step_to_record_is_in_sight_after_each_record(screen: Screen, s
 @pytest.mark.django_db
 def test_what_is_answered_where_no_place_is_left_stands_above_everything(scheduler: Client):
     sent = {"act": "release", "hold": 10**6, "at": "hold-1000000"}
-    page = scheduler.post(reverse("crew-board-page"), sent).content.decode()
+    page = html_of(scheduler.post(reverse("crew-board-page"), sent))
     assert page.count('id="answer"') == 1
     assert page.index('id="answer"') < page.index('class="crews"')
     assert "<!--answer" not in page
@@ -138,8 +139,8 @@ def test_what_is_said_once_is_not_said_again(scheduler: Client):
     page = reverse("crew-board-page")
     (opening,) = make_openings(1)
     scheduler.post(page, {"act": "hold", "opening": opening.pk, "kind": "other", "reason": "later"})
-    assert "is on hold: other" in scheduler.get(page).content.decode()
-    assert "is on hold: other" not in scheduler.get(page).content.decode()
+    assert "is on hold: other" in html_of(scheduler.get(page))
+    assert "is on hold: other" not in html_of(scheduler.get(page))
 
 
 def test_every_form_stands_at_a_place_of_its_template():
@@ -155,7 +156,7 @@ def test_every_form_stands_at_a_place_of_its_template():
 @pytest.mark.django_db
 def test_every_form_leads_to_its_answer(scheduler: Client):
     for address in addresses():
-        page = scheduler.get(address).content.decode()
+        page = html_of(scheduler.get(address))
         forms = re.findall(r"<form[^>]*>", page.partition("<main")[2])
         astray = [form for form in forms if "post" in form and not re.search(r'action="[^"]*#answer"', form)]
         assert not astray, address

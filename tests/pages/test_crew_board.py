@@ -14,13 +14,14 @@ from openings.queries import person_hours
 from tests.factories import CrewFactory, OpeningFactory, PersonFactory, make_openings, tomorrow
 from tests.materials.crew_days import make_crew_day
 from tests.openings.rows import make_assigned
+from tests.pages.html import html_of
 from tests.pages.people import assign_form
 
 BOARD = reverse("crew-board-page")
 
 
 def shown(response) -> str:
-    return response.content.decode()
+    return html_of(response)
 
 
 @pytest.mark.django_db
@@ -174,11 +175,11 @@ def test_what_no_form_sends_is_refused(scheduler, sent, sentence):
 def test_stranded_openings_stand_above_the_days_whatever_days_are_shown(scheduler):
     make_crew_day(on=tomorrow(-1))
     (left,) = Assignment.objects.all()
-    page = scheduler.get(BOARD, {"first": tomorrow(20)}).content.decode()
+    page = html_of(scheduler.get(BOARD, {"first": tomorrow(20)}))
     assert page.index("Stranded openings") < page.index('class="crews"')
     moved = {"act": "move", "assignments": [left.pk], "crew": CrewFactory().pk, "on": tomorrow()}
-    assert "1 moved to" in scheduler.post(BOARD, moved, follow=True).content.decode()
-    assert "Stranded openings" not in scheduler.get(BOARD).content.decode()
+    assert "1 moved to" in html_of(scheduler.post(BOARD, moved, follow=True))
+    assert "Stranded openings" not in html_of(scheduler.get(BOARD))
 
 
 @pytest.mark.django_db
@@ -186,10 +187,10 @@ def test_a_day_off_that_strands_openings_asks_and_then_says_which(scheduler):
     crew_day = make_crew_day(on=tomorrow())
     (given,) = Assignment.objects.all()
     off = {"act": "set_day", "crew": crew_day.crew_id, "on": tomorrow(), "off_reason": "first aid course"}
-    assert "without a crew that day" in scheduler.post(BOARD, off).content.decode()
+    assert "without a crew that day" in html_of(scheduler.post(BOARD, off))
     crew_day.refresh_from_db()
     assert crew_day.off_reason == ""
-    page = scheduler.post(BOARD, off | {"sure": "yes"}, follow=True).content.decode()
+    page = html_of(scheduler.post(BOARD, off | {"sure": "yes"}, follow=True))
     assert f"To be moved or withdrawn: {given.opening.mark} of {given.opening.job.code}" in page
     crew_day.refresh_from_db()
     assert (crew_day.off_reason, crew_day.capacity_person_h) == ("first aid course", 0)

@@ -8,12 +8,13 @@ from django.urls import reverse
 from openings import services
 from openings.models import Hold
 from tests.factories import CrewFactory, JobFactory, make_catalogue, make_openings, tomorrow
+from tests.pages.html import html_of
 
 
 @pytest.mark.django_db
 def test_a_job_lists_its_openings_in_tape_notation(owner):
     (opening,) = make_openings(1)
-    page = owner.get(reverse("job-page", args=[opening.job_id])).content.decode()
+    page = html_of(owner.get(reverse("job-page", args=[opening.job_id])))
     assert opening.mark in page
     assert "3&#x27; 0&quot; × 4&#x27; 6&quot;" in page
 
@@ -22,7 +23,7 @@ def test_a_job_lists_its_openings_in_tape_notation(owner):
 def test_the_openings_of_a_job_can_be_narrowed_to_a_state(owner):
     free, held = make_openings(2)
     services.place_hold(opening_id=held.pk, kind=Hold.Kind.OTHER, reason="later", by=None)
-    page = owner.get(reverse("job-page", args=[free.job_id]), {"state": "on hold"}).content.decode()
+    page = html_of(owner.get(reverse("job-page", args=[free.job_id]), {"state": "on hold"}))
     assert f">{held.mark}</a>" in page
     assert f">{free.mark}</a>" not in page
 
@@ -31,15 +32,15 @@ def test_the_openings_of_a_job_can_be_narrowed_to_a_state(owner):
 def test_a_house_from_before_1978_carries_the_lead_paint_caution(owner):
     # 40 CFR 745, subpart E: housing constructed before 1978.
     old, new = JobFactory(built_year=1977), JobFactory(built_year=1978)
-    assert "Lead paint" in owner.get(reverse("job-page", args=[old.pk])).content.decode()
-    assert "Lead paint" not in owner.get(reverse("job-page", args=[new.pk])).content.decode()
+    assert "Lead paint" in html_of(owner.get(reverse("job-page", args=[old.pk])))
+    assert "Lead paint" not in html_of(owner.get(reverse("job-page", args=[new.pk])))
 
 
 @pytest.mark.django_db
 def test_the_draw_of_a_job_adds_up_its_openings(owner):
     make_catalogue()
     job = make_openings(3)[0].job
-    page = owner.get(reverse("job-draw-page", args=[job.pk])).content.decode()
+    page = html_of(owner.get(reverse("job-draw-page", args=[job.pk])))
     # AAMA 2400-10 note 3: three sill strips of 36 + 2 × 9 in are 13 ft 6 in.
     assert "13&#x27; 6&quot;" in page
 
@@ -48,7 +49,7 @@ def test_the_draw_of_a_job_adds_up_its_openings(owner):
 def test_progress_says_what_is_done_of_all_and_why_it_ends_when_it_ends(owner):
     (opening,) = make_openings(1)
     services.assign(opening_ids=[opening.pk], crew_id=CrewFactory().pk, on=tomorrow(3), by=None)
-    page = owner.get(reverse("progress-page")).content.decode()
+    page = html_of(owner.get(reverse("progress-page")))
     assert "<b>0</b> of 1 done" in page
     on = tomorrow(3)
     assert f"1 opening left, assigned to {on:%a, %b} {on.day}" in page

@@ -10,6 +10,7 @@ from psycopg.errors import AdminShutdown, LockNotAvailable
 from openings import services
 from openings.models import Assignment
 from tests.factories import CrewFactory, make_openings
+from tests.pages.html import html_of
 from tests.pages.people import assign_form
 
 pytestmark = pytest.mark.django_db
@@ -26,7 +27,7 @@ def test_an_act_that_waits_for_a_lock_too_long_shows_its_page_again(scheduler, m
     monkeypatch.setattr(services, "assign", refusing(LockNotAvailable()))
     opening = make_openings(1)[0]
     answer = scheduler.post(reverse("crew-board-page"), assign_form([opening], CrewFactory()))
-    page = answer.content.decode()
+    page = html_of(answer)
     assert (answer.status_code, answer["Retry-After"]) == (503, "2")
     assert "Not now: try again in a moment" in page
     assert "somebody else is changing the same; nothing was written" in page
@@ -39,7 +40,7 @@ def test_without_its_database_a_page_says_so_and_asks_it_for_nothing_more(schedu
     monkeypatch.setattr("config.pages.Refusals._shown_again", refusing_again)
     answer = scheduler.post(reverse("crew-board-page"), assign_form(make_openings(1), CrewFactory()))
     assert (answer.status_code, answer["Retry-After"]) == (503, "5")
-    assert "The database does not answer at this moment." in answer.content.decode()
+    assert "The database does not answer at this moment." in html_of(answer)
 
 
 def refusing_again(*_what: object) -> None:

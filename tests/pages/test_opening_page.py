@@ -13,6 +13,7 @@ from openings.calc.lay_order import steps_for
 from openings.calc.readings import DEVIATION_NAMES
 from openings.models import FieldMeasurement, Hold, InstallRecord
 from tests.factories import CrewFactory, DetailFactory, OpeningFactory, PersonFactory, make_catalogue, tomorrow
+from tests.pages.html import html_of
 from tests.pages.people import signed_in
 
 MEASURED = {
@@ -41,7 +42,7 @@ def post(client, opening, act: str, **sent):
 
 
 def get(client, opening) -> str:
-    return client.get(reverse("opening-page", args=[opening.pk])).content.decode()
+    return html_of(client.get(reverse("opening-page", args=[opening.pk])))
 
 
 @pytest.mark.django_db
@@ -61,12 +62,12 @@ def test_the_install_is_recorded_step_by_step_until_it_is_done(lead, opening):
     post(lead, opening, "start")
     steps = [step.code for step in steps_for(opening.detail.as_facts())]
     for number, step in enumerate(steps, start=1):
-        page = post(lead, opening, "step", step=step, lot="L-7").content.decode()
+        page = html_of(post(lead, opening, "step", step=step, lot="L-7"))
         assert f"{number} of {len(steps)} recorded" in page
     assert page.count("lot L-7") == len(steps)
-    page = post(lead, opening, "hours", person="Ines", on=tomorrow(0), person_h="2.5").content.decode()
+    page = html_of(post(lead, opening, "hours", person="Ines", on=tomorrow(0), person_h="2.5"))
     assert "2.5 recorded" in page
-    page = post(lead, opening, "finish", sure="yes").content.decode()
+    page = html_of(post(lead, opening, "finish", sure="yes"))
     assert f"{opening} is done" in page
     assert InstallRecord.objects.get(opening=opening).done_at
 
@@ -85,7 +86,7 @@ def test_a_step_out_of_order_is_refused_with_the_step_that_comes_first(lead, ope
     post(lead, opening, "start")
     response = post(lead, opening, "step", step="head-strip")
     assert response.status_code == 409
-    assert "Record fold-barrier first" in response.content.decode()
+    assert "Record fold-barrier first" in html_of(response)
 
 
 @pytest.mark.django_db
@@ -102,7 +103,7 @@ def test_a_step_out_of_order_is_refused_with_the_step_that_comes_first(lead, ope
 )
 def test_what_cannot_be_recorded_is_said_on_the_page(lead, opening, act, sent, status, sentence):
     response = post(lead, opening, act, **sent)
-    page = response.content.decode()
+    page = html_of(response)
     assert response.status_code == status
     assert sentence in page
     assert "Lay order" in page
@@ -110,7 +111,7 @@ def test_what_cannot_be_recorded_is_said_on_the_page(lead, opening, act, sent, s
 
 @pytest.mark.django_db
 def test_a_measurement_is_read_in_tape_notation(lead, opening):
-    page = post(lead, opening, "measure", **MEASURED).content.decode()
+    page = html_of(post(lead, opening, "measure", **MEASURED))
     measured = FieldMeasurement.objects.get()
     assert (measured.width_top_in, measured.diagonal_rising_in) == (Decimal(36), Decimal("64.875"))
     assert "within tolerance" in page
@@ -135,7 +136,7 @@ def test_nothing_is_filled_in_for_a_measurement_and_what_stays_empty_is_not_meas
         .split('name="at"')[1]
         .split('">', 1)[1]
     )
-    page = post(lead, opening, "measure", **MEASURED).content.decode()
+    page = html_of(post(lead, opening, "measure", **MEASURED))
     kept = FieldMeasurement.objects.get()
     assert {getattr(kept, name) for name in DEVIATION_NAMES} == {None}
     assert page.count('<li class="not-measured">') == len(DEVIATION_NAMES)
@@ -160,7 +161,7 @@ def test_a_small_reading_is_a_fraction_of_an_inch(lead, opening, written, inches
 def test_what_is_no_small_reading_is_said_at_its_field(lead, opening, written):
     response = post(lead, opening, "measure", **MEASURED, twist_in=written)
     assert response.status_code == 400
-    assert f'value="{written}"' in response.content.decode()
+    assert f'value="{written}"' in html_of(response)
     assert not FieldMeasurement.objects.exists()
 
 
@@ -168,7 +169,7 @@ def test_what_is_no_small_reading_is_said_at_its_field(lead, opening, written):
 def test_a_diagonal_that_cannot_be_is_said_at_its_field_with_what_would_be_right(lead, opening):
     # Pythagoras: 36 × 54 in has diagonals of 64.9 in.
     response = post(lead, opening, "measure", **MEASURED | {"diagonal_falling_in": "46"})
-    page = response.content.decode()
+    page = html_of(response)
     assert response.status_code == 400
     assert 'id="id_diagonal_falling_in"' in page
     at_its_field = page.split('id="id_diagonal_falling_in"')[1].split("</p>")[0]
@@ -181,7 +182,7 @@ def test_a_diagonal_that_cannot_be_is_said_at_its_field_with_what_would_be_right
 @pytest.mark.django_db
 def test_a_length_that_cannot_be_read_is_said_at_its_field_and_the_others_stay(lead, opening):
     response = post(lead, opening, "measure", **MEASURED | {"width_top_in": "wide"})
-    page = response.content.decode()
+    page = html_of(response)
     assert response.status_code == 400
     assert "“wide” is no length" in page
     assert 'value="wide"' in page
@@ -210,13 +211,13 @@ def test_every_mounting_can_be_drawn(owner, mounting):
 def test_an_opening_that_is_not_there_is_said(owner):
     response = owner.get(reverse("opening-page", args=[10**6]))
     assert response.status_code == 404
-    assert "there is no opening" in response.content.decode()
+    assert "there is no opening" in html_of(response)
 
 
 @pytest.mark.django_db
 def test_the_page_speaks_metric_where_it_is_asked_to(lead, opening):
     make_catalogue()
-    page = lead.get(reverse("opening-page", args=[opening.pk]), {"units": "metric"}).content.decode()
+    page = html_of(lead.get(reverse("opening-page", args=[opening.pk]), {"units": "metric"}))
     # 36 + 2 × 9 = 54 in of 25.4 mm (NIST Handbook 44, appendix C).
     assert "sill strip, 1371.6 mm: rough-opening width 914.4 + 2 × 228.6 strip width" in page
     assert "RO 914.4 mm" in page
@@ -286,13 +287,13 @@ def test_hours_above_the_ground_come_with_a_caution(lead, opening, conditions, i
 @pytest.mark.django_db
 def test_what_another_crew_carries_on_is_recorded_by_their_lead_alone(lead, opening):
     post(lead, opening, "start")
-    assert '<button name="act" value="step">' in get(lead, opening)
+    assert '<button type="submit" name="act" value="step">' in get(lead, opening)
     birch = CrewFactory(name="Birch")
     given = opening.assignments.get().pk
     services.move(assignment_ids=[given], crew_id=birch.pk, on=tomorrow(), by=PersonFactory())
     page = get(lead, opening)
     assert "Birch has it now: their lead records it." in page
-    assert not any(f'<button name="act" value="{act}"' in page for act in ("step", "hours", "finish"))
+    assert not any(f'<button type="submit" name="act" value="{act}"' in page for act in ("step", "hours", "finish"))
     page = get(signed_in(Person.Role.CREW_LEAD, crew=birch), opening)
-    assert '<button name="act" value="step">' in page
+    assert '<button type="submit" name="act" value="step">' in page
     assert "has it now" not in page

@@ -8,13 +8,14 @@ from datetime import date
 import pytest
 
 from tests.factories import JobFactory, make_openings
+from tests.pages.html import html_of
 
 pytestmark = pytest.mark.django_db
 
 
 def test_a_job_without_openings_is_not_done(owner):
     JobFactory(name="Empty Hall")
-    page = owner.get("/boards/progress/").content.decode()
+    page = html_of(owner.get("/boards/progress/"))
     assert "No openings yet." in page
     assert "Every opening is done" not in page
     assert "No ending in sight" not in page
@@ -22,7 +23,7 @@ def test_a_job_without_openings_is_not_done(owner):
 
 def test_a_job_of_void_openings_is_not_done(owner):
     make_openings(2, is_void=True)
-    page = owner.get("/boards/progress/").content.decode()
+    page = html_of(owner.get("/boards/progress/"))
     assert "Every opening is void." in page
     assert "Every opening is done" not in page
 
@@ -31,4 +32,4 @@ def test_the_day_on_the_page_is_that_of_the_sites(owner, monkeypatch):
     # In the evening of Sunday, March 7, 2027 in Denver it is Monday in UTC, by which the service counts.
     JobFactory()
     monkeypatch.setattr(sys.modules["materials.pages.progress"], "today_at", lambda job: date(2027, 3, 7))
-    assert "<dd>Sun, Mar 7, 2027</dd>" in owner.get("/boards/progress/").content.decode()
+    assert "<dd>Sun, Mar 7, 2027</dd>" in html_of(owner.get("/boards/progress/"))

@@ -25,6 +25,7 @@ from tests.factories import (
     tomorrow,
 )
 from tests.pages.acts import pages
+from tests.pages.html import html_of
 from tests.pages.schedules import DETAIL, HEAD, address_of, send
 
 ASKING = {
@@ -70,7 +71,7 @@ def test_of_every_act_it_is_decided_whether_it_asks():
 
 def question_in(response: HttpResponse) -> str:
     """Return what is asked, as a person reads it."""
-    page = response.content.decode()
+    page = html_of(response)
     found = re.search(r'class="answer question".*?</div>', page, re.DOTALL)
     return re.sub(r"<[^>]+>|&[^;]+;|\s+", " ", found[0]) if found else ""
 
@@ -82,7 +83,7 @@ def said_day() -> str:
 
 def sent_again(response: HttpResponse) -> dict[str, Any]:
     """Return what the two buttons of the question send along."""
-    form = re.search(r'<form id="sure".*?</form>', response.content.decode(), re.DOTALL)[0]
+    form = re.search(r'<form id="sure".*?</form>', html_of(response), re.DOTALL)[0]
     sent: dict[str, Any] = {}
     for name, value in re.findall(r'name="([^"]+)" value="([^"]*)"', form):
         sent.setdefault(name, []).append(value)
@@ -106,17 +107,17 @@ def test_a_remnant_that_a_crew_counts_on_is_scrapped_once_that_is_confirmed(ware
     remnant.refresh_from_db()
     assert remnant.fate == ""
     kept = warehouse.post(page, sent_again(asked) | {"sure": "no"})
-    assert "Nothing was done" in kept.content.decode()
+    assert "Nothing was done" in html_of(kept)
     remnant.refresh_from_db()
     assert remnant.fate == ""
     done = warehouse.post(page, sent_again(asked) | {"sure": "yes"}, follow=True)
-    assert f"{remnant.code} is scrapped" in done.content.decode()
+    assert f"{remnant.code} is scrapped" in html_of(done)
     remnant.refresh_from_db()
     assert remnant.fate == Remnant.Fate.SCRAPPED
 
 
 def test_a_reserved_remnant_says_for_whom_in_list_and_api(warehouse: Client, remnant: Remnant):
-    assert f"North, {said_day()}</td>" in warehouse.get(reverse("remnants-page")).content.decode()
+    assert f"North, {said_day()}</td>" in html_of(warehouse.get(reverse("remnants-page")))
     told = warehouse.get(f"/api/v1/remnants/{remnant.pk}/").json()
     assert (told["crew_name"], told["on"]) == ("North", tomorrow(0).isoformat())
 
@@ -169,7 +170,7 @@ def test_exactly_what_was_asked_about_is_taken(scheduler: Client):
     scheduler.post(address_of(ScheduleDraft.objects.get()), {"act": "take", "sure": "yes"})
     send(scheduler, job, HEAD + f"W1,3,38,54,{DETAIL}\nW2,2,36,54,{DETAIL}\n")
     draft = ScheduleDraft.objects.exclude(state="taken").get()
-    page = scheduler.get(address_of(draft)).content.decode()
+    page = html_of(scheduler.get(address_of(draft)))
     seen = re.search(r'name="seen" value="(\w+)"', page)[1]
     ticks = {"kinds": ["added", "changed", "removed"], "seen": seen, "group": ["changed-0"]}
     asked = scheduler.post(address_of(draft), {"act": "take", "tick": ["W1-01", "W1-03", "W2-02"], **ticks})

@@ -16,6 +16,7 @@ from materials import services
 from materials.models import Place, PlannedRoll, Remnant
 from tests.factories import CrewFactory, make_remnant, make_stock
 from tests.materials.rolls import load, make_day, make_roll, make_sheet, make_strip
+from tests.pages.html import html_of
 from tests.pages.people import person, signed_in
 from tests.pages.test_browser import press, said, sign_in
 
@@ -23,7 +24,7 @@ PAGE = reverse("remnants-page")
 
 
 def show(client: Client) -> str:
-    return client.get(PAGE).content.decode()
+    return html_of(client.get(PAGE))
 
 
 def a_truck_is_back() -> tuple[PlannedRoll, PlannedRoll]:
@@ -53,7 +54,7 @@ def test_a_remnant_is_shown_with_its_length_to_scale_place_and_crew(warehouse):
 def test_rolls_to_settle_stand_first_with_what_is_planned_to_come_back(warehouse):
     old, new = a_truck_is_back()
     page = show(warehouse)
-    assert page.index("To settle") < page.index("Lying there")
+    assert page.index("To settle") < page.index("Remnants on hand")
     for roll, planned in ((old, "1&#x27; 0&quot;<small>not worth keeping</small>"), (new, "25&#x27; 0&quot;")):
         assert f'<td class="figure" data-label="Planned left">{planned}' in page
         (typed,) = re.findall(rf'<input[^>]* name="roll-{roll.pk}"[^>]*>', page)
@@ -72,7 +73,7 @@ def test_what_came_back_is_saved_and_its_code_is_said(warehouse):
         f"roll-{old.pk}": "0",
         f"roll-{new.pk}": "24' 6\"",
     }
-    page = warehouse.post(PAGE, sent, follow=True).content.decode()
+    page = html_of(warehouse.post(PAGE, sent, follow=True))
     remnant = Remnant.objects.get(fate="")
     assert (remnant.length_in, remnant.place) == (294, place)
     assert f"2 rolls settled; write on what came back: {remnant.code}, 24&#x27; 6&quot; of Sill strip" in page
@@ -84,7 +85,7 @@ def test_a_roll_that_nobody_measured_stays_to_be_settled(warehouse):
     old, new = a_truck_is_back()
     place = Place.objects.get(kind=Place.Kind.WAREHOUSE)
     sent = {"act": "settle", "sheet": new.sheet_id, "place": place.pk, f"roll-{old.pk}": "0", f"roll-{new.pk}": ""}
-    page = warehouse.post(PAGE, sent, follow=True).content.decode()
+    page = html_of(warehouse.post(PAGE, sent, follow=True))
     assert "1 roll settled" in page
     to_settle = page.partition('id="settled"')[0]
     assert f'name="roll-{new.pk}"' in to_settle
@@ -97,7 +98,7 @@ def test_one_press_with_nothing_typed_enters_nothing(warehouse):
     place = Place.objects.get(kind=Place.Kind.WAREHOUSE)
     response = warehouse.post(PAGE, {"act": "settle", "sheet": new.sheet_id, "place": place.pk, f"roll-{new.pk}": ""})
     assert response.status_code == 400
-    assert "type the length that came back" in response.content.decode()
+    assert "type the length that came back" in html_of(response)
     assert Remnant.objects.filter(left_of__isnull=False).count() == 0
 
 
@@ -120,15 +121,15 @@ def test_a_wrong_length_is_corrected_where_it_was_entered(warehouse):
     settled = show(warehouse).partition('id="settled"')[2]
     assert "24&#x27; 6&quot; entered" in settled
     assert f"{remnant.code} lies at Warehouse" in settled
-    page = warehouse.post(PAGE, sent | {f"roll-{new.pk}": "20'"}, follow=True).content.decode()
+    page = html_of(warehouse.post(PAGE, sent | {f"roll-{new.pk}": "20'"}, follow=True))
     assert f"{remnant.code}, 20&#x27; 0&quot; of Sill strip, lies at Warehouse" in page
     remnant.refresh_from_db()
     assert (remnant.length_in, remnant.fate) == (240, "")
     services.scrap_remnant(remnant_id=remnant.pk, by=None)
     refused = warehouse.post(PAGE, sent | {f"roll-{new.pk}": "21'"})
     assert refused.status_code == 409
-    assert "is scrapped since" in refused.content.decode()
-    assert "<details open>\n    <summary>What was entered since" in refused.content.decode()
+    assert "is scrapped since" in html_of(refused)
+    assert "<details open><summary>What was entered since" in html_of(refused)
 
 
 @pytest.mark.django_db
@@ -145,7 +146,7 @@ def test_what_cannot_have_come_back_is_refused_and_nothing_of_the_form_is_lost(w
     place = Place.objects.get(kind=Place.Kind.WAREHOUSE)
     asked = {"act": "settle", "sheet": new.sheet_id, "place": place.pk, f"roll-{old.pk}": "7", f"roll-{new.pk}": sent}
     response = warehouse.post(PAGE, asked)
-    page = response.content.decode()
+    page = html_of(response)
     assert response.status_code == status
     assert shown in page
     assert f'name="roll-{old.pk}" value="7"' in page
@@ -159,16 +160,16 @@ def test_one_that_was_found_is_entered_or_refused_as_it_was_typed(warehouse):
     sent = {"act": "enter", "product": product.pk, "length_in": "80'", "place": place.pk}
     refused = warehouse.post(PAGE, sent)
     assert refused.status_code == 400
-    assert "a remnant is not longer" in refused.content.decode()
-    assert 'value="80&#x27;"' in refused.content.decode()
-    page = warehouse.post(PAGE, sent | {"length_in": "8'"}, follow=True).content.decode()
+    assert "a remnant is not longer" in html_of(refused)
+    assert 'value="80&#x27;"' in html_of(refused)
+    page = html_of(warehouse.post(PAGE, sent | {"length_in": "8'"}, follow=True))
     assert f"write on it: {Remnant.objects.get().code}, 8&#x27; 0&quot; of Sill strip" in page
 
 
 @pytest.mark.django_db
 def test_one_is_scrapped(warehouse):
     remnant = make_remnant(make_strip(), 100, reserved_for=make_day())
-    page = warehouse.post(PAGE, {"act": "scrap", "sure": "yes", "remnant": remnant.pk}, follow=True).content.decode()
+    page = html_of(warehouse.post(PAGE, {"act": "scrap", "sure": "yes", "remnant": remnant.pk}, follow=True))
     assert f"{remnant.code} is scrapped" in page
     assert "No remnant lies anywhere" in page
 

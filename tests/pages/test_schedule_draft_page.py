@@ -10,6 +10,7 @@ from django.urls import reverse
 from openings.models import ScheduleDraft, SenderLayout
 from openings.schedules.words import GROUPS, MEANINGS
 from tests.factories import JobFactory
+from tests.pages.html import html_of
 from tests.pages.schedules import GOOD, WRONG, address_of, column, make_draft, make_outcome, send
 
 State = ScheduleDraft.State
@@ -18,7 +19,7 @@ SIZE = {"meaning-B": "unit_width_in", "meaning-C": "unit_height_in", "meaning-A"
 
 
 def shown(client, draft, **asked) -> str:
-    return client.get(address_of(draft), asked).content.decode()
+    return html_of(client.get(address_of(draft), asked))
 
 
 def sent(client, text: str, **more) -> ScheduleDraft:
@@ -45,7 +46,7 @@ def test_every_meaning_has_a_name_and_stands_in_one_group():
 @pytest.mark.parametrize(
     ("proposal", "said"),
     [
-        (column("C", "RO W", "ro_width_in"), ["sure", "<code>36</code> <code>24</code>", '"ro_width_in" selected']),
+        (column("C", "RO W", "ro_width_in"), ["sure", "<code>36</code>, <code>24</code>", '"ro_width_in" selected']),
         (column("C", "Breite", "unit_width_in", confidence=0.88), ["nearly sure, 0.88"]),
         (column("C", "W", "unit_width_in", confidence=0.6), ["not quite sure, 0.60"]),
         (column("C", "Glazing", None, confidence=0.0), ['"not read" selected']),
@@ -132,7 +133,7 @@ def test_a_choice_that_cannot_be_is_said_and_nothing_that_was_chosen_is_lost(sch
     draft = sent(scheduler, "Mark,RO width,RO height,Notes\nW1,36,54,x\n", detail="flange over, wrap before")
     choices = {"meaning-A": "mark", "meaning-B": "ro_width_in", "meaning-C": "ro_height_in", "meaning-D": "floor"}
     response = settle(scheduler, draft, **choices | chosen)
-    page = response.content.decode()
+    page = html_of(response)
     assert response.status_code == 400
     assert wrong in page
     assert '"floor" selected' in cells(page, "Notes")
@@ -247,7 +248,7 @@ def test_a_file_whose_headings_say_nothing_is_read_by_the_letters_of_its_columns
     letters = {"mark": "A", "quantity": "b", "ro_width_in": "C", "ro_height_in": "D", "unit": "mm"}
     refused = scheduler.post(address_of(draft), {"act": "place", **letters, "quantity": "4"})
     assert refused.status_code == 400
-    assert "give the letter of a column, such as B" in refused.content.decode()
+    assert "give the letter of a column, such as B" in html_of(refused)
     scheduler.post(address_of(draft), {"act": "place", **letters})
     page = shown(scheduler, draft)
     assert "This would make 2 openings" in page
@@ -259,7 +260,7 @@ def test_a_file_is_discarded(scheduler):
     draft = sent(scheduler, GOOD)
     response = scheduler.post(address_of(draft), {"act": "discard", "sure": "yes"}, follow=True)
     assert response.redirect_chain == [(f"{reverse('schedule-page', args=[draft.job_id])}#answer", 303)]
-    assert "windows.csv is discarded" in response.content.decode()
+    assert "windows.csv is discarded" in html_of(response)
     assert not ScheduleDraft.objects.exists()
 
 
@@ -270,7 +271,7 @@ def test_a_draft_is_found_under_its_own_job_alone(scheduler, act):
     address = reverse("schedule-draft-page", args=[JobFactory().pk, draft.pk])
     response = scheduler.post(address, {"act": act}) if act else scheduler.get(address)
     assert response.status_code == 404
-    assert "discarded" in response.content.decode()
+    assert "discarded" in html_of(response)
     assert ScheduleDraft.objects.filter(pk=draft.pk, state=State.READ).exists()
 
 

@@ -10,13 +10,14 @@ from materials.services import schedule_draft
 from openings.models import Opening, ScheduleDraft, WindowSchedule
 from openings.services import import_schedule
 from tests.factories import JobFactory
+from tests.pages.html import html_of
 from tests.pages.schedules import GOOD, WRONG, address_of, make_draft, send
 
 State = ScheduleDraft.State
 
 
 def show(client, job) -> str:
-    return client.get(reverse("schedule-page", args=[job.pk])).content.decode()
+    return html_of(client.get(reverse("schedule-page", args=[job.pk])))
 
 
 @pytest.mark.django_db
@@ -44,7 +45,7 @@ def test_a_large_file_is_read_by_the_worker(scheduler, monkeypatch, django_captu
 @pytest.mark.django_db
 def test_the_detail_chosen_serves_rows_that_name_none(scheduler):
     send(scheduler, JobFactory(), "Mark,RO width,RO height\nW1,36,54\n", detail="casing, paper after")
-    page = scheduler.get(address_of(ScheduleDraft.objects.get())).content.decode()
+    page = html_of(scheduler.get(address_of(ScheduleDraft.objects.get())))
     assert '<option value="casing, paper after" selected>' in page
     assert "takes a copy of the starting detail “casing, paper after”" in page
 
@@ -56,7 +57,7 @@ def test_what_is_no_file_is_refused_at_once_at_the_field(scheduler, sent):
     address = reverse("schedule-page", args=[job.pk])
     response = send(scheduler, job, **sent) if sent else scheduler.post(address, {"act": "send"})
     assert response.status_code == 400
-    assert "<strong>Window schedule:</strong>" in response.content.decode()
+    assert "<strong>Window schedule:</strong>" in html_of(response)
     assert not ScheduleDraft.objects.exists()
 
 
@@ -107,7 +108,7 @@ def test_who_is_not_of_the_office_looks_and_sends_nothing(warehouse):
 def test_a_job_that_is_not_there_is_said(scheduler):
     response = scheduler.get(reverse("schedule-page", args=[10**6]))
     assert response.status_code == 404
-    assert "there is no job" in response.content.decode()
+    assert "there is no job" in html_of(response)
 
 
 @pytest.mark.django_db

@@ -8,6 +8,7 @@ from django.urls import reverse
 from openings import services
 from openings.models import Opening, WindowSchedule
 from tests.factories import CrewFactory, JobFactory, PersonFactory, tomorrow
+from tests.pages.html import html_of
 from tests.pages.schedules import DETAIL, HEAD
 
 FIRST = HEAD + f"W1,3,36,54,{DETAIL}\nW2,1,24,36,{DETAIL}\nW3,1,48,48,{DETAIL}\n"
@@ -36,7 +37,7 @@ def job(db):
 
 
 def test_a_revision_says_what_it_did_and_gives_its_file_back(scheduler, job):
-    page = show(scheduler, job, 2).content.decode()
+    page = html_of(show(scheduler, job, 2))
     for fact in (
         "Revision 2",
         "<b>1</b> added",
@@ -64,18 +65,18 @@ def test_a_revision_says_what_it_did_and_gives_its_file_back(scheduler, job):
     ids=["started", "assigned", "by choice", "new"],
 )
 def test_what_it_left_stands_there_with_the_reason(scheduler, job, fact):
-    assert fact in show(scheduler, job, 2).content.decode()
+    assert fact in html_of(show(scheduler, job, 2))
 
 
 def test_its_columns_and_rows_are_shown_as_they_were_read(scheduler, job):
-    page = show(scheduler, job, 2).content.decode()
+    page = html_of(show(scheduler, job, 2))
     assert '<th scope="row">rough opening width</th><td>RO width (column C)</td>' in page
     assert "3&#x27; 2&quot; × 4&#x27; 6&quot;" in page
     assert "<small>design pressure: 35 psf</small>" in page
 
 
 def test_an_earlier_revision_stays_as_it_was(scheduler, job):
-    page = show(scheduler, job, 1).content.decode()
+    page = html_of(show(scheduler, job, 1))
     assert "<b>5</b> added" in page
     assert "3&#x27; 0&quot; × 4&#x27; 6&quot;" in page
     assert "revision 1.csv" in page
@@ -84,7 +85,7 @@ def test_an_earlier_revision_stays_as_it_was(scheduler, job):
 def test_rows_go_by_pages(scheduler, db):
     job = JobFactory()
     take(job, HEAD + "".join(f"W{n},1,36,54,{DETAIL}\n" for n in range(250)))
-    assert [show(scheduler, job, 1, page=page).content.decode().count('data-label="RO"') for page in (1, 2)] == [
+    assert [html_of(show(scheduler, job, 1, page=page)).count('data-label="RO"') for page in (1, 2)] == [
         200,
         50,
     ]
@@ -92,14 +93,14 @@ def test_rows_go_by_pages(scheduler, db):
 
 def test_one_from_before_differences_were_kept_is_shown_too(scheduler, job):
     WindowSchedule.objects.filter(revision=1).update(rows=b"", difference=b"", counts={})
-    page = show(scheduler, job, 1).content.decode()
+    page = html_of(show(scheduler, job, 1))
     assert "before differences were kept" in page
 
 
 def test_a_revision_that_is_not_there_is_said(scheduler, job):
     for wrong in (show(scheduler, job, 3), show(scheduler, JobFactory(), 1)):
         assert wrong.status_code == 404
-        assert "has no revision" in wrong.content.decode()
+        assert "has no revision" in html_of(wrong)
 
 
 @pytest.mark.django_db

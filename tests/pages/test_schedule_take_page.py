@@ -14,6 +14,7 @@ from materials.services import schedule_draft
 from openings import services as openings
 from openings.models import Hold, Opening, ScheduleDraft, WindowSchedule
 from tests.factories import CrewFactory, JobFactory, make_catalogue, tomorrow
+from tests.pages.html import html_of
 from tests.pages.schedules import DETAIL, GOOD, HEAD, address_of, line, make_draft, make_outcome, opening, send
 
 State = ScheduleDraft.State
@@ -37,7 +38,7 @@ def draft(job, scheduler):
 
 
 def shown(client, draft) -> str:
-    return client.get(address_of(draft)).content.decode()
+    return html_of(client.get(address_of(draft)))
 
 
 def ticked(page: str) -> dict[str, list[str]]:
@@ -70,7 +71,7 @@ def test_a_first_file_shows_what_it_would_make_and_leads_to_its_revision(schedul
     assert ticked(page)["tick"] == ["W3-01", "W3-02"]
     response = take(scheduler, draft)
     assert response.redirect_chain == [(f"{reverse('schedule-revision-page', args=[job.pk, 1])}#answer", 303)]
-    assert "windows.csv is taken as revision 1: 2 added" in response.content.decode()
+    assert "windows.csv is taken as revision 1: 2 added" in html_of(response)
     assert f"{scheduler.get(address_of(draft))['Location']}#answer" == response.redirect_chain[0][0]
 
 
@@ -79,10 +80,10 @@ def test_rows_of_a_first_file_can_be_left_out(scheduler):
     send(scheduler, job, GOOD)
     draft = ScheduleDraft.objects.get()
     refused = take(scheduler, draft, tick=[], has_boxes="True")
-    assert "tick at least one" in refused.content.decode()
+    assert "tick at least one" in html_of(refused)
     assert not Opening.objects.filter(job=job).exists()
     response = take(scheduler, draft, tick=["W3-02"], has_boxes="True")
-    assert "windows.csv is taken as revision 1: 1 added" in response.content.decode()
+    assert "windows.csv is taken as revision 1: 1 added" in html_of(response)
     assert [one.mark for one in Opening.objects.filter(job=job)] == ["W3-02"]
 
 
@@ -97,7 +98,7 @@ def test_the_difference_says_how_many_and_what_from_what_to_what(scheduler, draf
 
 def test_everything_is_taken_where_nothing_is_unticked(scheduler, job, draft):
     response = take(scheduler, draft)
-    assert "taken as revision 2: 2 added, 3 changed, 1 removed" in response.content.decode()
+    assert "taken as revision 2: 2 added, 3 changed, 1 removed" in html_of(response)
     assert widths(job) == {
         "W1-01": "38", "W1-02": "38", "W1-03": "38", "W2-01": "24", "W2-02": "24", "W3": "48 void",
         "W4-01": "3E+1", "W4-02": "3E+1",
@@ -122,7 +123,7 @@ def test_what_is_unticked_is_left_as_it_is(scheduler, job, draft, unticked, left
     assert {mark for mark in ("W1-01", "W1-02", "W1-03", "W3") if before[mark] == now[mark]} == left & before.keys()
     assert {"W4-01", "W4-02"} - now.keys() == left - before.keys()
     said = "1 left as it is" if len(left) == 1 else f"{len(left)} left as they are"
-    assert said in response.content.decode()
+    assert said in html_of(response)
 
 
 def test_in_a_long_list_an_opening_goes_by_its_group_or_by_its_kind(scheduler, job, draft, monkeypatch):
@@ -176,7 +177,7 @@ def test_a_job_that_changed_meanwhile_is_said_and_compared_again(scheduler, job,
     response = scheduler.post(
         address_of(draft), {"act": "take", "sure": "yes", "seen": seen, **ticked(page)}, follow=True
     )
-    page = response.content.decode()
+    page = html_of(response)
     assert "has changed since this difference was looked at" in page
     assert WindowSchedule.objects.count() == 1
     scheduler.post(address_of(draft), {"act": "again"})
@@ -212,7 +213,7 @@ def test_a_large_file_is_taken_by_the_worker(scheduler, job, draft, monkeypatch,
     with django_capture_on_commit_callbacks(execute=True):
         response = take(scheduler, draft, tick=["W4-01"], group=[])
     assert asked == [draft.pk]
-    assert "The schedule is being taken" in response.content.decode()
+    assert "The schedule is being taken" in html_of(response)
     draft.refresh_from_db()
     assert (draft.state, draft.choice["leave"]) == (State.TAKING, ["W1-01", "W1-02", "W1-03", "W3", "W4-02"])
 
@@ -221,4 +222,4 @@ def test_a_draft_that_is_not_read_cannot_be_taken(scheduler, db):
     draft = make_draft()
     response = scheduler.post(address_of(draft), {"act": "take"})
     assert response.status_code == 409
-    assert "cannot be taken" in response.content.decode()
+    assert "cannot be taken" in html_of(response)

@@ -8,6 +8,7 @@ import pytest
 
 from openings.models import Opening, ScheduleDraft
 from tests.factories import JobFactory
+from tests.pages.html import html_of
 from tests.pages.schedules import DETAIL, address_of, send
 
 pytestmark = pytest.mark.django_db
@@ -25,7 +26,7 @@ def draft(scheduler) -> ScheduleDraft:
 
 
 def page_of(client, draft) -> str:
-    return client.get(address_of(draft)).content.decode()
+    return html_of(client.get(address_of(draft)))
 
 
 def said_on(page: str) -> list[str]:

@@ -14,6 +14,7 @@ from materials.calc.parts import Part
 from materials.models import Place, PlannedRoll, Product, PullSheet, PullSheetLine, Remnant
 from openings import services as openings
 from tests.factories import CrewFactory, make_catalogue, make_openings, make_remnant, make_stock, tomorrow
+from tests.pages.html import html_of
 
 STAGING = reverse("staging-page")
 
@@ -28,7 +29,7 @@ def sheet_for(crew, *, count: int = 2) -> PullSheet:
 
 
 def show(client) -> str:
-    return client.get(STAGING, {"on": tomorrow()}).content.decode()
+    return html_of(client.get(STAGING, {"on": tomorrow()}))
 
 
 def roll_of(sheet: PullSheet, part: Part) -> PlannedRoll:
@@ -175,7 +176,7 @@ def test_what_is_loaded_moves_out_of_the_warehouse(warehouse):
     response = warehouse.post(STAGING, {"act": "load", "sheet": sheet.pk, f"line-{line.pk}": "1"}, follow=True)
     line.refresh_from_db()
     assert line.loaded_packages == 1
-    assert "1 line saved" in response.content.decode()
+    assert "1 line saved" in html_of(response)
 
 
 @pytest.mark.django_db
@@ -187,7 +188,7 @@ def test_more_than_the_warehouse_holds_is_refused_and_nothing_of_the_form_is_los
     sill, head = line_of(sheet, Part.SILL_STRIP), line_of(sheet, Part.HEAD_STRIP)
     sent = {"act": "load", "sheet": sheet.pk, f"line-{sill.pk}": "1", f"line-{head.pk}": "3"}
     response = warehouse.post(f"{STAGING}?on={tomorrow()}", sent)
-    page = response.content.decode()
+    page = html_of(response)
     assert response.status_code == 409
     assert "holds 2 × head-strip; 3 cannot leave it" in page
     assert f'name="line-{sill.pk}" value="1"' in page
@@ -234,7 +235,7 @@ def test_of_several_trucks_the_last_one_goes_without_and_the_total_stands_once(w
 def test_what_is_short_on_another_day_alone_is_not_told(warehouse):
     make_catalogue()
     sheet_for(CrewFactory())
-    page = warehouse.get(STAGING, {"on": tomorrow() - timedelta(days=9)}).content.decode()
+    page = html_of(warehouse.get(STAGING, {"on": tomorrow() - timedelta(days=9)}))
     assert "Short in all" in show(warehouse)
     assert "Short in all" not in page
 
@@ -273,7 +274,7 @@ def test_revisions_that_are_superseded_are_named_as_such(warehouse):
     sheet_for(crew)
     page = show(warehouse)
     assert f'Superseded: <a href="/api/v1/pull-sheets/{first.pk}/workbook/">revision 1</a>. Throw away' in page
-    of_opening = warehouse.get(f"/openings/{first.openings.first().pk}/").content.decode()
+    of_opening = html_of(warehouse.get(f"/openings/{first.openings.first().pk}/"))
     assert "revision 1</a>" in of_opening
     assert "<b>superseded</b>" in of_opening
 
@@ -286,7 +287,7 @@ def test_a_sheet_can_be_asked_for_and_is_shown_as_being_written(warehouse, empty
     response = warehouse.post(
         f"{STAGING}?on={tomorrow()}", {"act": "ask", "crew": crew.pk, "on": tomorrow()}, follow=True
     )
-    page = response.content.decode()
+    page = html_of(response)
     assert "revision 1 is being written" in page
     assert "data-waiting" in page
     assert PullSheet.objects.get().state == PullSheet.State.PENDING
@@ -298,7 +299,7 @@ def test_asking_again_says_that_nothing_has_changed(warehouse):
     crew = CrewFactory()
     sheet_for(crew)
     response = warehouse.post(STAGING, {"act": "ask", "crew": crew.pk, "on": tomorrow()}, follow=True)
-    assert "nothing has changed" in response.content.decode()
+    assert "nothing has changed" in html_of(response)
     assert PullSheet.objects.count() == 1
 
 
@@ -306,12 +307,12 @@ def test_asking_again_says_that_nothing_has_changed(warehouse):
 def test_a_sheet_for_a_day_with_nothing_assigned_clashes(warehouse):
     response = warehouse.post(STAGING, {"act": "ask", "crew": CrewFactory().pk, "on": tomorrow()})
     assert response.status_code == 409
-    assert "nothing is assigned" in response.content.decode()
+    assert "nothing is assigned" in html_of(response)
 
 
 @pytest.mark.django_db
 def test_a_day_without_sheets_says_so(warehouse):
-    page = warehouse.get(STAGING, {"on": tomorrow() + timedelta(days=30)}).content.decode()
+    page = html_of(warehouse.get(STAGING, {"on": tomorrow() + timedelta(days=30)}))
     assert "No opening is assigned" in page
 
 
