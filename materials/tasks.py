@@ -26,8 +26,7 @@ def read_schedule(draft_id: int) -> None:
 
 @shared_task
 def take_schedule(draft_id: int) -> None:
-    for sheet_id in services.take_draft(draft_id=draft_id) or ():
-        write_pull_sheet.delay(sheet_id)
+    services.take_draft(draft_id=draft_id)
 
 
 @shared_task

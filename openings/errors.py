@@ -83,6 +83,12 @@ class StepOutOfOrder(Conflict):
     code = "step-out-of-order"
 
 
+class OpeningBound(Conflict):
+    """An opening is too far along for what is asked: assigned, its material on a truck, its install started or done."""
+
+    code = "opening-bound"
+
+
 class CrewTooSmall(Conflict):
     """An opening was given to a crew of fewer people than its unit takes, and nobody said why."""
 

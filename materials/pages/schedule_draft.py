@@ -123,7 +123,7 @@ def what_is_taken(request: HttpRequest, job_id: int, draft_id: int) -> Question 
         "All of it is written at once and cannot be taken back; a later file can change it again.",
     )
     if would.get("changed") or would.get("removed"):
-        follows += " An assigned opening that changes gets a hold, and a pull sheet that was issued is revised."
+        follows += " An assigned opening that changes gets a hold, and an issued pull sheet follows within a minute."
     return Question(
         asks=f"Take {draft.filename} into {draft.job.code}: {counts_in_words(would)}?",
         follows=follows,
@@ -139,15 +139,10 @@ def take(request: HttpRequest, job_id: int, draft_id: int) -> HttpResponse:
     form = TakeForm(request.POST, outcome=unpacked(draft.outcome), choice=draft.choice)
     seen = values_of(form)["seen"]
     services.choose_of_draft(draft_id=draft.pk, kinds=form.chosen_kinds, leave=form.left, seen=seen, by=request.user)
-    sheets = None
-    if not services.is_for_worker(draft):
-        sheets = services.take_draft(draft_id=draft.pk, by=request.user, budget=FOR_A_PAGE)
-    if sheets is None:
+    if services.is_for_worker(draft) or not services.take_draft(draft_id=draft.pk, by=request.user, budget=FOR_A_PAGE):
         tasks.take_schedule.delay_on_commit(draft.pk)
         said = f"{draft.filename} waits to be taken by the worker; this page says how far it is"
         return done(request, said, _DRAFT, at="read", job_id=job_id, draft_id=draft_id)
-    for sheet_id in sheets:
-        tasks.write_pull_sheet.delay_on_commit(sheet_id)
     taken = queries.draft_of(job_id, draft_id).schedule
     if taken is None:
         return _to_draft(draft)

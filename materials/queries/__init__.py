@@ -15,9 +15,9 @@ from materials.queries.opening import (
 from materials.queries.progress import progress_board
 from materials.queries.pull_sheet import (
     crew_days_assigned,
-    drawn_from_stock,
     idle_days_with_remnants,
     is_stopped,
+    issued_on,
     latest_written,
     next_staging_day,
     pull_sheet_counts,
@@ -64,7 +64,6 @@ __all__ = [
     "crew_days_assigned",
     "cuts_asked",
     "draw_asked",
-    "drawn_from_stock",
     "everything_computed",
     "evidence_on",
     "free_remnants_on",
@@ -72,6 +71,7 @@ __all__ = [
     "is_cut_up_by",
     "is_settled",
     "is_stopped",
+    "issued_on",
     "job_draw",
     "known_pairs",
     "lacks_a_remnant",

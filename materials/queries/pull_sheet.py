@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection
+from dataclasses import dataclass
 from datetime import date, timedelta
 from zoneinfo import ZoneInfo
 
@@ -50,17 +51,40 @@ def sheets_listing(opening_id: int) -> QuerySet[PullSheet]:
     return sheets.annotate(is_superseded=NEWER_IS_WRITTEN).select_related("crew_day__crew")
 
 
-def drawn_from_stock(job_id: int) -> dict[int, str]:
-    """Return by opening of a job that its material lies on a truck, as half a sentence. One query.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Issued:
+    """The newest written sheet of a crew day, as it binds its openings.
 
-    It does where something of the newest written sheet that lists the opening is loaded.
+    Args:
+        is_on_truck: something of it is loaded, and the truck is not back.
+        is_to_bring_back: more is loaded than it needs.
     """
-    loaded = PullSheetLine.objects.filter(sheet=OuterRef("pk"), loaded_packages__gt=0)
-    sheets = latest_written().filter(Exists(loaded), openings__job=job_id)
-    return {
-        opening_id: f"its material lies on the truck of {crew} for {on}; bring that back first"
-        for opening_id, crew, on in sheets.order_by().values_list("openings", "crew_day__crew__name", "crew_day__on")
-    }
+
+    number: str
+    opening_ids: frozenset[int]
+    is_on_truck: bool
+    is_to_bring_back: bool
+
+
+def issued_on(crew_day_id: int) -> Issued | None:
+    """Return the newest written sheet of a crew day as it binds its openings, None before there is one. Two queries."""
+    lines = PullSheetLine.objects.filter(sheet=OuterRef("pk"), loaded_packages__gt=0)
+    back = PlannedRoll.objects.filter(sheet=OuterRef("pk"), came_back_in__isnull=False)
+    found = latest_written().defer("workbook").filter(crew_day=crew_day_id)
+    sheet = found.annotate(
+        is_loaded=Exists(lines),
+        is_surplus=Exists(lines.filter(loaded_packages__gt=F("packages"))),
+        is_back=Exists(back),
+    ).first()
+    if sheet is None:
+        return None
+    is_on_truck = sheet.is_loaded and not sheet.is_back
+    return Issued(
+        number=sheet.number,
+        opening_ids=frozenset(sheet.openings.order_by().values_list("pk", flat=True)),
+        is_on_truck=is_on_truck,
+        is_to_bring_back=is_on_truck and sheet.is_surplus,
+    )
 
 
 def pull_sheet_counts() -> dict[str, int]:

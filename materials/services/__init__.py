@@ -5,7 +5,6 @@ from materials.services.kept import change_lot, change_place, change_product
 from materials.services.load import load_line, load_lines
 from materials.services.remnants import enter_remnant, remnant_to_scrap, reserve_remnants, scrap_remnant
 from materials.services.request import request_due_pull_sheets, request_pull_sheet
-from materials.services.schedule import preview_schedule, take_schedule
 from materials.services.schedule_draft import (
     choose_of_draft,
     discard_draft,
@@ -35,7 +34,6 @@ __all__ = [
     "load_line",
     "load_lines",
     "move",
-    "preview_schedule",
     "read_draft",
     "remnant_to_scrap",
     "request_due_pull_sheets",
@@ -48,6 +46,5 @@ __all__ = [
     "settle_roll",
     "settle_rolls",
     "take_draft",
-    "take_schedule",
     "write_pull_sheet",
 ]

@@ -71,7 +71,7 @@ def revise_detail(*, detail_id: int, **values: Any) -> InstallationDetail:
         NotFound, ValidationError, Conflict: as there.
         NoLongerServes: a product that serves a part of it now would serve it no more.
     """
-    before = openings.lock_detail(detail_id).as_facts()
+    before = openings.lock_detail_of_openings(detail_id).as_facts()
     detail = openings.revise_detail(detail_id=detail_id, **values)
     list(Product.objects.select_for_update(no_key=True).filter(pk__in=Choices([detail_id]).ids.values()).order_by("pk"))
     choices = Choices([detail_id])

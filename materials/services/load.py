@@ -12,6 +12,7 @@ from jobs.services import change
 from materials.models import Place, PullSheet, PullSheetLine
 from materials.queries import latest_written, opened_of
 from materials.services.stock import first_warehouse, move_oldest
+from materials.services.tell import lock_listed, tell_openings
 
 
 @transaction.atomic
@@ -23,6 +24,25 @@ def load_line(*, sheet_id: int, line_id: int, packages: int, by: Person | None) 
         Conflict: no product is chosen for it, a newer revision stands, a place is missing, the warehouse
             does not hold that many, or more were opened since than are left.
     """
+    line = _load(sheet_id, line_id, packages, by)
+    tell_openings(line.sheet.crew_day_id)
+    return line
+
+
+@transaction.atomic
+def load_lines(*, sheet_id: int, packages: Mapping[int, int], by: Person | None) -> list[PullSheetLine]:
+    """Enter what lies on the truck for several lines of a sheet, by line id: all of them or none.
+
+    Raises:
+        NotFound, Conflict: as `load_line`.
+    """
+    lines = [_load(sheet_id, line_id, packages[line_id], by) for line_id in sorted(packages)]
+    if lines:
+        tell_openings(lines[0].sheet.crew_day_id)
+    return lines
+
+
+def _load(sheet_id: int, line_id: int, packages: int, by: Person | None) -> PullSheetLine:
     line = _lock_line(sheet_id, line_id)
     if line.product is None:
         raise Conflict(f"no product is chosen for {line.parts}; choose one for the detail first")
@@ -46,20 +66,12 @@ def load_line(*, sheet_id: int, line_id: int, packages: int, by: Person | None) 
     return change(line, loaded_packages=packages)
 
 
-@transaction.atomic
-def load_lines(*, sheet_id: int, packages: Mapping[int, int], by: Person | None) -> list[PullSheetLine]:
-    """Enter what lies on the truck for several lines of a sheet, by line id: all of them or none.
-
-    Raises:
-        NotFound, Conflict: as `load_line`.
-    """
-    return [
-        load_line(sheet_id=sheet_id, line_id=line_id, packages=packages[line_id], by=by) for line_id in sorted(packages)
-    ]
-
-
 def _lock_line(sheet_id: int, line_id: int) -> PullSheetLine:
-    """Return a line of a sheet whose crew day is locked: nobody loads or revises it until the transaction ends."""
+    """Return a line of a sheet whose openings and then crew day are locked until the transaction ends.
+
+    Nobody changes an opening while its material is loaded, and nobody else loads or revises the sheet.
+    """
+    lock_listed(sheet_id)
     crew_day = PullSheet.objects.filter(pk=sheet_id).values("crew_day")
     CrewDay.objects.select_for_update(no_key=True).filter(pk__in=crew_day).first()
     lines = PullSheetLine.objects.select_related("sheet__crew_day__crew", "product")

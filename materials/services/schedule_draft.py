@@ -16,7 +16,6 @@ from jobs import transaction
 from jobs.errors import CallerError, Conflict, NotFound, NotNow
 from jobs.models import Person
 from jobs.services import add, change
-from materials.services.schedule import preview_schedule, take_schedule
 from openings.errors import Unreadable
 from openings.models import ScheduleDraft
 from openings.queries import job_of
@@ -24,7 +23,7 @@ from openings.schedules import check_file_size
 from openings.schedules.apart import FOR_A_WORKER, Budget
 from openings.schedules.kept import packed
 from openings.schedules.layout import layout_of
-from openings.services import LONGEST_NAME, Choice, outcome_of
+from openings.services import LONGEST_NAME, Choice, outcome_of, preview_schedule, take_schedule
 
 State = ScheduleDraft.State
 
@@ -167,10 +166,8 @@ def choose_of_draft(
     )
 
 
-def take_draft(*, draft_id: int, by: Person | None = None, budget: Budget = FOR_A_WORKER) -> list[int] | None:
-    """Take a draft as it was chosen, and return the ids of pull sheets that a worker should write now.
-
-    None where a worker should take it, who has more time to read it.
+def take_draft(*, draft_id: int, by: Person | None = None, budget: Budget = FOR_A_WORKER) -> bool:
+    """Take a draft as it was chosen; return False where a worker should, who has more time to read it.
 
     Safe to repeat: a taken one is left alone. What somebody can mend is kept with the draft, which is then open again,
     and so is one whose taking ended too often with the process that did it.
@@ -179,29 +176,28 @@ def take_draft(*, draft_id: int, by: Person | None = None, budget: Budget = FOR_
     try:
         if draft and draft.attempts > MOST_ATTEMPTS:
             raise Unreadable(_gave_up("taken"), is_late=False)
-        return _take(draft_id, by, budget)
+        _take(draft_id, by, budget)
     except CallerError as error:
         still_taking = ScheduleDraft.objects.filter(pk=draft_id, state=State.TAKING)
         if _wants_a_worker(error, budget):
             still_taking.update(attempts=0)
-            return None
+            return False
         still_taking.update(state=State.READ, problem=_problem(error), doing="", done_pct=100, attempts=0)
-        return []
+    return True
 
 
 @transaction.atomic
-def _take(draft_id: int, by: Person | None, budget: Budget) -> list[int]:
+def _take(draft_id: int, by: Person | None, budget: Budget) -> None:
     draft = ScheduleDraft.objects.select_for_update(of=("self",)).filter(pk=draft_id, state=State.TAKING).first()
     if draft is None:
-        return []
+        return
     chosen = draft.choice
     choice = Choice(kinds=frozenset(chosen["kinds"]), leave=frozenset(chosen["leave"]), seen=chosen["seen"])
     by = by or Person.objects.filter(pk=chosen.get("by")).first() or draft.sent_by
-    taken, sheets = take_schedule(**_asked(draft), choice=choice, by=by, budget=budget)
+    taken = take_schedule(**_asked(draft), choice=choice, by=by, budget=budget)
     change(
         draft, state=State.TAKEN, schedule=taken.schedule, doing="", done_pct=100, content=b"", outcome=b"", attempts=0
     )
-    return sheets
 
 
 @transaction.atomic

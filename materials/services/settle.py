@@ -20,6 +20,7 @@ from materials.queries import is_cut_up_by, latest_written, loaded_of, went_out_
 from materials.services.opened import close_package, lot_opened, open_package
 from materials.services.remnants import end_remnant, enter_remnant, lock_day, lock_remnants, put_remnant
 from materials.services.stock import first_warehouse
+from materials.services.tell import tell_openings
 from openings.calc.figures import plain
 from openings.calc.tape import format_length
 
@@ -78,6 +79,8 @@ def settle_rolls(
         _require_newest(changed[0].sheet)
     for roll in changed:
         _settle(roll, ends[roll.pk], came_back_in[roll.pk], by=by)
+    if changed:
+        tell_openings(changed[0].sheet.crew_day_id)
     return [Settled(roll, ends[roll.pk].lies_there, tuple(ends[roll.pk].follows())) for roll in rolls]
 
 

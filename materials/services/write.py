@@ -20,6 +20,7 @@ from materials.services.compose import Composed, compose
 from materials.services.cut import CutUp, cut_up
 from materials.services.lay_out import cut_rows, roll_groups, staging_rows
 from materials.services.remnants import reserve_remnants
+from materials.services.tell import tell_openings
 from materials.workbook import StagingRow, write_workbook
 
 
@@ -81,6 +82,7 @@ def write_pull_sheet(*, sheet_id: int) -> None:
     )
     sheet.cautions = list(composed.book.cautions)
     sheet.save(update_fields=["workbook", "state", "written_at", "basis", "changes", "cautions"])
+    tell_openings(sheet.crew_day_id)
 
 
 def _before(sheet: PullSheet) -> PullSheet | None:

@@ -2,6 +2,7 @@
 
 from openings.models.detail import InstallationDetail
 from openings.models.measurement import FieldMeasurement
+from openings.models.on_sheet import OnSheet
 from openings.models.opening import Assignment, Hold, Opening
 from openings.models.rate import LaborRate
 from openings.models.record import Callback, HourRecord, InstallRecord, StepRecord
@@ -16,6 +17,7 @@ __all__ = [
     "InstallRecord",
     "InstallationDetail",
     "LaborRate",
+    "OnSheet",
     "Opening",
     "ScheduleDraft",
     "SenderLayout",

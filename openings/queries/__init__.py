@@ -1,5 +1,6 @@
 """Named reads of openings, split by noun."""
 
+from openings.queries.binding import bounds_of, bounds_of_opening
 from openings.queries.board import crew_board, crew_board_json
 from openings.queries.computed import (
     LiftNeed,
@@ -51,6 +52,8 @@ __all__ = [
     "Waiting",
     "Why",
     "alike",
+    "bounds_of",
+    "bounds_of_opening",
     "carried_on",
     "computable",
     "crew_board",

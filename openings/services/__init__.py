@@ -6,13 +6,14 @@ from openings.services.choice import Choice
 from openings.services.crew_day import change_crew_day, set_crew_day, would_strand
 from openings.services.detail import add_detail, revise_detail
 from openings.services.hold import place_hold, release_hold
-from openings.services.lock import lock_detail
+from openings.services.lock import lock_detail, lock_detail_of_openings, lock_openings
 from openings.services.measure import record_measurement
 from openings.services.plan_schedule import SchedulePlan
 from openings.services.rate import reset_rate, set_rate
 from openings.services.record import closing, finish_install, record_hours, record_step, start_install, starting
 from openings.services.revise import add_opening, revise_opening
 from openings.services.schedule import LONGEST_NAME, Taken, import_schedule, preview_schedule, take_schedule
+from openings.services.sheet import tell_sheet
 from openings.services.show_schedule import outcome_of
 from openings.services.void import void_opening
 
@@ -29,6 +30,8 @@ __all__ = [
     "finish_install",
     "import_schedule",
     "lock_detail",
+    "lock_detail_of_openings",
+    "lock_openings",
     "move",
     "outcome_of",
     "place_hold",
@@ -47,6 +50,7 @@ __all__ = [
     "start_install",
     "starting",
     "take_schedule",
+    "tell_sheet",
     "void_opening",
     "withdraw",
     "withdrawal",

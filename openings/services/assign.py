@@ -19,11 +19,13 @@ from jobs.errors import BadInput, Conflict, Fault, NotFound
 from jobs.models import Crew, CrewDay, Job, Person
 from jobs.queries import today_at
 from jobs.services import change, find_crew_day, lock_crew_day, lock_crew_days, require_worked
+from openings.calc.binding import Verb
 from openings.calc.short_crew import has
 from openings.calc.step_code import StepCode
 from openings.errors import CrewTooSmall
-from openings.models import Assignment, Hold, InstallRecord, Opening
+from openings.models import Assignment, Hold, Opening
 from openings.queries import LiftNeed, hours_left, lift_need, recorded_steps
+from openings.queries.binding import require_free, why_bound
 from openings.services.lock import lock_opening, lock_openings
 
 
@@ -130,13 +132,7 @@ def _require_withdrawable(assignment: Assignment, opening: Opening) -> None:
     zone = ZoneInfo(opening.job.time_zone)
     if assignment.withdrawn_at:
         raise Conflict(f"{opening} was withdrawn {say_moment(assignment.withdrawn_at.astimezone(zone))} already")
-    record = InstallRecord.objects.filter(opening=opening).first()
-    if record:
-        on = record.started_at.astimezone(zone).date()
-        raise Conflict(
-            f"the install of {opening} was started {say_day(on)}, so it cannot go back to ready; "
-            "carry it on: move it to a crew and a day with what is left of it"
-        )
+    require_free(opening, Verb.WITHDRAW, kept="stays on its crew day")
 
 
 def _give(openings: Sequence[Opening], day: CrewDay, *, by: Person | None, short_crew_reason: str) -> list[Assignment]:
@@ -174,23 +170,13 @@ def _require_coming(openings: Collection[Opening], on: date) -> None:
 
 
 def _require_ready(openings: Sequence[Opening]) -> None:
-    taken = {
-        a.opening_id: a.crew_day
-        for a in Assignment.objects.filter(opening__in=openings, withdrawn_at__isnull=True).select_related(
-            "crew_day__crew"
-        )
-    }
-    why_not = _never_assigned(openings)
-    _refuse(
-        why_not.get(opening.pk)
-        or (f"{opening} is already assigned to {taken[opening.pk]}" if opening.pk in taken else "")
-        for opening in openings
-    )
+    why_not = _never_given(openings, Verb.ASSIGN)
+    _refuse(why_not.get(opening.pk, "") for opening in openings)
 
 
 def _require_movable(openings: Sequence[Opening], live: dict[int, CrewDay], day: CrewDay) -> None:
     """Refuse what is not assigned any more, what never is, and what is on that day already."""
-    why_not = _never_assigned(openings)
+    why_not = _never_given(openings, Verb.MOVE)
     for opening in openings:
         if opening.pk not in live:
             why_not.setdefault(opening.pk, f"{opening} is withdrawn already; assign it anew")
@@ -199,18 +185,16 @@ def _require_movable(openings: Sequence[Opening], live: dict[int, CrewDay], day:
     _refuse(why_not.get(opening.pk, "") for opening in openings)
 
 
-def _never_assigned(openings: Sequence[Opening]) -> dict[int, str]:
-    """Return by opening why it is never given to a crew as it stands. Two queries."""
-    done = set(
-        InstallRecord.objects.filter(opening__in=openings, done_at__isnull=False).values_list("opening_id", flat=True)
-    )
+def _never_given(openings: Sequence[Opening], verb: Verb) -> dict[int, str]:
+    """Return by opening why it is not given to a crew as it stands. Four queries."""
+    bound = why_bound(Opening.objects.filter(pk__in=[opening.pk for opening in openings]), verb)
     held = dict(Hold.objects.filter(opening__in=openings, released_at__isnull=True).values_list("opening_id", "kind"))
     reasons = {}
     for opening in openings:
         if opening.is_void:
             reasons[opening.pk] = f"{opening} is void"
-        elif opening.pk in done:
-            reasons[opening.pk] = f"{opening} is complete"
+        elif opening.pk in bound:
+            reasons[opening.pk] = f"{opening} cannot be given to a crew: {bound[opening.pk]}"
         elif opening.pk in held:
             reasons[opening.pk] = f"{opening} is on hold: {held[opening.pk]}"
     return reasons

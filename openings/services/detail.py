@@ -9,11 +9,15 @@ from jobs import transaction
 from jobs.errors import Conflict
 from jobs.models import Job
 from jobs.services import add, change
+from openings.calc.binding import revising_detail
 from openings.calc.geometry import require_detail
 from openings.calc.starting_details import STARTING_DETAILS
-from openings.errors import BadDetail
+from openings.errors import BadDetail, OpeningBound
 from openings.models import InstallationDetail, Opening
-from openings.services.lock import lock_detail
+from openings.queries.binding import why_bound
+from openings.services.lock import lock_detail_of_openings
+
+_ELSE = "; or add another detail and give it to the openings that it is for"
 
 
 @transaction.atomic
@@ -29,16 +33,23 @@ def add_detail(*, job: Job, name: str, starting_point: str = "", **values: Any) 
 
 @transaction.atomic
 def revise_detail(*, detail_id: int, **values: Any) -> InstallationDetail:
-    """Change the named columns of a detail.
+    """Change the named columns of a detail: it reaches all openings that have it.
 
     Raises:
         NotFound: there is no such detail.
+        OpeningBound: material for an opening that has it is on a truck, or its install was started; one is named.
         ValidationError: the answers contradict one another.
         Conflict: an opening that has this detail could not take it any more.
     """
-    detail = change(lock_detail(detail_id), **values)
+    detail = lock_detail_of_openings(detail_id)
+    openings = Opening.objects.filter(detail=detail, is_void=False)
+    changed = [name for name, value in values.items() if value != getattr(detail, name)]
+    if bound := why_bound(openings, revising_detail(changed)):
+        opening_id, why = next(iter(bound.items()))
+        raise OpeningBound(f"{openings.get(pk=opening_id)} has detail {detail}, so that stays as it is: {why}{_ELSE}")
+    change(detail, **values)
     facts = detail.as_facts()
-    for opening in Opening.objects.filter(detail=detail, is_void=False):
+    for opening in openings:
         try:
             require_detail(opening.as_facts(), facts)
         except BadDetail as error:

@@ -38,6 +38,17 @@ def lock_opening(opening_id: int) -> Opening:
     return lock_openings([opening_id])[0]
 
 
+def lock_detail_of_openings(detail_id: int) -> InstallationDetail:
+    """Return one installation detail, locked after all openings that have it, as who gives it to one locks them.
+
+    Raises:
+        NotFound: it does not exist.
+    """
+    having = Opening.objects.filter(detail=detail_id).order_by("pk").values_list("pk")
+    list(having.select_for_update(of=("self",), no_key=True))
+    return lock_detail(detail_id)
+
+
 def lock_detail(detail_id: int) -> InstallationDetail:
     """Return one installation detail, locked until the transaction ends; nobody gives it to an opening meanwhile.
 

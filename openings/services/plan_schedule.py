@@ -12,11 +12,12 @@ from django.db.models import QuerySet
 
 from jobs.errors import Fault
 from jobs.models import Job
+from openings.calc.binding import Answer, Verb, rescheduling
 from openings.calc.facts import OpeningFacts
 from openings.errors import BadSchedule
 from openings.models import InstallationDetail, SenderLayout
 from openings.models.opening import WEIGHED_BY
-from openings.queries.existing import NOT_OF_THE_BUILD, ExistingOpening, existing_of
+from openings.queries.existing import ExistingOpening, existing_of
 from openings.schedules import ScheduleRead, ScheduleRow
 from openings.schedules.apart import Budget, read_apart
 from openings.schedules.difference import Change, DifferenceLine, Matched, Pair, matched
@@ -25,21 +26,13 @@ from openings.schedules.lines.cells import MAX_MARK_LETTERS
 from openings.schedules.lines.table import at_most
 from openings.services.find_detail import Details, labelled
 from openings.services.find_weight import WeightDoubt, Weights
-from openings.services.revise import STAYS_WITH_THE_RECORD
 from openings.services.row_facts import SIDES, facts_of_row, facts_of_values
 
 MOST_OPENINGS = 200_000
 """How many openings one file may make (our choice: no building has more windows)."""
 
-Drawn = Callable[[int], Mapping[int, str]]
-"""By job: the openings whose material is drawn from stock already, and how that reads."""
-
 Say = Callable[[str, int], None]
 """What is being done, and how many percent are done."""
-
-
-def nothing_drawn(_job_id: int) -> dict[int, str]:
-    return {}
 
 
 def say_nothing(_doing: str, _done_pct: int) -> None:
@@ -125,7 +118,6 @@ def plan_schedule(
     *,
     sha256: str,
     detail: str,
-    drawn: Drawn,
     confirmed: Collection[str] = (),
     say: Say = say_nothing,
 ) -> SchedulePlan:
@@ -141,7 +133,7 @@ def plan_schedule(
     if count > MOST_OPENINGS:
         raise BadSchedule(f"the file makes {count:,} openings; at most {MOST_OPENINGS:,} fit in one file")
     say(f"comparing {count:,} openings with the job", 50)
-    existing = existing_of(job.pk, drawn=drawn)
+    existing = existing_of(job.pk)
     pairs = matched(read.rows, [one.existing for one in existing.values()])
     details = Details(job, own_details.filter(job=job), default=detail)
     lines = _Lines(read, details, existing, Weights(read, confirmed=frozenset(confirmed)))
@@ -201,7 +193,7 @@ class _Lines:
                     mark=missing.mark,
                     schedule_mark=missing.schedule_mark,
                     opening_id=missing.opening_id,
-                    hindrance=one.keeps_it(),
+                    hindrance=one.decide(Verb.REMOVE).why_refused,
                 )
             )
 
@@ -229,7 +221,9 @@ class _Lines:
         if not differing and not one.existing.is_void:
             self.unchanged.append(pair.mark)
             return
-        hindrance, follows = one.stays_as_it_is(differing, STAYS_WITH_THE_RECORD), ""
+        decision = one.decide(rescheduling(differing))
+        restored = one.decide(Verb.RESTORE).why_refused if one.existing.is_void else ""
+        hindrance, follows = restored or decision.why_refused, ""
         if not hindrance and not set(WEIGHED_BY).isdisjoint(differing):
             facts = facts_of_values(new)
             try:
@@ -238,8 +232,8 @@ class _Lines:
                 self.faults.extend(error.faults)
                 return
             self.weights.note(pair.mark, pair.row, facts)
-        if not hindrance and one.assigned_to and not NOT_OF_THE_BUILD.issuperset(differing):
-            follows = f"{one.assigned_to}: it gets a hold, and a pull sheet that was issued is revised"
+        if decision.by and decision.answer is Answer.HOLD:
+            follows = f"{decision.by.said}: it gets a hold, and an issued pull sheet follows within a minute"
         self.changed.append(
             DifferenceLine(
                 change=Change.RESTORED if one.existing.is_void else Change.CHANGED,

@@ -5,20 +5,17 @@ from __future__ import annotations
 from typing import Any
 
 from jobs import transaction
-from jobs.errors import Conflict, Fault
+from jobs.errors import Fault
 from jobs.models import Person
 from jobs.services import add, change
+from openings.calc.binding import revising, say_columns
 from openings.calc.units import US, Units
 from openings.calc.weight_doubt import require_weight
 from openings.errors import BadWeight
-from openings.models import InstallationDetail, InstallRecord, Opening
+from openings.models import InstallationDetail, Opening
 from openings.models.opening import WEIGHED_BY
+from openings.queries.binding import require_free
 from openings.services.lock import lock_detail, lock_opening
-
-STAYS_WITH_THE_RECORD = (
-    "mark", "ro_width_in", "ro_height_in", "unit_width_in", "unit_height_in", "operation", "detail",
-)  # fmt: skip
-"""What an install record speaks of: changed later, it would speak of another opening."""
 
 HOW = "send weight_confirmed as true"
 """How the weight of one opening is confirmed."""
@@ -70,15 +67,14 @@ def revise_opening(
 
     Raises:
         NotFound: there is no such opening.
-        Conflict: its install was started, and the change would touch what is recorded.
+        OpeningBound: the change would touch what is recorded, or what the material on a truck was cut or counted for.
         ValidationError: a value or a constraint is not kept, or the detail does not fit the opening.
         BadWeight: as `add_opening`.
     """
     opening = lock_opening(opening_id)
-    changed = [name for name in STAYS_WITH_THE_RECORD if name in values and values[name] != getattr(opening, name)]
-    if changed and InstallRecord.objects.filter(opening=opening).exists():
-        raise Conflict(f"{opening} has an install record; {', '.join(changed)} stays as it is")
-    is_weighed_anew = any(name in values and values[name] != getattr(opening, name) for name in WEIGHED_BY)
+    changed = [name for name, value in values.items() if value != getattr(opening, name)]
+    require_free(opening, revising(changed), kept=f"stays as it is ({say_columns(changed)})")
+    is_weighed_anew = not set(WEIGHED_BY).isdisjoint(changed)
     detail = lock_detail(values.get("detail", opening.detail).pk)
     if weight_confirmed is False or is_weighed_anew:
         values["weight_confirmed_by"] = None

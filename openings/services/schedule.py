@@ -13,10 +13,11 @@ from jobs import transaction
 from jobs.errors import Conflict, Fault, NotFound
 from jobs.models import Job, Person
 from jobs.services import add
+from openings.calc.binding import Answer, rescheduling, say_columns
 from openings.calc.starting_details import STARTING_DETAILS
 from openings.errors import BadChoice, WrongRows
 from openings.models import InstallationDetail, Opening, SenderLayout, WindowSchedule
-from openings.queries.existing import NOT_OF_THE_BUILD, ExistingOpening
+from openings.queries.existing import ExistingOpening
 from openings.schedules.apart import FOR_A_WORKER, Budget
 from openings.schedules.difference import Change, DifferenceLine
 from openings.schedules.kept import packed, packed_rows
@@ -25,11 +26,9 @@ from openings.services.choice import EVERYTHING, Choice
 from openings.services.detail import add_detail
 from openings.services.hold import hold_all
 from openings.services.plan_schedule import (
-    Drawn,
     PlannedOpening,
     Say,
     SchedulePlan,
-    nothing_drawn,
     plan_schedule,
     read_for_job,
     say_nothing,
@@ -42,15 +41,10 @@ LONGEST_NAME = 200
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Taken:
-    """A schedule that was taken, and what it did.
-
-    Args:
-        touched: ids of assigned openings that it changed.
-    """
+    """A schedule that was taken, and what it did."""
 
     schedule: WindowSchedule
     counts: Mapping[str, int]
-    touched: tuple[int, ...]
 
 
 def preview_schedule(
@@ -62,7 +56,6 @@ def preview_schedule(
     mapping: Any = None,
     with_faults: bool = False,
     budget: Budget = FOR_A_WORKER,
-    drawn: Drawn = nothing_drawn,
     say: Say = say_nothing,
 ) -> SchedulePlan:
     """Return what `take_schedule` would do, and write nothing. What must be asked stands in `plan.read.questions`.
@@ -79,7 +72,7 @@ def preview_schedule(
     read = read_for_job(job_id, filename=filename, content=content, mapping=mapping, budget=budget)
     details = InstallationDetail.objects.all()
     what = {"sha256": _digest(content), "detail": detail, "confirmed": layout_of(mapping).weights}
-    plan = plan_schedule(job, details, read, **what, drawn=drawn, say=say)
+    plan = plan_schedule(job, details, read, **what, say=say)
     _refuse_known(job, plan)
     if plan.faults and not plan.read.questions and not with_faults:
         raise _wrong(plan)
@@ -97,14 +90,13 @@ def take_schedule(
     mapping: Any = None,
     choice: Choice = EVERYTHING,
     budget: Budget = FOR_A_WORKER,
-    drawn: Drawn = nothing_drawn,
 ) -> Taken:
     """Take a schedule file into a job as its next revision: all that was chosen and can be done, or nothing.
 
     Added openings are written, changed ones get what the file says, and those that it no longer has are marked
-    void. One that is bound (its install was started, its material is drawn, or it is to go and is assigned) is
-    left as it is, and the revision says so. A changed opening that is assigned gets a hold. The file itself, its
-    rows and its difference are kept, and so is the layout where something was settled about it.
+    void. One that is bound is left as it is or gets a hold, as `openings.calc.binding` has it, and the revision says
+    so. The file itself, its rows and its difference are kept, and so is the layout where something was settled about
+    it. Issued pull sheets follow by themselves: whoever keeps them looks every minute for what has changed.
 
     Args:
         detail: name of the installation detail for rows that name none; the job's default where empty.
@@ -128,7 +120,7 @@ def take_schedule(
     list(Opening.objects.select_for_update(of=("self",), no_key=True).filter(job=job).order_by("pk").values_list("pk"))
     settled = layout_of(mapping)
     confirmed = settled.weights if by else ()
-    plan = plan_schedule(job, details, read, sha256=_digest(content), detail=detail, drawn=drawn, confirmed=confirmed)
+    plan = plan_schedule(job, details, read, sha256=_digest(content), detail=detail, confirmed=confirmed)
     _refuse_known(job, plan)
     _refuse_unsettled(plan)
     if plan.faults:
@@ -148,7 +140,8 @@ def take_schedule(
     move_openings(moved)
     if replace(settled, weights=(), totals=None) != Layout():
         _remember(job, plan, by)
-    return Taken(schedule=schedule, counts=schedule.counts, touched=_hold(schedule, done, plan.existing))
+    _hold(schedule, done, plan.existing)
+    return Taken(schedule=schedule, counts=schedule.counts)
 
 
 def import_schedule(**what: Any) -> WindowSchedule:
@@ -262,23 +255,17 @@ def _remember(job: Job, plan: SchedulePlan, by: Person | None) -> None:
         )
 
 
-def _hold(
-    schedule: WindowSchedule, done: Collection[DifferenceLine], existing: Mapping[int, ExistingOpening]
-) -> tuple[int, ...]:
-    """Hold assigned openings whose build changed; return every assigned opening that changed."""
-    assigned = [line for line in done if line.opening_id is not None and existing[line.opening_id].assigned_to]
+def _hold(schedule: WindowSchedule, done: Collection[DifferenceLine], existing: Mapping[int, ExistingOpening]) -> None:
+    """Hold the changed openings that somebody has to look at before a crew goes."""
     hold_all(
         {
-            line.opening_id: f"revision {schedule.revision} of the schedule changed {_names(line)}; see what it asks "
-            "for, then release this hold"
-            for line in assigned
-            if line.opening_id is not None and not NOT_OF_THE_BUILD.issuperset(line.new)
+            line.opening_id: f"revision {schedule.revision} of the schedule changed {say_columns(line.new)[:160]}; "
+            "see what it asks for, then release this hold"
+            for line in done
+            if line.opening_id is not None and _is_held(line, existing[line.opening_id])
         }
     )
-    return tuple(line.opening_id for line in assigned if line.opening_id is not None)
 
 
-def _names(line: DifferenceLine) -> str:
-    """Return the columns that a line changes, in words that fit the reason of a hold."""
-    words = [name.removesuffix("_in").removesuffix("_lb").replace("_", " ").replace("ro ", "RO ") for name in line.new]
-    return ", ".join(words)[:160]
+def _is_held(line: DifferenceLine, one: ExistingOpening) -> bool:
+    return line.change is not Change.REMOVED and one.decide(rescheduling(line.new)).answer is Answer.HOLD

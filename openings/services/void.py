@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from jobs import transaction
-from jobs.errors import Conflict
 from jobs.services import change
-from openings.models import InstallRecord, Opening
+from openings.calc.binding import Verb
+from openings.models import Opening
+from openings.queries.binding import require_free
 from openings.services.lock import lock_opening
 
 
@@ -15,11 +16,8 @@ def void_opening(*, opening_id: int) -> Opening:
 
     Raises:
         NotFound: there is no such opening.
-        Conflict: it is assigned or its install was started.
+        OpeningBound: it is assigned, its material is on a truck, or its install was started.
     """
     opening = lock_opening(opening_id)
-    if InstallRecord.objects.filter(opening=opening).exists():
-        raise Conflict(f"{opening} has an install record; it stays")
-    if opening.assignments.filter(withdrawn_at__isnull=True).exists():
-        raise Conflict(f"{opening} is assigned; withdraw it from its crew day first")
+    require_free(opening, Verb.VOID, kept="stays in the job")
     return change(opening, is_void=True)

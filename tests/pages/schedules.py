@@ -119,7 +119,7 @@ def schedules_of_every_kind(job: Job) -> list[str]:
         "notes": ["Row 12 “LEVEL 2” heads the rows beneath it."],
     }
     old, new = {"ro_width_in": 36.0, "remarks": ""}, {"ro_width_in": 38.0, "remarks": "behind the canopy"}
-    follows = "it is assigned to Rowan: it gets a hold, and a pull sheet that was issued is revised"
+    follows = "it is assigned to Rowan: it gets a hold, and an issued pull sheet follows within a minute"
     difference = {
         "changed": [line("changed", f"W3-{n}", old=old, new=new, follows=follows) for n in range(4)],
         "removed": [line("removed", "W8", row=None)],

@@ -6,6 +6,7 @@ import re
 
 import pytest
 from django.urls import reverse
+from django.utils import timezone
 
 from materials import services, tasks
 from materials.forms import schedule as forms
@@ -188,22 +189,21 @@ def test_a_job_that_changed_meanwhile_is_said_and_compared_again(scheduler, job,
     assert widths(job)["W1-01"] == "38"
 
 
-def test_an_assigned_opening_is_held_its_sheet_revised_and_that_is_said_before(
-    scheduler, job, draft, monkeypatch, django_capture_on_commit_callbacks
-):
+def test_an_assigned_opening_is_held_its_sheet_follows_and_that_is_said_before(scheduler, job, draft):
     make_catalogue()
     crew, one = CrewFactory(name="Rowan"), Opening.objects.get(job=job, mark="W1-01")
     openings.assign(opening_ids=[one.pk], crew_id=crew.pk, on=tomorrow(), by=None)
     sheet = services.request_pull_sheet(crew_id=crew.pk, on=tomorrow(), by=None)
     services.write_pull_sheet(sheet_id=sheet.pk)
     scheduler.post(address_of(draft), {"act": "again"})
-    assert "it is assigned to Rowan" in shown(scheduler, draft)
-    asked = []
-    monkeypatch.setattr(tasks.write_pull_sheet, "delay", asked.append)
-    with django_capture_on_commit_callbacks(execute=True):
-        take(scheduler, draft)
+    said = shown(scheduler, draft)
+    assert f"pull sheet {sheet.number} of Rowan" in said
+    assert "it gets a hold, and an issued pull sheet follows within a minute" in said
+    take(scheduler, draft)
     assert "changed RO width" in Hold.objects.get(opening=one).reason
-    assert asked == [PullSheet.objects.get(state=PullSheet.State.PENDING).pk]
+    assert services.request_due_pull_sheets(now=timezone.now()) == [
+        PullSheet.objects.get(state=PullSheet.State.PENDING).pk
+    ]
 
 
 def test_a_large_file_is_taken_by_the_worker(scheduler, job, draft, monkeypatch, django_capture_on_commit_callbacks):

@@ -11,7 +11,7 @@ from django.core.management import BaseCommand, CommandError
 
 from jobs.errors import CallerError, Fault
 from jobs.models import Job
-from materials import services
+from openings import services
 from openings.calc.tape import format_length
 from openings.schedules import check_file_size
 from openings.schedules.difference import APPLIED, Change
@@ -70,13 +70,11 @@ class Command(BaseCommand):
 
     def _take(self, what: dict[str, Any], *, kinds: list[str], leave: list[str]) -> None:
         choice = Choice(kinds=frozenset(map(Change, kinds)), leave=frozenset(leave))
-        taken, sheets = services.take_schedule(**what, choice=choice, by=None)
+        taken = services.take_schedule(**what, choice=choice, by=None)
         self.stdout.write(f"{taken.schedule}: {taken.counts['added']} openings.")
         others = [f"{count} {change}" for change, count in taken.counts.items() if count and change != "added"]
         if others:
             self.stdout.write(f"Of those that stood: {', '.join(others)}.")
-        for sheet_id in sheets:
-            self.stdout.write(f"Pull sheet {sheet_id} gets a new revision; the worker writes it within a minute.")
 
     def _show(self, plan: SchedulePlan) -> None:
         for column in plan.read.proposal:

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import pytest
+from django.utils import timezone
 
 from materials import services
 from materials.calc.parts import Part
 from materials.models import PullSheet
-from materials.queries import drawn_from_stock
+from openings import services as openings
 from openings.errors import BadSchedule
 from openings.models import Assignment, Hold, Opening
-from tests.factories import DetailFactory, make_catalogue, make_openings, make_stock
+from tests.factories import DetailFactory, make_catalogue, make_stock
 from tests.materials.crew_days import make_crew_day, written
 from tests.openings.rows import schedule_of
 
@@ -24,7 +25,7 @@ def job():
 
 def take(job, *rows: str, **more):
     content = schedule_of(*rows, headings="Mark,Qty,RO width,RO height,Remarks")
-    return services.take_schedule(job_id=job.pk, filename="windows.csv", content=content, by=None, **more)
+    return openings.take_schedule(job_id=job.pk, filename="windows.csv", content=content, by=None, **more)
 
 
 def assign(crew_day, *marks: str) -> None:
@@ -42,11 +43,16 @@ def issued(job) -> PullSheet:
     return written(crew_day)
 
 
-def test_a_changed_opening_gets_a_hold_and_its_issued_sheet_a_new_revision(job, issued):
-    taken, sheets = take(job, "W1,1,38,54,", "W2,1,36,54,", "W3,1,40,54,")
+def follow() -> list[int]:
+    """Return the ids of the sheets that the next minute has written."""
+    return services.request_due_pull_sheets(now=timezone.now())
+
+
+def test_a_changed_opening_gets_a_hold_and_its_issued_sheet_follows_with_the_next_minute(job, issued):
+    taken = take(job, "W1,1,38,54,", "W2,1,36,54,", "W3,1,40,54,")
     assert taken.counts["changed"] == 2
     assert list(Hold.objects.values_list("opening__mark", "kind")) == [("W1", "schedule changed")]
-    revised = PullSheet.objects.get(pk__in=sheets)
+    revised = PullSheet.objects.get(pk__in=follow())
     assert (revised.crew_day, revised.revision, revised.state) == (issued.crew_day, 2, "pending")
     services.write_pull_sheet(sheet_id=revised.pk)
     revised.refresh_from_db()
@@ -55,43 +61,26 @@ def test_a_changed_opening_gets_a_hold_and_its_issued_sheet_a_new_revision(job, 
 
 
 def test_a_change_that_touches_no_issued_sheet_revises_none(job, issued):
-    assert take(job, "W1,1,36,54,", "W2,1,36,54,", "W3,1,40,54,")[1] == []
+    take(job, "W1,1,36,54,", "W2,1,36,54,", "W3,1,40,54,")
+    assert follow() == []
     assert PullSheet.objects.count() == 1
-
-
-def test_a_crew_day_without_a_sheet_gets_none(job):
-    make_catalogue()
-    take(job, "W1,1,36,54,")
-    assign(make_crew_day(openings=0), "W1")
-    taken, sheets = take(job, "W1,1,38,54,")
-    assert (sheets, len(taken.touched), PullSheet.objects.count()) == ([], 1, 0)
 
 
 def test_an_opening_whose_material_is_on_the_truck_stays_as_it_is(job, issued):
     make_stock(issued.lines.get(parts__contains=Part.SILL_STRIP).product, 9)
     line = issued.lines.get(parts__contains=Part.SILL_STRIP)
     services.load_line(sheet_id=issued.pk, line_id=line.pk, packages=1, by=None)
-    taken, sheets = take(job, "W1,1,38,54,note", "W3,1,40,54,")
-    assert (taken.counts["left"], taken.counts["changed"], sheets) == (2, 1, [])
+    taken = take(job, "W1,1,38,54,note", "W3,1,40,54,")
+    assert (taken.counts["left"], taken.counts["changed"], follow()) == (2, 1, [])
     assert Opening.objects.get(mark="W1").ro_width_in == 36
     assert not Opening.objects.get(mark="W2").is_void
     services.load_line(sheet_id=issued.pk, line_id=line.pk, packages=0, by=None)
-    taken, _ = take(job, "W1,1,38,54,note", "W2,1,36,54,", "W3,1,40,54,")
+    taken = take(job, "W1,1,38,54,note", "W2,1,36,54,", "W3,1,40,54,")
     assert (taken.counts["left"], taken.counts["changed"]) == (0, 1)
-
-
-def test_what_lies_on_a_truck_for_another_job_binds_nothing(job, issued):
-    other = make_openings(1)[0]
-    Assignment.objects.create(opening=other, crew_day=issued.crew_day, person_h=3)
-    sheet = written(issued.crew_day)
-    product = sheet.lines.get(parts__contains=Part.SILL_STRIP).product
-    make_stock(product, 9)
-    services.load_line(sheet_id=sheet.pk, line_id=sheet.lines.get(product=product).pk, packages=1, by=None)
-    assert set(drawn_from_stock(other.job_id)) == {other.pk}
 
 
 def test_a_refused_revision_leaves_sheets_and_holds_alone(job, issued):
     with pytest.raises(BadSchedule):
         take(job, "W1,1,38,54,", "W2,1,wide,54,")
     assert not Hold.objects.exists()
-    assert PullSheet.objects.count() == 1
+    assert follow() == []

@@ -240,10 +240,10 @@ def test_over_the_budget_of_a_page_the_worker_goes_on_and_over_its_own_it_is_ref
 def test_over_the_budget_of_a_page_the_worker_takes_it(job):
     draft = read(send(job, SLOW))
     chosen(draft)
-    assert services.take_draft(draft_id=draft.pk, budget=SHORT) is None
+    assert services.take_draft(draft_id=draft.pk, budget=SHORT) is False
     draft.refresh_from_db()
     assert (draft.state, draft.attempts, draft.problem) == ("taking", 0, {})
-    assert services.take_draft(draft_id=draft.pk) == []
+    assert services.take_draft(draft_id=draft.pk) is True
     draft.refresh_from_db()
     assert (draft.state, Opening.objects.count()) == ("taken", 3_000)
 

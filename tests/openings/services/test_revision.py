@@ -143,10 +143,9 @@ def test_a_started_opening_keeps_its_size_and_stays_in_the_job(job):
     for started in (one, two, three):
         start(started)
     plan = plan_of(job, "W1,1,38,54,,", "W3,1,36,54,Level 2,")
-    assert {line["mark"]: line["hindrance"] for line in plan["difference"]["cannot"]} == {
-        "W1": "its install was started",
-        "W2": "its install was started",
-    }
+    left = {line["mark"]: line["hindrance"] for line in plan["difference"]["cannot"]}
+    assert set(left) == {"W1", "W2"}
+    assert all(why.startswith("its install was started ") for why in left.values())
     taken = take(job, rows("W1,1,38,54,,", "W3,1,36,54,Level 2,"))
     assert opening(job, "W1").ro_width_in == 36
     assert not opening(job, "W2").is_void
@@ -177,14 +176,6 @@ def test_of_openings_alike_those_go_that_nothing_binds(job):
     assign(opening(job, "W-03"))
     take(job, rows("W,1,36,54,,"))
     assert list(Opening.objects.filter(is_void=False).values_list("mark", flat=True)) == ["W-03"]
-
-
-def test_what_a_higher_floor_says_is_drawn_stays_as_it_is(job):
-    take(job, rows("W1,1,36,54,,", "W2,1,36,54,,"))
-    w1 = opening(job, "W1")
-    drawn = {"drawn": lambda job_id: {w1.pk: "its material lies on a truck"} if job_id == job.pk else {}}
-    taken = take(job, rows("W1,1,38,54,,", "W2,1,36,54,,"), **drawn)
-    assert (opening(job, "W1").ro_width_in, taken.counts["left"]) == (36, 1)
 
 
 @pytest.mark.parametrize(
