@@ -181,7 +181,7 @@ CELERY_BROKER_TRANSPORT_OPTIONS = {
 CELERY_TASK_PUBLISH_RETRY = False
 # A sheet is written in a second, a file may take minutes: each has a queue and workers of its own.
 CELERY_TASK_DEFAULT_QUEUE = "sheets"
-CELERY_TASK_ROUTES = {f"materials.tasks.{name}": {"queue": "files"} for name in ("read_schedule", "take_schedule")}
+CELERY_TASK_ROUTES = {f"openings.tasks.{name}": {"queue": "files"} for name in ("read_schedule", "take_schedule")}
 CELERY_TASK_IGNORE_RESULT = True
 CELERY_TASK_ACKS_LATE = True
 CELERY_TASK_REJECT_ON_WORKER_LOST = True
@@ -196,7 +196,7 @@ CELERY_BEAT_SCHEDULE = {
         "options": {"expires": 55},
     },
     "go on with schedules": {
-        "task": "materials.tasks.go_on_with_schedules",
+        "task": "openings.tasks.go_on_with_schedules",
         "schedule": timedelta(minutes=1),
         "options": {"expires": 55},
     },

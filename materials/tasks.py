@@ -17,22 +17,3 @@ def write_pull_sheet(sheet_id: int) -> None:
 def send_due_pull_sheets() -> None:
     for sheet_id in services.request_due_pull_sheets(now=timezone.now()):
         write_pull_sheet.delay(sheet_id)
-
-
-@shared_task
-def read_schedule(draft_id: int) -> None:
-    services.read_draft(draft_id=draft_id)
-
-
-@shared_task
-def take_schedule(draft_id: int) -> None:
-    services.take_draft(draft_id=draft_id)
-
-
-@shared_task
-def go_on_with_schedules() -> None:
-    to_read, to_take = services.drafts_to_go_on(now=timezone.now())
-    for draft_id in to_read:
-        read_schedule.delay(draft_id)
-    for draft_id in to_take:
-        take_schedule.delay(draft_id)

@@ -11,17 +11,11 @@ from materials.pages import (
     opening,
     progress,
     remnants,
-    schedule,
-    schedule_draft,
-    schedule_revision,
     staging,
 )
 
 router = SimpleRouter()
 router.register("assignments", api.Assignments)
-router.register("schedules", api.Schedules)
-router.register("schedule-drafts", api.ScheduleDrafts)
-router.register("schedule-layouts", api.ScheduleLayouts)
 router.register("details", api.Details)
 router.register("products", api.Products)
 router.register("detail-products", api.DetailProducts)
@@ -56,7 +50,4 @@ pages = [
     path("boards/progress/", progress, name="progress-page"),
     path("openings/<int:opening_id>/", opening, name="opening-page"),
     path("jobs/<int:job_id>/draw/", job_draw, name="job-draw-page"),
-    path("jobs/<int:job_id>/schedule/", schedule, name="schedule-page"),
-    path("jobs/<int:job_id>/schedule/drafts/<int:draft_id>/", schedule_draft, name="schedule-draft-page"),
-    path("jobs/<int:job_id>/schedule/revisions/<int:revision>/", schedule_revision, name="schedule-revision-page"),
 ]

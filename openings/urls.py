@@ -4,10 +4,13 @@ from django.urls import path
 from rest_framework.routers import SimpleRouter
 
 from openings import api
-from openings.pages import job, job_list
+from openings.pages import job, job_list, schedule, schedule_draft, schedule_revision
 
 router = SimpleRouter()
 router.register("crew-days", api.CrewDays)
+router.register("schedules", api.Schedules)
+router.register("schedule-drafts", api.ScheduleDrafts)
+router.register("schedule-layouts", api.ScheduleLayouts)
 router.register("openings", api.Openings)
 router.register("measurements", api.Measurements)
 router.register("holds", api.Holds)
@@ -29,4 +32,7 @@ urlpatterns = [
 pages = [
     path("jobs/", job_list, name="jobs-page"),
     path("jobs/<int:job_id>/", job, name="job-page"),
+    path("jobs/<int:job_id>/schedule/", schedule, name="schedule-page"),
+    path("jobs/<int:job_id>/schedule/drafts/<int:draft_id>/", schedule_draft, name="schedule-draft-page"),
+    path("jobs/<int:job_id>/schedule/revisions/<int:revision>/", schedule_revision, name="schedule-revision-page"),
 ]

@@ -8,8 +8,6 @@ from materials.api.draw import ComputeDraw, JobDraw, OpeningAdvice, OpeningDraw
 from materials.api.product import Compatibilities, DetailProducts, EvidenceOnPairs, Products
 from materials.api.pull_sheet import PullSheets
 from materials.api.remnants import Remnants, RollsToSettle, SettleRoll
-from materials.api.schedule import Schedules
-from materials.api.schedule_draft import ScheduleDrafts, ScheduleLayouts
 from materials.api.stock import Lots, Movements, Places, Shortages, Stock
 
 __all__ = [
@@ -32,9 +30,6 @@ __all__ = [
     "PullSheets",
     "Remnants",
     "RollsToSettle",
-    "ScheduleDrafts",
-    "ScheduleLayouts",
-    "Schedules",
     "SettleRoll",
     "Shortages",
     "StagingBoard",

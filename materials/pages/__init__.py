@@ -6,9 +6,6 @@ from materials.pages.draw import job_draw
 from materials.pages.opening import opening
 from materials.pages.progress import progress
 from materials.pages.remnants import remnants
-from materials.pages.schedule import schedule
-from materials.pages.schedule_draft import schedule_draft
-from materials.pages.schedule_revision import schedule_revision
 from materials.pages.staging import staging
 
 __all__ = [
@@ -18,8 +15,5 @@ __all__ = [
     "opening",
     "progress",
     "remnants",
-    "schedule",
-    "schedule_draft",
-    "schedule_revision",
     "staging",
 ]

@@ -5,16 +5,6 @@ from materials.services.kept import change_lot, change_place, change_product
 from materials.services.load import load_line, load_lines
 from materials.services.remnants import enter_remnant, remnant_to_scrap, reserve_remnants, scrap_remnant
 from materials.services.request import request_due_pull_sheets, request_pull_sheet
-from materials.services.schedule_draft import (
-    choose_of_draft,
-    discard_draft,
-    drafts_to_go_on,
-    is_for_worker,
-    read_draft,
-    send_schedule,
-    settle_draft,
-    take_draft,
-)
 from materials.services.settle import Settled, settle_roll, settle_rolls
 from materials.services.stock import move
 from materials.services.write import write_pull_sheet
@@ -25,26 +15,18 @@ __all__ = [
     "change_lot",
     "change_place",
     "change_product",
-    "choose_of_draft",
     "choose_product",
-    "discard_draft",
-    "drafts_to_go_on",
     "enter_remnant",
-    "is_for_worker",
     "load_line",
     "load_lines",
     "move",
-    "read_draft",
     "remnant_to_scrap",
     "request_due_pull_sheets",
     "request_pull_sheet",
     "reserve_remnants",
     "revise_detail",
     "scrap_remnant",
-    "send_schedule",
-    "settle_draft",
     "settle_roll",
     "settle_rolls",
-    "take_draft",
     "write_pull_sheet",
 ]

@@ -7,6 +7,8 @@ from openings.api.crew_day import CrewDays
 from openings.api.install import Callbacks, InstallRecords
 from openings.api.opening import Details, Holds, JobLabor, Measurements, Openings
 from openings.api.rate import LaborRateByName, LaborRates
+from openings.api.schedule import Schedules
+from openings.api.schedule_draft import ScheduleDrafts, ScheduleLayouts
 from openings.api.schedule_export import ScheduleText, ScheduleWorkbook
 
 __all__ = [
@@ -24,7 +26,10 @@ __all__ = [
     "LaborRates",
     "Measurements",
     "Openings",
+    "ScheduleDrafts",
+    "ScheduleLayouts",
     "ScheduleText",
     "ScheduleWorkbook",
+    "Schedules",
     "StrandedBoard",
 ]

@@ -1,5 +1,8 @@
 """Pages of openings, split by noun."""
 
 from openings.pages.job import job, job_list
+from openings.pages.schedule import schedule
+from openings.pages.schedule_draft import schedule_draft
+from openings.pages.schedule_revision import schedule_revision
 
-__all__ = ["job", "job_list"]
+__all__ = ["job", "job_list", "schedule", "schedule_draft", "schedule_revision"]

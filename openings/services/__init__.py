@@ -13,6 +13,16 @@ from openings.services.rate import reset_rate, set_rate
 from openings.services.record import closing, finish_install, record_hours, record_step, start_install, starting
 from openings.services.revise import add_opening, revise_opening
 from openings.services.schedule import LONGEST_NAME, Taken, import_schedule, preview_schedule, take_schedule
+from openings.services.schedule_draft import (
+    choose_of_draft,
+    discard_draft,
+    drafts_to_go_on,
+    is_for_worker,
+    read_draft,
+    send_schedule,
+    settle_draft,
+    take_draft,
+)
 from openings.services.sheet import tell_sheet
 from openings.services.show_schedule import outcome_of
 from openings.services.void import void_opening
@@ -26,9 +36,13 @@ __all__ = [
     "add_opening",
     "assign",
     "change_crew_day",
+    "choose_of_draft",
     "closing",
+    "discard_draft",
+    "drafts_to_go_on",
     "finish_install",
     "import_schedule",
+    "is_for_worker",
     "lock_detail",
     "lock_detail_of_openings",
     "lock_openings",
@@ -36,6 +50,7 @@ __all__ = [
     "outcome_of",
     "place_hold",
     "preview_schedule",
+    "read_draft",
     "record_hours",
     "record_measurement",
     "record_step",
@@ -45,10 +60,13 @@ __all__ = [
     "revise_callback",
     "revise_detail",
     "revise_opening",
+    "send_schedule",
     "set_crew_day",
     "set_rate",
+    "settle_draft",
     "start_install",
     "starting",
+    "take_draft",
     "take_schedule",
     "tell_sheet",
     "void_opening",

@@ -415,8 +415,8 @@ def _draft(job: Job | None = None, **values: object) -> ScheduleDraft:
     """Return a draft of a file that could be taken, long enough to be scrolled."""
     text = HEAD + "".join(f"W{number},1,36,54,{DETAIL}\n" for number in range(1, 40))
     job_id = (job or JobFactory()).pk
-    draft = materials.send_schedule(job_id=job_id, filename="windows.csv", content=text.encode(), by=None)
-    materials.read_draft(draft_id=draft.pk)
+    draft = openings.send_schedule(job_id=job_id, filename="windows.csv", content=text.encode(), by=None)
+    openings.read_draft(draft_id=draft.pk)
     ScheduleDraft.objects.filter(pk=draft.pk).update(**values)
     return draft
 
@@ -444,8 +444,8 @@ def _place(screen: Screen, letter: str) -> None:
 
 def _confirm(screen: Screen, *, tick: int) -> None:
     light = f"Mark,Unit width,Unit height,Glass thickness,Weight,Detail\nW1,72,60,1/4 + 1/4,90,{DETAIL}\n"
-    draft = materials.send_schedule(job_id=JobFactory().pk, filename="windows.csv", content=light.encode(), by=None)
-    materials.read_draft(draft_id=draft.pk)
+    draft = openings.send_schedule(job_id=JobFactory().pk, filename="windows.csv", content=light.encode(), by=None)
+    openings.read_draft(draft_id=draft.pk)
     screen.go(address_of(draft))
     for box in screen.browser.find_elements(By.CSS_SELECTOR, "[name=weights]")[:tick]:
         box.click()

@@ -5,10 +5,9 @@ from __future__ import annotations
 import pytest
 from django.urls import reverse
 
-from materials import tasks
-from materials.services import schedule_draft
+from openings import tasks
 from openings.models import Opening, ScheduleDraft, WindowSchedule
-from openings.services import import_schedule
+from openings.services import import_schedule, schedule_draft
 from tests.factories import JobFactory
 from tests.pages.html import html_of
 from tests.pages.schedules import GOOD, WRONG, address_of, make_draft, send

@@ -8,12 +8,13 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from materials import services, tasks
-from materials.forms import schedule as forms
+from materials import services
 from materials.models import PullSheet
-from materials.services import schedule_draft
 from openings import services as openings
+from openings import tasks
+from openings.forms import schedule as forms
 from openings.models import Hold, Opening, ScheduleDraft, WindowSchedule
+from openings.services import schedule_draft
 from tests.factories import CrewFactory, JobFactory, make_catalogue, tomorrow
 from tests.pages.html import html_of
 from tests.pages.schedules import DETAIL, GOOD, HEAD, address_of, line, make_draft, make_outcome, opening, send

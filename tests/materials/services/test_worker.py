@@ -15,12 +15,13 @@ from rest_framework.test import APIClient
 from config.celery import app
 from materials import services, tasks
 from materials.models import PullSheet
+from openings import services as openings
+from openings import tasks as tasks_of_openings
 from openings.models import ScheduleDraft
 from tests.factories import JobFactory, PersonFactory, make_catalogue
 from tests.materials.crew_days import make_crew_day
 
 PATIENCE_S = 60
-NAMES = ("write_pull_sheet", "send_due_pull_sheets", "go_on_with_schedules", "read_schedule", "take_schedule")
 
 
 def ask(crew_day):
@@ -70,22 +71,31 @@ def test_behind_four_slow_files_a_sheet_is_written_at_once():
 
 
 def test_files_and_sheets_have_queues_of_their_own():
-    queues = {name: app.amqp.router.route({}, f"materials.tasks.{name}")["queue"].name for name in NAMES}
+    queues = {
+        name: app.amqp.router.route({}, name)["queue"].name for name in app.tasks if not name.startswith("celery.")
+    }
     assert queues == {
-        "write_pull_sheet": "sheets", "send_due_pull_sheets": "sheets", "go_on_with_schedules": "sheets",
-        "read_schedule": "files", "take_schedule": "files",
+        "materials.tasks.write_pull_sheet": "sheets", "materials.tasks.send_due_pull_sheets": "sheets",
+        "openings.tasks.go_on_with_schedules": "sheets",
+        "openings.tasks.read_schedule": "files", "openings.tasks.take_schedule": "files",
     }  # fmt: skip
 
 
 @pytest.mark.parametrize("error", [OperationalError("away"), InterfaceError("closed"), OSError("disk full")])
-@pytest.mark.parametrize("name", ["write_pull_sheet", "read_schedule", "take_schedule"])
-def test_a_task_whose_database_is_away_is_done_again_later(monkeypatch, error, name):
+@pytest.mark.parametrize(
+    ("task", "verb"),
+    [
+        (tasks.write_pull_sheet, (services, "write_pull_sheet")),
+        (tasks_of_openings.read_schedule, (openings, "read_draft")),
+        (tasks_of_openings.take_schedule, (openings, "take_draft")),
+    ],
+    ids=lambda one: getattr(one, "name", ""),
+)
+def test_a_task_whose_database_is_away_is_done_again_later(monkeypatch, error, task, verb):
     def fail(**_what: object) -> None:
         raise error
 
-    for verb in ("write_pull_sheet", "read_draft", "take_draft"):
-        monkeypatch.setattr(services, verb, fail)
-    task = getattr(tasks, name)
+    monkeypatch.setattr(*verb, fail)
     retried = []
     monkeypatch.setattr(task, "retry", lambda *args, **kwargs: retried.append(kwargs) or Retry())
     with pytest.raises(Retry):

@@ -7,10 +7,10 @@ from typing import Any
 import pytest
 from django.http import QueryDict
 
-from materials.forms import ColumnsForm, TakeForm
+from openings.forms import ColumnsForm, TakeForm
 from openings.schedules import ScheduleRead, read_schedule
 from openings.schedules.layout import layout_of
-from tests.materials.forms.test_layout import as_shown, form_of
+from tests.openings.forms.test_layout import as_shown, form_of
 from tests.openings.schedules.files import xlsx
 from tests.pages.schedules import make_outcome, opening
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from django.http import QueryDict
 
-from materials.forms import LayoutForm
+from openings.forms import LayoutForm
 from openings.schedules.kept import packed, unpacked
 from openings.schedules.layout import layout_of
 from openings.schedules.rows import ScheduleRead

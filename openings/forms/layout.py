@@ -7,7 +7,7 @@ from typing import Any
 
 from django import forms
 
-from materials.forms.layout_columns import (
+from openings.forms.layout_columns import (
     ColumnShown,
     Kept,
     columns_shown,
@@ -16,7 +16,7 @@ from materials.forms.layout_columns import (
     select,
     without_a_partner,
 )
-from materials.forms.schedule import detail_field
+from openings.forms.schedule import detail_field
 from openings.schedules import words
 from openings.schedules.layout import LONGEST_FLOOR, NOT_READ, NOTHING, SIDES_IN, WHOLE_SIZES, Meaning, units_for
 

@@ -9,13 +9,13 @@ import pytest
 from django.utils import timezone
 
 from jobs.errors import Conflict, NotFound
-from materials import services
-from materials.services import schedule_draft
+from openings import services
 from openings.errors import BadSchedule
 from openings.models import Opening, ScheduleDraft, WindowSchedule
 from openings.schedules import apart
 from openings.schedules.apart import Budget
 from openings.schedules.kept import unpacked
+from openings.services import schedule_draft
 from tests.factories import DetailFactory, PersonFactory
 from tests.openings.rows import schedule_of
 

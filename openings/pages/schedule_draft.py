@@ -12,9 +12,8 @@ from django.urls import reverse
 from jobs.answer import Question
 from jobs.page import Page, done, entered, may, to_answer, values_of
 from jobs.permissions import OFFICE
-from materials import services, tasks
-from materials.forms import ColumnsForm, LayoutForm, TakeForm, WeightsForm
-from openings import queries
+from openings import queries, services, tasks
+from openings.forms import ColumnsForm, LayoutForm, TakeForm, WeightsForm
 from openings.models import ScheduleDraft
 from openings.schedules.apart import FOR_A_PAGE
 from openings.schedules.grouped import WrongRow, grouped, wrong_rows
@@ -34,7 +33,7 @@ def schedule_draft(request: HttpRequest, job_id: int, draft_id: int) -> HttpResp
     outcome, page = unpacked(draft.outcome), request.GET.get("page")
     return render(
         request,
-        "materials/schedule_draft.html",
+        "openings/schedule_draft.html",
         {
             "draft": draft,
             "job": draft.job,

@@ -7,10 +7,9 @@ from django.shortcuts import render
 
 from jobs.page import Page, entered, may, values_of
 from jobs.permissions import OFFICE
-from materials import services
-from materials.forms import ScheduleForm
-from materials.pages.schedule_draft import read_on
-from openings import queries
+from openings import queries, services
+from openings.forms import ScheduleForm
+from openings.pages.schedule_draft import read_on
 
 
 @Page
@@ -18,7 +17,7 @@ def schedule(request: HttpRequest, job_id: int) -> HttpResponse:
     """The form, and what was sent so far."""
     return render(
         request,
-        "materials/schedule.html",
+        "openings/schedule.html",
         {
             "job": queries.job_of(job_id),
             "form": ScheduleForm(entered(request, "send"), request.FILES or None, job_id=job_id),

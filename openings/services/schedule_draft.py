@@ -23,7 +23,9 @@ from openings.schedules import check_file_size
 from openings.schedules.apart import FOR_A_WORKER, Budget
 from openings.schedules.kept import packed
 from openings.schedules.layout import layout_of
-from openings.services import LONGEST_NAME, Choice, outcome_of, preview_schedule, take_schedule
+from openings.services.choice import Choice
+from openings.services.schedule import LONGEST_NAME, preview_schedule, take_schedule
+from openings.services.show_schedule import outcome_of
 
 State = ScheduleDraft.State
 

@@ -27,7 +27,7 @@ def schedule_revision(request: HttpRequest, job_id: int, revision: int) -> HttpR
     groups = grouped(difference["lines"])
     return render(
         request,
-        "materials/schedule_revision.html",
+        "openings/schedule_revision.html",
         {
             "schedule": schedule,
             "job": schedule.job,

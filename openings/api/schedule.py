@@ -15,7 +15,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from jobs.resource import Readable
-from openings import services as openings
+from openings import services
 from openings.errors import WrongRows
 from openings.models import WindowSchedule
 from openings.schedules.apart import FOR_A_REQUEST
@@ -72,8 +72,8 @@ class Schedules(Readable):
         }
         try:
             if asked["dry_run"]:
-                return Response(SchedulePlanSerializer(outcome_of(openings.preview_schedule(**what))).data)
-            taken = openings.take_schedule(**what, choice=choice_of(asked), by=request.user)
+                return Response(SchedulePlanSerializer(outcome_of(services.preview_schedule(**what))).data)
+            taken = services.take_schedule(**what, choice=choice_of(asked), by=request.user)
         except WrongRows as error:
             error.members["schedule"] = UnderstoodSerializer(outcome_of(error.plan)).data
             raise

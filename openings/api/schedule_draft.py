@@ -12,7 +12,7 @@ from rest_framework.response import Response
 from rest_framework.settings import api_settings
 
 from jobs.resource import Readable
-from materials import services, tasks
+from openings import services, tasks
 from openings.models import ScheduleDraft, SenderLayout
 from openings.serializers import (
     ChosenSerializer,

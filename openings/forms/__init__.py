@@ -1,0 +1,47 @@
+"""What is typed or chosen on the pages of openings ⇄ values, split by noun."""
+
+from openings.forms.columns import ColumnsForm
+from openings.forms.layout import LayoutForm
+from openings.forms.opening import (
+    AssignForm,
+    CrewAndDayForm,
+    CrewForm,
+    DayField,
+    DayForm,
+    GiveForm,
+    HoldForm,
+    HoldOneForm,
+    HoursField,
+    HoursForm,
+    MeasurementForm,
+    MoveForm,
+    ReleaseForm,
+    StepForm,
+    TapeField,
+    WithdrawForm,
+)
+from openings.forms.schedule import ScheduleForm, TakeForm, WeightsForm
+
+__all__ = [
+    "AssignForm",
+    "ColumnsForm",
+    "CrewAndDayForm",
+    "CrewForm",
+    "DayField",
+    "DayForm",
+    "GiveForm",
+    "HoldForm",
+    "HoldOneForm",
+    "HoursField",
+    "HoursForm",
+    "LayoutForm",
+    "MeasurementForm",
+    "MoveForm",
+    "ReleaseForm",
+    "ScheduleForm",
+    "StepForm",
+    "TakeForm",
+    "TapeField",
+    "WeightsForm",
+    "WithdrawForm",
+]

@@ -1,0 +1,27 @@
+"""What a worker does, one line a task."""
+
+from __future__ import annotations
+
+from celery import shared_task
+from django.utils import timezone
+
+from openings import services
+
+
+@shared_task
+def read_schedule(draft_id: int) -> None:
+    services.read_draft(draft_id=draft_id)
+
+
+@shared_task
+def take_schedule(draft_id: int) -> None:
+    services.take_draft(draft_id=draft_id)
+
+
+@shared_task
+def go_on_with_schedules() -> None:
+    to_read, to_take = services.drafts_to_go_on(now=timezone.now())
+    for draft_id in to_read:
+        read_schedule.delay(draft_id)
+    for draft_id in to_take:
+        take_schedule.delay(draft_id)
