@@ -104,7 +104,7 @@ _FIRST_FOR: Mapping[tuple[Verb, Bond], str] = {
     (Verb.ASSIGN, Bond.ASSIGNED): "move it to the other crew day instead",
     (Verb.ASSIGN, Bond.SHEET_ISSUED): "move it to the other crew day instead",
     (Verb.WITHDRAW, Bond.STARTED): (
-        "so it cannot go back to ready; carry it on: move it to a crew and a day with what is left of it"
+        "it cannot go back to ready; carry it on: move it to a crew and a day with what is left of it"
     ),
 }
 """What to do instead, where a verb has a better answer."""

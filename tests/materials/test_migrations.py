@@ -77,3 +77,36 @@ def test_cuts_of_sheets_written_before_lie_on_rolls_afterwards(sheet_of):
         (ahead, 3, 1, "sill strip", 900),
         (past, 1, 1, "sill strip", 54),
     ]
+
+
+def test_what_newest_sheets_list_and_what_is_on_trucks_is_told_afterwards(sheet_of):
+    sheets = {kind: sheet_of(days) for days, kind in enumerate(("issued", "loaded", "back"), start=1)}
+    models = migrated_to(("materials", "0006_history_keeps_its_meaning"))
+    get = models.get_model
+    opening, strip = get("openings", "Opening").objects.get(), get("materials", "Product").objects.get()
+    written = get("materials", "PullSheet").objects.in_bulk(sheets.values())
+    for sheet in written.values():
+        sheet.openings.add(opening.pk)
+        packages = 1 if sheet.pk != sheets["issued"] else None
+        get("materials", "PullSheetLine").objects.create(
+            sheet=sheet, product=strip, parts="sill strip", quantity=54, measure="in", packages=1,
+            loaded_packages=packages,
+        )  # fmt: skip
+    get("materials", "PlannedRoll").objects.create(
+        sheet=written[sheets["back"]], product=strip, number=1, length_in=900, left_in=800, came_back_in=800
+    )
+    place = get("materials", "Place").objects.create
+    warehouse = place(kind="warehouse", name="Warehouse")
+    truck = place(kind="truck", name="Truck", crew=written[sheets["loaded"]].crew_day.crew)
+    supplier = place(kind="supplier", name="Supplier")
+    move = get("materials", "Movement").objects.create
+    move(product=strip, source=supplier, destination=warehouse, packages=2)
+    number = f"P{written[sheets['loaded']].crew_day_id:05d}"
+    load = move(product=strip, source=warehouse, destination=truck, packages=1, reason=f"{number} revision 1")
+    told = migrated_to(("materials", "0007_tell_what_is_on_trucks")).get_model("openings", "OnSheet").objects
+    assert {row.crew_day_id: (row.opening_id, row.on_truck_since) for row in told.all()} == {
+        written[sheets["issued"]].crew_day_id: (opening.pk, None),
+        written[sheets["loaded"]].crew_day_id: (opening.pk, load.moved_at),
+        written[sheets["back"]].crew_day_id: (opening.pk, None),
+    }
+    assert told.get(crew_day=written[sheets["loaded"]].crew_day_id).sheet == number

@@ -245,6 +245,16 @@ def test_an_assignment_is_refused_with_both_figures_or_the_reason(scheduler):
     problem_of(scheduler.post(f"{API}/assignments/many/", {**ask, "openings": []}), 400, "invalid")
 
 
+def test_what_binds_an_opening_is_named_since_when_and_with_what_to_do_first(scheduler):
+    (opening,) = make_assigned()
+    problem = problem_of(scheduler.post(f"{API}/openings/{opening.pk}/void/"), 409, "opening-bound")
+    assert "it is assigned to " in problem["detail"]
+    assert "withdraw it from its crew day first" in problem["detail"]
+    start(opening)
+    sent = scheduler.patch(f"{API}/openings/{opening.pk}/", {"ro_width_in": 37}, format="json")
+    assert "(RO width): its install was started " in problem_of(sent, 409, "opening-bound")["detail"]
+
+
 def test_many_are_assigned_together_and_withdrawn_one_by_one(scheduler):
     openings, crew = make_openings(3), CrewFactory(people_count=20)
     ask = {"openings": [o.pk for o in openings], "crew": crew.pk, "on": tomorrow()}

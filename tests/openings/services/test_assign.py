@@ -80,9 +80,9 @@ def done(opening):
     [
         (held, "on hold: weather"),
         (void, "is void"),
-        (assigned, "already assigned to Crew Elm on "),
-        (started, "already assigned to Crew Elm on "),
-        (done, "is complete"),
+        (assigned, "cannot be given to a crew: it is assigned to Crew Elm on "),
+        (started, "cannot be given to a crew: it is assigned to Crew Elm on "),
+        (done, "cannot be given to a crew: its install is complete since "),
     ],
     ids=["on hold", "void", "assigned", "started", "done"],
 )

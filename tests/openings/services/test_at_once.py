@@ -51,7 +51,7 @@ def test_of_two_who_assign_one_opening_one_wins_and_the_other_is_told(crews):
         outcomes = at_once(giving(opening, first), giving(opening, last if crews == 2 else first))
         (refusal,) = [outcome for outcome in outcomes if isinstance(outcome, Exception)]
         assert isinstance(refusal, Conflict), refusal
-        assert "already assigned to" in refusal.detail
+        assert "it is assigned to" in refusal.detail
         assert opening.assignments.count() == 1
 
 
