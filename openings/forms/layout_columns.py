@@ -12,8 +12,7 @@ from typing import Any
 from django import forms
 
 from openings.schedules import words
-from openings.schedules.columns.headings import PAIRS
-from openings.schedules.layout import NOT_READ, SIDES_IN, Meaning
+from openings.schedules.layout import NOT_READ, PAIRS, SIDES_IN, Meaning
 
 Kept = Mapping[str, Any]
 """A value of the outcome that a draft keeps: a proposal, a question or a table as JSON."""

@@ -87,6 +87,12 @@ SIDES_IN = frozenset(meaning for meaning in LENGTHS if meaning.endswith("_in")) 
 WHOLE_SIZES = frozenset((Meaning.RO_SIZE, Meaning.UNIT_SIZE))
 """What has both sides in one cell, so that their order counts."""
 
+PAIRS = (
+    (Meaning.RO_WIDTH, Meaning.RO_HEIGHT, Meaning.RO_SIZE),
+    (Meaning.UNIT_WIDTH, Meaning.UNIT_HEIGHT, Meaning.UNIT_SIZE),
+)
+SIZES = {meaning for pair in PAIRS for meaning in pair}
+
 
 def units_for(meaning: Meaning | None) -> tuple[str, ...]:
     """Return what the bare numbers of a column can be in; nothing where a unit says nothing."""

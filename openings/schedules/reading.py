@@ -12,11 +12,11 @@ from openings.schedules.columns.found import Found, found_in
 from openings.schedules.grid import Grid
 from openings.schedules.layout import Layout, Meaning
 from openings.schedules.lines.table import TableRead, read_table
+from openings.schedules.outcome import fingerprint_of, layout_of_found, proposal_of, table_found, with_keys
 from openings.schedules.rows import ColumnRead, Question, ScheduleRead, ScheduleRow, WrongLine
 from openings.schedules.tables.choosing import chosen_tables, floor_of
 from openings.schedules.tables.finding import tables_in
 from openings.schedules.tables.naming import columns_settled
-from openings.schedules.tables.outcome import fingerprint_of, layout_of_found, proposal_of, table_found, with_keys
 from openings.schedules.tables.table import Kind, Table
 
 REMEMBERED = "The file is laid out as an earlier one of this sender; what was settled for that one is kept."

@@ -11,10 +11,10 @@ from jobs.errors import Fault
 from openings.errors import BadSchedule
 from openings.schedules.columns.asking import name_of, question_about, question_whether, question_which
 from openings.schedules.columns.guesses import Guess
-from openings.schedules.columns.headings import NEEDED, PAIRS, SIZES
-from openings.schedules.columns.plain import is_foreign
 from openings.schedules.columns.samples import are_marks, are_numbers, are_small_counts, read_as_marks
-from openings.schedules.layout import Meaning
+from openings.schedules.headings.of_table import NEEDED
+from openings.schedules.headings.plain import is_foreign
+from openings.schedules.layout import PAIRS, SIZES, Meaning
 from openings.schedules.rows import Question
 from openings.schedules.tables.enough import is_enough, is_type
 

@@ -8,11 +8,11 @@ from dataclasses import dataclass, replace
 from openings.schedules.columns.asking import name_of
 from openings.schedules.columns.claims import Claims, claims_of
 from openings.schedules.columns.guesses import Guess, guesses_of
-from openings.schedules.columns.headings import Aside, Column, Headings
-from openings.schedules.columns.plain import LONGEST_HEADING, Heading, is_foreign, names_openings, words_of
-from openings.schedules.columns.similar import NOT_PLAIN, POSSIBLE
 from openings.schedules.columns.stated import unit_stated_for
 from openings.schedules.grid import Grid
+from openings.schedules.headings.of_table import Aside, Column, Headings
+from openings.schedules.headings.plain import LONGEST_HEADING, Heading, is_foreign, names_openings, words_of
+from openings.schedules.headings.similar import NOT_PLAIN, POSSIBLE
 from openings.schedules.layout import ColumnAnswer, Marks, Meaning, Totals
 from openings.schedules.rows import Question
 from openings.schedules.tables.blocks import text_of

@@ -6,11 +6,11 @@ from collections.abc import Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from openings.schedules.columns.levels import floor_counted, may_count
-from openings.schedules.columns.plain import Heading, height_stated_first, is_foreign, read_heading, unit_named
 from openings.schedules.columns.samples import are_counts, are_feet_and_inches, are_small_counts, beneath, fits, rows_of
-from openings.schedules.columns.similar import LIKELY, MARGIN, POSSIBLE, similar_headings
 from openings.schedules.grid import Cell, column_letter
+from openings.schedules.headings.levels import floor_counted, may_count
+from openings.schedules.headings.plain import Heading, height_stated_first, is_foreign, read_heading, unit_named
+from openings.schedules.headings.similar import LIKELY, MARGIN, POSSIBLE, similar_headings
 from openings.schedules.layout import LENGTHS, SIDES_IN, WHOLE_SIZES, ColumnAnswer, Meaning
 from openings.schedules.lines.asides import sets_rows_apart
 from openings.schedules.tables.table import Table

@@ -6,8 +6,8 @@ import re
 from collections.abc import Iterable, Sequence
 
 from openings.calc.tape import LengthUnit
-from openings.schedules.columns.plain import length_unit, unit_named, without_unit
 from openings.schedules.grid import Cell
+from openings.schedules.headings.plain import length_unit, unit_named, without_unit
 from openings.schedules.tables.blocks import text_of
 from openings.schedules.tables.table import Table
 

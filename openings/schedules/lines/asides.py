@@ -7,8 +7,8 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from openings.schedules.columns.headings import Aside
 from openings.schedules.grid import Cell
+from openings.schedules.headings.of_table import Aside
 from openings.schedules.layout import NOTHING
 from openings.schedules.lines.body import Body
 from openings.schedules.lines.cells import is_none_given, shown

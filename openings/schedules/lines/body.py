@@ -9,8 +9,8 @@ from itertools import accumulate
 from operator import attrgetter
 
 from openings.errors import BadSchedule
-from openings.schedules.columns.headings import Aside, Column, Headings
 from openings.schedules.grid import Cell, Grid, Merge, spans
+from openings.schedules.headings.of_table import Aside, Column, Headings
 from openings.schedules.layout import Meaning
 from openings.schedules.lines.cells import feet_with_inches
 from openings.schedules.lines.line_kinds import Kind, LineKinds, heading_in, texts_of

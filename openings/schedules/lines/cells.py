@@ -16,8 +16,8 @@ from openings.calc.notation import UNSEEN
 from openings.calc.tape import LengthUnit, Size, read_length, read_size
 from openings.calc.units import CONVERSIONS
 from openings.errors import BadSchedule
-from openings.schedules.columns.headings import Column
 from openings.schedules.grid import Cell, Refused, Unread
+from openings.schedules.headings.of_table import Column
 from openings.schedules.layout import Meaning
 from openings.schedules.lines.mark_ranges import several_in
 from openings.schedules.rows import FactValue

@@ -8,8 +8,8 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from openings.errors import BadSchedule
-from openings.schedules.columns.headings import Column
 from openings.schedules.grid import Cell
+from openings.schedules.headings.of_table import Column
 from openings.schedules.lines.cells import (
     MAX_QUANTITY,
     MAX_TEXT_LETTERS,

@@ -17,8 +17,8 @@ from openings.calc.tape import LengthUnit, read_length
 from openings.calc.terms import FrameMaterial
 from openings.calc.units import CONVERSIONS
 from openings.errors import BadSchedule
-from openings.schedules.columns.headings import Column
 from openings.schedules.grid import Cell
+from openings.schedules.headings.of_table import Column
 from openings.schedules.layout import FACTS, Meaning
 from openings.schedules.lines.cells import (
     CellReader,

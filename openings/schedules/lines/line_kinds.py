@@ -6,9 +6,9 @@ import re
 from collections.abc import Sequence
 from enum import Enum, auto
 
-from openings.schedules.columns.headings import PAIRS, Headings
 from openings.schedules.grid import Cell, Grid
-from openings.schedules.layout import Meaning
+from openings.schedules.headings.of_table import Headings
+from openings.schedules.layout import PAIRS, Meaning
 from openings.schedules.lines.cells import is_blank
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from openings.errors import BadSchedule
-from openings.schedules.columns.headings import Column
+from openings.schedules.headings.of_table import Column
 from openings.schedules.layout import Marks
 from openings.schedules.lines.cells import MAX_MARK_LETTERS
 from openings.schedules.lines.mark_ranges import MAY_NAME_SEVERAL, Several, is_numbered, several_in, shown

@@ -6,8 +6,8 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from openings.calc.tape import LengthUnit
 from openings.errors import BadLength, BadSchedule
-from openings.schedules.columns.headings import Headings
 from openings.schedules.grid import Cell
+from openings.schedules.headings.of_table import Headings
 from openings.schedules.layout import WHOLE_SIZES, Meaning
 from openings.schedules.lines.cells import point, read_sides, shown
 from openings.schedules.rows import Question

@@ -7,8 +7,8 @@ from decimal import Decimal
 from typing import Any
 
 from openings.calc.tape import Size
-from openings.schedules.columns.headings import PAIRS, Column, Headings
-from openings.schedules.layout import Meaning
+from openings.schedules.headings.of_table import Column, Headings
+from openings.schedules.layout import PAIRS, Meaning
 from openings.schedules.lines.body import Body
 
 _MOST_NAMED = 5

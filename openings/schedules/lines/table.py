@@ -9,9 +9,9 @@ from typing import Any
 from jobs.errors import Fault
 from openings.calc.tape import Size
 from openings.errors import BadSchedule
-from openings.schedules.columns.headings import PAIRS, Column, Headings
 from openings.schedules.grid import Cell, Grid, Unread
-from openings.schedules.layout import FACTS, Meaning
+from openings.schedules.headings.of_table import Column, Headings
+from openings.schedules.layout import FACTS, PAIRS, Meaning
 from openings.schedules.lines import asides, orders, sizes, totals
 from openings.schedules.lines.body import Body, body_of
 from openings.schedules.lines.cells import Wrong, reader_for, shown

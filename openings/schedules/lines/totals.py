@@ -6,8 +6,8 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from openings.schedules.columns.headings import Headings
 from openings.schedules.grid import Cell
+from openings.schedules.headings.of_table import Headings
 from openings.schedules.layout import Meaning, Totals
 from openings.schedules.rows import Question
 

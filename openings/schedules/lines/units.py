@@ -12,9 +12,9 @@ from openings.calc.call_sizes import feet_and_inches, run_together_in
 from openings.calc.facts import MAX_SIDE_IN
 from openings.calc.notation import FEET_MARK, LONGEST_LENGTH, tidied
 from openings.calc.tape import BareSize, LengthUnit, bare_size
-from openings.schedules.columns.headings import PAIRS, Column, Headings
 from openings.schedules.grid import Cell
-from openings.schedules.layout import Meaning
+from openings.schedules.headings.of_table import Column, Headings
+from openings.schedules.layout import PAIRS, Meaning
 from openings.schedules.lines.cells import point, shown
 from openings.schedules.lines.facts import FACT_LENGTHS, SIDES
 from openings.schedules.rows import Question

@@ -6,8 +6,9 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from openings.schedules.columns.levels import floor_counted
-from openings.schedules.columns.plain import (
+from openings.schedules.grid import Cell, Merge
+from openings.schedules.headings.levels import floor_counted
+from openings.schedules.headings.plain import (
     LONGEST_HEADING,
     is_foreign,
     is_kind,
@@ -17,7 +18,6 @@ from openings.schedules.columns.plain import (
     unit_named,
     words_of,
 )
-from openings.schedules.grid import Cell, Merge
 from openings.schedules.layout import Meaning
 
 MOST_LINES_ABOVE = 2

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from openings.errors import BadSchedule
-from openings.schedules.columns.levels import floor_within
 from openings.schedules.grid import Grid
+from openings.schedules.headings.levels import floor_within
 from openings.schedules.layout import Layout
 from openings.schedules.rows import Question
 from openings.schedules.tables.missing import what_is_missing

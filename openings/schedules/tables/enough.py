@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from openings.schedules.columns.headings import PAIRS
-from openings.schedules.columns.plain import words_of
-from openings.schedules.columns.similar import similar_headings
-from openings.schedules.layout import Meaning
+from openings.schedules.headings.plain import words_of
+from openings.schedules.headings.similar import similar_headings
+from openings.schedules.layout import PAIRS, Meaning
 from openings.schedules.tables.table import is_of_doors, meaning_of
 
 _TYPES = frozenset({"type", "window type", "unit type", "opening type", "type name", "family and type"})

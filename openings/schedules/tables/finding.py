@@ -6,8 +6,8 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from itertools import islice
 
-from openings.schedules.columns.levels import floor_within
 from openings.schedules.grid import Grid
+from openings.schedules.headings.levels import floor_within
 from openings.schedules.tables.blocks import MOST_COLUMNS, Block, block_at
 from openings.schedules.tables.enough import has_enough, has_enough_with_type, has_likely, is_type
 from openings.schedules.tables.heading_lines import (

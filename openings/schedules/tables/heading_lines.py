@@ -6,11 +6,10 @@ import re
 from collections.abc import Callable, Collection, Iterator, Sequence
 from itertools import islice
 
-from openings.schedules.columns.headings import SIZES
-from openings.schedules.columns.levels import floor_counted
-from openings.schedules.columns.plain import has_known_word, is_kind, is_subheading
 from openings.schedules.grid import Cell
-from openings.schedules.layout import Meaning
+from openings.schedules.headings.levels import floor_counted
+from openings.schedules.headings.plain import has_known_word, is_kind, is_subheading
+from openings.schedules.layout import SIZES, Meaning
 from openings.schedules.tables.blocks import MOST_COLUMNS, MOST_LINES_ABOVE, is_small_whole, text_of
 from openings.schedules.tables.table import is_of_doors, meaning_of
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from openings.schedules.columns.headings import NEEDED
-from openings.schedules.columns.plain import read_heading
 from openings.schedules.grid import Grid, column_letter
+from openings.schedules.headings.of_table import NEEDED
+from openings.schedules.headings.plain import read_heading
 from openings.schedules.tables.blocks import MOST_COLUMNS, text_of
 from openings.schedules.tables.heading_lines import SEARCHED_LINES
 from openings.schedules.tables.table import row_number

@@ -8,8 +8,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from enum import Enum
 
-from openings.schedules.columns.plain import read_heading
 from openings.schedules.grid import Cell, Grid, Merge, column_letter
+from openings.schedules.headings.plain import read_heading
 from openings.schedules.layout import Meaning
 from openings.schedules.tables.blocks import Block, text_of
 

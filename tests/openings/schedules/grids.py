@@ -7,9 +7,9 @@ from dataclasses import replace
 from typing import Any
 
 from openings.calc.tape import LengthUnit
-from openings.schedules.columns.headings import Column, Headings
-from openings.schedules.columns.plain import Heading
 from openings.schedules.grid import Grid, Merge
+from openings.schedules.headings.of_table import Column, Headings
+from openings.schedules.headings.plain import Heading
 from openings.schedules.layout import Marks, Meaning
 from openings.schedules.lines.table import TableRead, read_table
 

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from openings.schedules.columns.plain import Heading
+from openings.schedules.headings.plain import Heading
 from openings.schedules.layout import Meaning
 from tests.openings.schedules.grids import MARK, RO, RO_H, RO_W, TableRead, rows, settled
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from openings.schedules.columns.plain import Heading
+from openings.schedules.headings.plain import Heading
 from openings.schedules.layout import Meaning
 from tests.openings.schedules.grids import COUNT, MARK, QTY, RO_H, RO_W, rows
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 import pytest
 
 from openings.schedules import ScheduleRead, read_schedule
-from openings.schedules.columns.plain import height_stated_first
+from openings.schedules.headings.plain import height_stated_first
 from openings.schedules.layout import ColumnAnswer, Layout, Meaning, layout_of
 from tests.openings.schedules.files import xlsx
 

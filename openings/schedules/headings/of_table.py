@@ -6,15 +6,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from openings.calc.tape import LengthUnit
-from openings.schedules.columns.plain import Heading
 from openings.schedules.grid import column_letter
+from openings.schedules.headings.plain import Heading
 from openings.schedules.layout import Marks, Meaning, Totals
 
-PAIRS = (
-    (Meaning.RO_WIDTH, Meaning.RO_HEIGHT, Meaning.RO_SIZE),
-    (Meaning.UNIT_WIDTH, Meaning.UNIT_HEIGHT, Meaning.UNIT_SIZE),
-)
-SIZES = {meaning for pair in PAIRS for meaning in pair}
 NEEDED = (
     "a mark (Mark, Tag, Window No.) and a size: RO Width and RO Height, Unit Width and Unit Height, "
     "or one column such as Rough Opening, Unit Size or Call Size"

@@ -10,10 +10,10 @@ from dataclasses import replace
 
 from openings.schedules.columns.found import Found
 from openings.schedules.columns.guesses import Guess
-from openings.schedules.columns.plain import Heading, read_heading
 from openings.schedules.columns.samples import SHOWN
 from openings.schedules.columns.stated import unit_stated_for
 from openings.schedules.grid import column_index
+from openings.schedules.headings.plain import Heading, read_heading
 from openings.schedules.layout import LENGTHS, WHOLE_SIZES, ColumnAnswer, Layout, Marks, Totals, units_for
 from openings.schedules.lines.asides import likeliest_of
 from openings.schedules.rows import ColumnProposal, Question, TableFound

@@ -9,8 +9,8 @@ from decimal import ROUND_HALF_UP, Decimal
 from functools import cache, lru_cache
 from typing import NamedTuple
 
-from openings.schedules.columns.likeness import likeness
-from openings.schedules.columns.plain import (
+from openings.schedules.headings.likeness import likeness
+from openings.schedules.headings.plain import (
     DIMENSIONS,
     KINDS,
     Heading,
@@ -19,7 +19,7 @@ from openings.schedules.columns.plain import (
     without_unit,
     words_of,
 )
-from openings.schedules.columns.vocabulary import FILLERS, FOREIGN_WORDS, PHRASES
+from openings.schedules.headings.vocabulary import FILLERS, FOREIGN_WORDS, PHRASES
 from openings.schedules.layout import Meaning
 
 LIKELY = Decimal("0.85")

@@ -8,7 +8,7 @@ from decimal import Decimal
 from functools import lru_cache
 
 from openings.calc.tape import LengthUnit
-from openings.schedules.columns.vocabulary import CAVEATS, FOREIGN_PHRASES, PHRASES, SAME_WORD
+from openings.schedules.headings.vocabulary import CAVEATS, FOREIGN_PHRASES, PHRASES, SAME_WORD
 from openings.schedules.layout import Meaning
 
 ASSUMED = Decimal("0.9")

@@ -1,0 +1,1 @@
+"""What the words of a heading mean, alone: as they stand, or by likeness."""
