@@ -18,9 +18,7 @@ from jobs.resource import Readable
 from openings import services
 from openings.errors import WrongRows
 from openings.models import WindowSchedule
-from openings.schedules.apart import FOR_A_REQUEST
-from openings.schedules.difference import Change
-from openings.schedules.kept import unpacked, unpacked_rows
+from openings.schedules import FOR_A_REQUEST, Change, unpacked, unpacked_rows
 from openings.serializers import (
     RevisionDifferenceSerializer,
     SchedulePlanSerializer,

@@ -14,7 +14,7 @@ from jobs.permissions import ByRole
 from jobs.queries import today_at
 from openings import queries
 from openings.measure_fields import XLSX
-from openings.schedules.written import schedule_csv, schedule_xlsx
+from openings.schedules import schedule_csv, schedule_xlsx
 
 CSV = "text/csv"
 

@@ -7,8 +7,7 @@ from typing import Any
 
 from django import forms
 
-from openings.schedules import words
-from openings.schedules.layout import LENGTHS, SIDES_IN, Meaning, units_for
+from openings.schedules import LENGTHS, MEANING_NAMES, SIDES_IN, UNIT_NAMES, Meaning, units_for
 
 ASKED_FOR = (
     Meaning.MARK, Meaning.QUANTITY, Meaning.RO_WIDTH, Meaning.RO_HEIGHT, Meaning.RO_SIZE, Meaning.UNIT_WIDTH,
@@ -33,7 +32,7 @@ class ColumnsForm(forms.Form):
     unit = forms.ChoiceField(
         required=False,
         label="Bare numbers are in",
-        choices=[("", "as the file says"), *((unit, words.UNITS[unit]) for unit in units_for(Meaning.RO_WIDTH))],
+        choices=[("", "as the file says"), *((unit, UNIT_NAMES[unit]) for unit in units_for(Meaning.RO_WIDTH))],
     )
 
     def __init__(self, data: Any = None, *, settled: Mapping[str, Any]) -> None:
@@ -49,7 +48,7 @@ class ColumnsForm(forms.Form):
             self.fields[meaning.value] = forms.RegexField(
                 r"^[A-Za-z]{1,3}(?:\+[A-Za-z]{1,3})?$" if meaning in SIDES_IN else r"^[A-Za-z]{1,3}$",
                 required=False,
-                label=words.MEANINGS[meaning].capitalize(),
+                label=MEANING_NAMES[meaning].capitalize(),
                 error_messages={
                     "invalid": _RIGHT_OF_SIDE if meaning in SIDES_IN else "give the letter of a column, such as B"
                 },

@@ -17,8 +17,21 @@ from openings.forms.layout_columns import (
     without_a_partner,
 )
 from openings.forms.schedule import detail_field
-from openings.schedules import words
-from openings.schedules.layout import LONGEST_FLOOR, NOT_READ, NOTHING, SIDES_IN, WHOLE_SIZES, Meaning, units_for
+from openings.schedules import (
+    LONGEST_FLOOR,
+    MARKS_NAMES,
+    MEANING_GROUPS,
+    MEANING_NAMES,
+    NOT_READ,
+    NOTHING,
+    SIDES_IN,
+    TOTALS_NAMES,
+    UNIT_NAMES,
+    WHOLE_SIZES,
+    Meaning,
+    meaning_name,
+    units_for,
+)
 
 UNANSWERED = ("", "– choose –")
 NOT_SAID = {"unit": ("", "unit as the heading says"), "height_first": ("", "sides as the heading says")}
@@ -160,7 +173,7 @@ class LayoutForm(forms.Form):
             self.initial["marks"] = "" if is_asked else found
             self.fields["marks"] = select(
                 "A mark such as W1-W4 stands for",
-                [*([UNANSWERED] if is_asked else []), *((kind.value, said) for kind, said in words.MARKS.items())],
+                [*([UNANSWERED] if is_asked else []), *((kind.value, said) for kind, said in MARKS_NAMES.items())],
                 **({"aria-describedby": "asked-marks"} if is_asked else {}),
             )
 
@@ -170,7 +183,7 @@ class LayoutForm(forms.Form):
             self.initial["totals"] = "" if is_asked else found
             self.fields["totals"] = select(
                 "A total that differs from the rows",
-                [UNANSWERED, *((kind.value, said) for kind, said in words.TOTALS.items())],
+                [UNANSWERED, *((kind.value, said) for kind, said in TOTALS_NAMES.items())],
                 **({"aria-describedby": "asked-totals"} if is_asked else {}),
             )
 
@@ -179,7 +192,7 @@ class LayoutForm(forms.Form):
         self._add("meaning", column, meaning, column.proposal["meaning"] or NOT_READ)
         likely = column.asked.get("unit", {}).get("choices", [])
         if units := list(dict.fromkeys([*likely, *units_for(column.meaning)])):
-            choices = [_unsaid("unit", column), *((unit, words.UNITS[unit]) for unit in units)]
+            choices = [_unsaid("unit", column), *((unit, UNIT_NAMES[unit]) for unit in units)]
             unit = column.select("unit", "What bare numbers of {} are in", choices)
             self._add("unit", column, unit, column.proposal["unit"])
         if column.meaning in WHOLE_SIZES or "height_first" in column.asked:
@@ -211,12 +224,12 @@ def _meanings(asked: Kept | None) -> list[Any]:
     """Return the choice of meanings in groups; of a column that is asked about the likely ones first."""
     likely = list(asked["choices"]) if asked else []
     groups = [
-        (group, [(meaning.value, words.MEANINGS[meaning]) for meaning in meanings if meaning not in likely])
-        for group, meanings in words.GROUPS.items()
+        (group, [(meaning.value, MEANING_NAMES[meaning]) for meaning in meanings if meaning not in likely])
+        for group, meanings in MEANING_GROUPS.items()
     ]
     return [
         *([UNANSWERED] if asked else []),
-        *([("Likely", [(name, words.meaning_name(name)) for name in likely])] if likely else []),
+        *([("Likely", [(name, meaning_name(name)) for name in likely])] if likely else []),
         *((group, choices) for group, choices in groups if choices),
         *([] if NOT_READ in likely else [(NOT_READ, NOT_READ)]),
     ]

@@ -11,8 +11,7 @@ from typing import Any
 
 from django import forms
 
-from openings.schedules import words
-from openings.schedules.layout import NOT_READ, PAIRS, SIDES_IN, Meaning
+from openings.schedules import MEANING_NAMES, NOT_READ, PAIRS, SIDES_IN, Meaning, meaning_name
 
 Kept = Mapping[str, Any]
 """A value of the outcome that a draft keeps: a proposal, a question or a table as JSON."""
@@ -141,7 +140,7 @@ def said_twice(chosen: Chosen, units: Mapping[str, str]) -> Iterator[tuple[str, 
             other = first.setdefault((table, meaning), column)
             are_one = {units.get(other.key, ""), units.get(column.key, "")} == {"ft", "in"}
             if other is not column and not (are_one and meaning in SIDES_IN):
-                said = f"{other.label} and {column.label} both say {words.meaning_name(meaning)}"
+                said = f"{other.label} and {column.label} both say {meaning_name(meaning)}"
                 yield column.key, f"{said}; choose one of them, and “{NOT_READ}” or something else for the other"
 
 
@@ -152,7 +151,7 @@ def without_a_partner(chosen: Chosen) -> Iterator[tuple[str, str]]:
         if both not in by_meaning and (width in by_meaning) is not (height in by_meaning):
             have, lack = (width, height) if width in by_meaning else (height, width)
             column = by_meaning[have]
-            said = f"{column.label} says {words.MEANINGS[have]}, but no column says {words.MEANINGS[lack]}"
+            said = f"{column.label} says {MEANING_NAMES[have]}, but no column says {MEANING_NAMES[lack]}"
             yield column.key, f"{said}; choose one for it"
 
 

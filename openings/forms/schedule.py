@@ -11,8 +11,7 @@ from django import forms
 
 from openings.calc.starting_details import STARTING_DETAILS
 from openings.queries import detail_names
-from openings.schedules.difference import APPLIED, Change
-from openings.schedules.grouped import Group, Line, grouped
+from openings.schedules import APPLIED, Change, Group, Line, grouped
 
 LINES_SHOWN = 500
 """How many openings of a list have a box of their own, and how many groups are shown: more would nobody read."""

@@ -15,10 +15,7 @@ from jobs.permissions import OFFICE
 from openings import queries, services, tasks
 from openings.forms import ColumnsForm, LayoutForm, TakeForm, WeightsForm
 from openings.models import ScheduleDraft
-from openings.schedules.apart import FOR_A_PAGE
-from openings.schedules.grouped import WrongRow, grouped, wrong_rows
-from openings.schedules.kept import unpacked
-from openings.schedules.words import counts_in_words
+from openings.schedules import FOR_A_PAGE, WrongRow, counts_in_words, grouped, unpacked, wrong_rows
 
 LINES_SHOWN = 200
 UNDER_WAY = {ScheduleDraft.State.WAITING, ScheduleDraft.State.READING, ScheduleDraft.State.TAKING}

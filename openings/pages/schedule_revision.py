@@ -12,9 +12,7 @@ from django.shortcuts import render
 
 from jobs.page import Page
 from openings import queries
-from openings.schedules.grouped import grouped
-from openings.schedules.kept import unpacked, unpacked_rows
-from openings.schedules.words import in_order
+from openings.schedules import grouped, in_order, unpacked, unpacked_rows
 
 LINES_A_PAGE = 200
 

@@ -10,7 +10,7 @@ from openings.calc.binding import Bound, Decision, Verb, decide
 from openings.models import Opening
 from openings.models.opening import SITE_COLUMNS
 from openings.queries.binding import bounds_of
-from openings.schedules.difference import Existing
+from openings.schedules import Existing
 
 COMPARED = (
     "operation", "floor", "remarks", "ro_width_in", "ro_height_in", "unit_width_in", "unit_height_in", "weight_lb",

@@ -14,7 +14,7 @@ from openings.models import Hold, Opening
 from openings.queries.existing import COMPARED
 from openings.queries.job import job_of
 from openings.queries.opening import with_state
-from openings.schedules.written import WrittenOpening
+from openings.schedules import WrittenOpening
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,78 +1,100 @@
-"""Window schedules as people send them → rows.
+"""Window schedules: read as people send them, laid out as a person settles, told apart, and written out again.
 
-`read_schedule` is the way in. Each kind of file has a module of its own (`workbook`, `delimited`, `cobie`, `ifc`) that
-lays it out as one `Grid` or several, and from there all go one way, in `reading`: `tables` finds the tables and which
-to read, `columns` says what each column means, `lines` reads the rows. `file` bounds what is unpacked before all that.
+This is the one door; nothing outside imports from a module inside. What it hands out, by what it is for:
+
+- Read: `read_apart` reads a file in a process of its own within a `Budget`, `read_schedule` in this one; both return
+  a `ScheduleRead` of `ScheduleRow`s. `check_file_size` refuses what is too large before anything is read.
+- Layout: `layout_of` reads what a person settled about a file into a `Layout`, column by `Meaning`.
+- Difference: `matched` finds the opening that each row means; a `DifferenceLine` says what a revision changes.
+- Keep and show: `packed` and `unpacked` store a difference, `grouped` and `wrong_rows` draw it together for a page,
+  `meaning_name` and `counts_in_words` put it in words.
+- Write: `schedule_xlsx` and `schedule_csv` write openings as a schedule that reads back the same.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Protocol
+from openings.schedules.apart import FOR_A_PAGE, FOR_A_REQUEST, FOR_A_WORKER, Budget, read_apart
+from openings.schedules.difference import APPLIED, Change, DifferenceLine, Existing, Matched, Pair, Values, matched
+from openings.schedules.groups import Group, Line, WrongRow, grouped, wrong_rows
+from openings.schedules.kept import packed, packed_rows, unpacked, unpacked_rows
+from openings.schedules.layout import (
+    LENGTHS,
+    LONGEST_FLOOR,
+    NOT_READ,
+    NOTHING,
+    PAIRS,
+    SIDES_IN,
+    WHOLE_SIZES,
+    Layout,
+    Meaning,
+    layout_of,
+    units_for,
+)
+from openings.schedules.readers import check_file_size, read_schedule
+from openings.schedules.rows import MAX_MARK_LETTERS, ScheduleRead, ScheduleRow, first_faults
+from openings.schedules.words import (
+    MARKS_NAMES,
+    MEANING_GROUPS,
+    MEANING_NAMES,
+    TOTALS_NAMES,
+    UNIT_NAMES,
+    counts_in_words,
+    in_order,
+    meaning_name,
+    parts_of,
+)
+from openings.schedules.written import WrittenOpening, schedule_csv, schedule_xlsx
 
-from openings.errors import BadSchedule
-from openings.schedules.delimited import read_delimited
-from openings.schedules.file.kinds import MODEL, TEXT, WORKBOOK, kind_of
-from openings.schedules.ifc import read_model
-from openings.schedules.layout import Layout
-from openings.schedules.rows import ColumnRead, ScheduleRead, ScheduleRow
-from openings.schedules.workbook import read_workbook
-
-__all__ = ["MAX_FILE_BYTES", "ColumnRead", "ScheduleRead", "ScheduleRow", "check_file_size", "read_schedule"]
-
-MAX_FILE_BYTES = 20_000_000
-"""A schedule of ten thousand rows takes about one."""
-
-MAX_MODEL_BYTES = 60_000_000
-"""A model holds the whole building. Of 20 MB the process that reads it takes 210 MB (measured); it may take 2 GB."""
-
-
-class _Reader(Protocol):
-    def __call__(self, content: bytes, *, settled: Layout, remembered: Mapping[str, Layout]) -> ScheduleRead: ...
-
-
-_READERS: dict[str, _Reader] = {WORKBOOK: read_workbook, TEXT: read_delimited, MODEL: read_model}
-
-
-def read_schedule(
-    *,
-    filename: str,
-    content: bytes,
-    settled: Layout | None = None,
-    remembered: Mapping[str, Layout] | None = None,
-) -> ScheduleRead:
-    """Return the rows of a window schedule, everything wrong in it and everything that must be settled.
-
-    Args:
-        filename: the name it was sent under; its ending says what kind of file it claims to be.
-        content: the whole file.
-        settled: what a person says about this file; it counts most.
-        remembered: what was settled about earlier files, by their `fingerprint`; it counts where this file has the
-            same, and before what the reader finds.
-
-    Raises:
-        BadSchedule: the file as a whole cannot be taken, or not as it was settled; the sentence says why and what to
-            do. Rows that cannot be taken are not raised but returned as `faults`, doubts as `questions`.
-    """
-    check_file_size(len(content), filename=filename)
-    read = _READERS[kind_of(filename=filename, content=content)]
-    return read(content, settled=settled or Layout(), remembered=remembered or {})
-
-
-def check_file_size(size: int, *, filename: str) -> None:
-    """Return if a file of so many bytes is read at all.
-
-    Raises:
-        BadSchedule: it is empty, or larger than `MAX_FILE_BYTES`, a model than `MAX_MODEL_BYTES`.
-    """
-    is_model = filename.lower().endswith(".ifc")
-    most = MAX_MODEL_BYTES if is_model else MAX_FILE_BYTES
-    if size == 0:
-        raise BadSchedule("The file is empty; send the schedule as .xlsx or .csv.")
-    if size > most:
-        instead = (
-            "Export the floors with windows alone, or send the schedule as .xlsx, .csv or COBie."
-            if is_model
-            else "Copy the schedule alone, without pictures, into a new workbook and send that."
-        )
-        raise BadSchedule(f"The file has {size:,} bytes; at most {most:,} are read. {instead}")
+__all__ = [
+    "APPLIED",
+    "FOR_A_PAGE",
+    "FOR_A_REQUEST",
+    "FOR_A_WORKER",
+    "LENGTHS",
+    "LONGEST_FLOOR",
+    "MARKS_NAMES",
+    "MAX_MARK_LETTERS",
+    "MEANING_GROUPS",
+    "MEANING_NAMES",
+    "NOTHING",
+    "NOT_READ",
+    "PAIRS",
+    "SIDES_IN",
+    "TOTALS_NAMES",
+    "UNIT_NAMES",
+    "WHOLE_SIZES",
+    "Budget",
+    "Change",
+    "DifferenceLine",
+    "Existing",
+    "Group",
+    "Layout",
+    "Line",
+    "Matched",
+    "Meaning",
+    "Pair",
+    "ScheduleRead",
+    "ScheduleRow",
+    "Values",
+    "WrittenOpening",
+    "WrongRow",
+    "check_file_size",
+    "counts_in_words",
+    "first_faults",
+    "grouped",
+    "in_order",
+    "layout_of",
+    "matched",
+    "meaning_name",
+    "packed",
+    "packed_rows",
+    "parts_of",
+    "read_apart",
+    "read_schedule",
+    "schedule_csv",
+    "schedule_xlsx",
+    "units_for",
+    "unpacked",
+    "unpacked_rows",
+    "wrong_rows",
+]

@@ -27,9 +27,8 @@ from openings.schedules.file.kinds import MODEL
 from openings.schedules.grid import Cell, Grid, Refused, spans
 from openings.schedules.layout import Layout
 from openings.schedules.lines.body import MAX_ROWS
-from openings.schedules.lines.cells import MAX_MARK_LETTERS
 from openings.schedules.reading import read_grids
-from openings.schedules.rows import ScheduleRead
+from openings.schedules.rows import MAX_MARK_LETTERS, ScheduleRead
 
 PATIENCE_S = 120
 

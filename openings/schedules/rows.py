@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from types import MappingProxyType
@@ -14,6 +14,10 @@ from openings.schedules.layout import Layout, Meaning
 FactValue = str | int | bool | Decimal | tuple[Decimal, ...]
 
 NO_FACTS: Mapping[str, FactValue] = MappingProxyType({})
+
+MAX_MARK_LETTERS = 50
+MOST_FAULTS = 2_000
+"""So many wrong cells are listed; a file with more is wrong as a whole (our choice)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -153,3 +157,11 @@ class ScheduleRead:
     layout: Layout = field(default_factory=Layout)
     fingerprint: str = ""
     wrong_lines: tuple[WrongLine, ...] = ()
+
+
+def first_faults(faults: Sequence[Fault]) -> tuple[Fault, ...]:
+    """Return the faults, or as many as anybody reads and how many more there are."""
+    if len(faults) <= MOST_FAULTS + 1:
+        return tuple(faults)
+    more = f"{len(faults) - MOST_FAULTS:,} more cells are wrong; mend these first"
+    return (*faults[:MOST_FAULTS], Fault(field="", detail=more))

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from openings.schedules.layout import Marks, Meaning, Totals
 
-MEANINGS: Mapping[Meaning, str] = {
+MEANING_NAMES: Mapping[Meaning, str] = {
     Meaning.MARK: "mark",
     Meaning.QUANTITY: "how many openings",
     Meaning.COUNT_ON_FLOOR: "how many on one floor",
@@ -41,7 +41,7 @@ MEANINGS: Mapping[Meaning, str] = {
     Meaning.IS_WET_AREA: "in a wet area",
 }
 
-GROUPS: Mapping[str, tuple[Meaning, ...]] = {
+MEANING_GROUPS: Mapping[str, tuple[Meaning, ...]] = {
     "The mark": (Meaning.MARK, Meaning.QUANTITY, Meaning.COUNT_ON_FLOOR),
     "Sizes": (
         Meaning.RO_WIDTH, Meaning.RO_HEIGHT, Meaning.RO_SIZE, Meaning.UNIT_WIDTH, Meaning.UNIT_HEIGHT,
@@ -60,7 +60,7 @@ GROUPS: Mapping[str, tuple[Meaning, ...]] = {
 }  # fmt: skip
 """Meanings as they are offered, those that belong together side by side."""
 
-UNITS = {
+UNIT_NAMES = {
     "in": "inches",
     "ft": "feet",
     "feet-inches": "feet and inches run together (30 is 3' 0\")",
@@ -71,12 +71,12 @@ UNITS = {
     "kg": "kilograms",
 }
 
-MARKS = {
+MARKS_NAMES = {
     Marks.RANGES: "several marks: W1-W4 is W1, W2, W3 and W4",
     Marks.AS_WRITTEN: "one mark, as it is written",
 }
 
-TOTALS = {Totals.ROWS_AS_READ: "take the rows as they are read"}
+TOTALS_NAMES = {Totals.ROWS_AS_READ: "take the rows as they are read"}
 
 BAR_WIDTH = 1000
 THINNEST = 8
@@ -99,12 +99,12 @@ def meaning_name(name: str) -> str:
     >>> meaning_name("ro_width_in"), meaning_name("Rough W.")
     ('rough opening width', 'Rough W.')
     """
-    return MEANINGS[Meaning(name)] if name in _KNOWN else name
+    return MEANING_NAMES[Meaning(name)] if name in _KNOWN else name
 
 
 def in_order(columns: Mapping[str, str]) -> list[tuple[str, str]]:
     """Return what was read, by meaning, in the order in which meanings are offered."""
-    return [(meaning, columns[meaning]) for group in GROUPS.values() for meaning in group if meaning in columns]
+    return [(meaning, columns[meaning]) for group in MEANING_GROUPS.values() for meaning in group if meaning in columns]
 
 
 def counts_in_words(counts: Mapping[str, int]) -> str:

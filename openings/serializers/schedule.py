@@ -11,8 +11,7 @@ from rest_framework import serializers
 from rest_framework.fields import empty
 
 from openings.models import ScheduleDraft, SenderLayout, WindowSchedule
-from openings.schedules.difference import APPLIED
-from openings.schedules.kept import unpacked
+from openings.schedules import APPLIED, unpacked
 
 
 class ScheduleSerializer(serializers.ModelSerializer):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from openings.schedules.difference import APPLIED, Change
+from openings.schedules import APPLIED, Change
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

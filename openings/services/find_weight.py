@@ -9,8 +9,7 @@ from openings.calc.facts import OpeningFacts
 from openings.calc.figures import plain
 from openings.calc.weight_doubt import Doubt, doubt_of
 from openings.errors import BadSchedule
-from openings.schedules import ScheduleRead, ScheduleRow
-from openings.schedules.layout import Meaning
+from openings.schedules import Meaning, ScheduleRead, ScheduleRow
 from openings.services.find_detail import labelled
 
 MOST_DOUBTS = 500

@@ -18,12 +18,20 @@ from openings.errors import BadSchedule
 from openings.models import InstallationDetail, SenderLayout
 from openings.models.opening import WEIGHED_BY
 from openings.queries.existing import ExistingOpening, existing_of
-from openings.schedules import ScheduleRead, ScheduleRow
-from openings.schedules.apart import Budget, read_apart
-from openings.schedules.difference import Change, DifferenceLine, Matched, Pair, matched
-from openings.schedules.layout import layout_of
-from openings.schedules.lines.cells import MAX_MARK_LETTERS
-from openings.schedules.lines.table import at_most
+from openings.schedules import (
+    MAX_MARK_LETTERS,
+    Budget,
+    Change,
+    DifferenceLine,
+    Matched,
+    Pair,
+    ScheduleRead,
+    ScheduleRow,
+    first_faults,
+    layout_of,
+    matched,
+    read_apart,
+)
 from openings.services.find_detail import Details, labelled
 from openings.services.find_weight import WeightDoubt, Weights
 from openings.services.row_facts import SIDES, facts_of_row, facts_of_values
@@ -147,7 +155,7 @@ def plan_schedule(
         lines=tuple(lines.changed),
         unchanged=tuple(lines.unchanged),
         new_details=tuple(details.taken),
-        faults=at_most(sorted(faults, key=lambda fault: (fault.row is None, fault.row or 0, fault.field))),
+        faults=first_faults(sorted(faults, key=lambda fault: (fault.row is None, fault.row or 0, fault.field))),
         has_openings=any(not one.existing.is_by_hand for one in existing.values()),
         doubts=tuple(lines.weights.doubts),
         confirmed=frozenset(lines.weights.marks),

@@ -18,10 +18,7 @@ from openings.calc.starting_details import STARTING_DETAILS
 from openings.errors import BadChoice, WrongRows
 from openings.models import InstallationDetail, Opening, SenderLayout, WindowSchedule
 from openings.queries.existing import ExistingOpening
-from openings.schedules.apart import FOR_A_WORKER, Budget
-from openings.schedules.difference import Change, DifferenceLine
-from openings.schedules.kept import packed, packed_rows
-from openings.schedules.layout import Layout, layout_of
+from openings.schedules import FOR_A_WORKER, Budget, Change, DifferenceLine, Layout, layout_of, packed, packed_rows
 from openings.services.choice import EVERYTHING, Choice
 from openings.services.detail import add_detail
 from openings.services.hold import hold_all

@@ -19,10 +19,7 @@ from jobs.services import add, change
 from openings.errors import Unreadable
 from openings.models import ScheduleDraft
 from openings.queries import job_of
-from openings.schedules import check_file_size
-from openings.schedules.apart import FOR_A_WORKER, Budget
-from openings.schedules.kept import packed
-from openings.schedules.layout import layout_of
+from openings.schedules import FOR_A_WORKER, Budget, check_file_size, layout_of, packed
 from openings.services.choice import Choice
 from openings.services.schedule import LONGEST_NAME, preview_schedule, take_schedule
 from openings.services.show_schedule import outcome_of

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from openings.calc.facts import OpeningFacts
-from openings.schedules.difference import Change, DifferenceLine, Values
+from openings.schedules import Change, DifferenceLine, Values
 from openings.services.plan_schedule import PlannedOpening, SchedulePlan
 from openings.services.row_facts import SIDES
 

@@ -14,7 +14,7 @@ from openings.calc.labor_rates import Access
 from openings.models import Opening, WindowSchedule
 from openings.models.opening import WEIGHED_BY
 from openings.queries.existing import COMPARED, ExistingOpening
-from openings.schedules.difference import Change, DifferenceLine
+from openings.schedules import Change, DifferenceLine
 from openings.services.plan_schedule import PlannedOpening, SchedulePlan
 from openings.services.row_facts import SIDES
 

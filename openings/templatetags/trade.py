@@ -12,7 +12,7 @@ from openings.calc.figures import brief, plain
 from openings.calc.hours import say_hours
 from openings.calc.tape import format_length
 from openings.calc.units import US, Units
-from openings.schedules.words import counts_in_words, meaning_name, parts_of
+from openings.schedules import counts_in_words, meaning_name, parts_of
 
 register = template.Library()
 

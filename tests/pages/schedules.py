@@ -11,7 +11,7 @@ from django.urls import reverse
 
 from jobs.models import Job
 from openings.models import ScheduleDraft, WindowSchedule
-from openings.schedules.kept import packed
+from openings.schedules import packed
 from openings.services import import_schedule
 from tests.factories import JobFactory
 

@@ -12,7 +12,7 @@ from selenium.webdriver.support.ui import WebDriverWait
 
 from jobs.models import Person
 from openings.models import Opening, ScheduleDraft
-from openings.schedules.kept import packed
+from openings.schedules import packed
 from tests.factories import JobFactory
 from tests.pages.people import person
 from tests.pages.schedules import DETAIL, address_of, line, make_draft, make_outcome

@@ -13,8 +13,7 @@ from jobs.errors import CallerError, Fault
 from jobs.models import Job
 from openings import services
 from openings.calc.tape import format_length
-from openings.schedules import check_file_size
-from openings.schedules.difference import APPLIED, Change
+from openings.schedules import APPLIED, Change, check_file_size
 from openings.services import Choice, SchedulePlan
 
 

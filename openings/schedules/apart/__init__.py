@@ -22,11 +22,11 @@ from contextlib import suppress
 from threading import BoundedSemaphore
 
 from openings.errors import BadSchedule, ReadersBusy, Unreadable
-from openings.schedules import check_file_size
 from openings.schedules.apart.asked import AT_ONCE, ENDED, Asked, Broke, Budget, OutOfMemory, Refused
 from openings.schedules.apart.nursery import send_to_nursery
 from openings.schedules.apart.plain import dumped, loaded
 from openings.schedules.layout import Layout
+from openings.schedules.readers import check_file_size
 from openings.schedules.rows import ScheduleRead
 
 __all__ = ["FOR_A_PAGE", "FOR_A_REQUEST", "FOR_A_WORKER", "Budget", "read_apart"]

@@ -23,9 +23,9 @@ from threading import Lock
 from typing import NoReturn
 
 from jobs.errors import CallerError
-from openings.schedules import read_schedule
 from openings.schedules.apart.asked import ENDED, Asked, Broke, Budget, OutOfMemory, Refused
 from openings.schedules.apart.plain import dumped
+from openings.schedules.readers import read_schedule
 
 CHECKOUT = Path(__file__).parents[3]
 PASSED_ON = ("PATH", "HOME", "LANG", "TMPDIR", "LD_LIBRARY_PATH", "PYTHONPATH", "PYTHONDONTWRITEBYTECODE", "SYSTEMROOT")

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from openings.calc.tape import Size
 from openings.schedules.building.sizes import Said
 from openings.schedules.grid import Cell
-from openings.schedules.lines.cells import MAX_MARK_LETTERS
+from openings.schedules.rows import MAX_MARK_LETTERS
 
 
 def distinct_marks(marks: Sequence[Cell], said: Sequence[Sequence[Said]]) -> tuple[list[Cell], list[str]]:

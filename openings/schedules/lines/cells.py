@@ -20,9 +20,8 @@ from openings.schedules.grid import Cell, Refused, Unread
 from openings.schedules.headings.of_table import Column
 from openings.schedules.layout import Meaning
 from openings.schedules.lines.mark_ranges import several_in
-from openings.schedules.rows import FactValue
+from openings.schedules.rows import MAX_MARK_LETTERS, FactValue
 
-MAX_MARK_LETTERS = 50
 MAX_TEXT_LETTERS = 200
 MAX_QUANTITY = 999
 MAX_WEIGHT_LB = Decimal(10_000)

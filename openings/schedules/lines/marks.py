@@ -9,9 +9,8 @@ from typing import Any
 from openings.errors import BadSchedule
 from openings.schedules.headings.of_table import Column
 from openings.schedules.layout import Marks
-from openings.schedules.lines.cells import MAX_MARK_LETTERS
 from openings.schedules.lines.mark_ranges import MAY_NAME_SEVERAL, Several, is_numbered, several_in, shown
-from openings.schedules.rows import Question
+from openings.schedules.rows import MAX_MARK_LETTERS, Question
 
 _MOST_NAMED = 5
 """So many examples a note names."""

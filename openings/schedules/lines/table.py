@@ -21,12 +21,9 @@ from openings.schedules.lines.marks import named
 from openings.schedules.lines.repeats import ALIKE, repeats_in
 from openings.schedules.lines.unfold import Openings, spread, unfolded
 from openings.schedules.lines.units import units_of
-from openings.schedules.rows import NO_FACTS, Question, ScheduleRow, WrongLine
+from openings.schedules.rows import NO_FACTS, Question, ScheduleRow, WrongLine, first_faults
 
 MOST_WRONG_LINES = 500
-MOST_FAULTS = 2_000
-"""So many wrong cells are listed; a file with more is wrong as a whole (our choice)."""
-
 _TEXTS = (Meaning.OPERATION, Meaning.FLOOR, Meaning.DETAIL, Meaning.REMARKS)
 _SIDES = (Meaning.RO_WIDTH, Meaning.RO_HEIGHT, Meaning.UNIT_WIDTH, Meaning.UNIT_HEIGHT)
 
@@ -88,7 +85,7 @@ def read_table(grid: Grid, headings: Headings) -> TableRead:
     rows = _rows(openings, values, body, headings, without={line for line, _, _ in found})
     return TableRead(
         rows=tuple(rows),
-        faults=at_most([_fault(*one, body=body) for one in sorted(found, key=lambda one: (one[0], one[1].index))]),
+        faults=first_faults([_fault(*one, body=body) for one in sorted(found, key=lambda one: (one[0], one[1].index))]),
         notes=(*body.notes, *left_notes, *notes),
         questions=(
             *units.questions,
@@ -195,14 +192,6 @@ def _wrong_lines(wrong: set[int], body: Body, headings: Headings) -> Iterator[Wr
     for line in sorted(wrong)[:MOST_WRONG_LINES]:
         cells = tuple((column.text, shown(body.lines[line][column.index])[:80]) for column in columns)
         yield WrongLine(row=body.rows[line], cells=cells)
-
-
-def at_most(faults: Sequence[Fault]) -> tuple[Fault, ...]:
-    """Return the faults, or as many as anybody reads and how many more there are."""
-    if len(faults) <= MOST_FAULTS + 1:
-        return tuple(faults)
-    more = f"{len(faults) - MOST_FAULTS:,} more cells are wrong; mend these first"
-    return (*faults[:MOST_FAULTS], Fault(field="", detail=more))
 
 
 def _fault(line: int, column: Column, detail: str, *, body: Body) -> Fault:

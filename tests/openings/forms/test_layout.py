@@ -6,9 +6,7 @@ import pytest
 from django.http import QueryDict
 
 from openings.forms import LayoutForm
-from openings.schedules.kept import packed, unpacked
-from openings.schedules.layout import layout_of
-from openings.schedules.rows import ScheduleRead
+from openings.schedules import ScheduleRead, layout_of, packed, unpacked
 from tests.openings.schedules.layouts import Case
 from tests.openings.schedules.test_layouts_settled import CASES
 

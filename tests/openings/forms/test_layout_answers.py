@@ -8,8 +8,7 @@ import pytest
 from django.http import QueryDict
 
 from openings.forms import ColumnsForm, TakeForm
-from openings.schedules import ScheduleRead, read_schedule
-from openings.schedules.layout import layout_of
+from openings.schedules import ScheduleRead, layout_of, read_schedule
 from tests.openings.forms.test_layout import as_shown, form_of
 from tests.openings.schedules.files import xlsx
 from tests.pages.schedules import make_outcome, opening

@@ -7,10 +7,11 @@ from dataclasses import replace
 from typing import Any
 
 from openings.calc.tape import LengthUnit
+from openings.schedules import Meaning
 from openings.schedules.grid import Grid, Merge
 from openings.schedules.headings.of_table import Column, Headings
 from openings.schedules.headings.plain import Heading
-from openings.schedules.layout import Marks, Meaning
+from openings.schedules.layout import Marks
 from openings.schedules.lines.table import TableRead, read_table
 
 MARK, QTY = Meaning.MARK, Meaning.QUANTITY

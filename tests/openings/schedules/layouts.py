@@ -14,8 +14,8 @@ from openpyxl import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from openings.errors import BadSchedule
-from openings.schedules import ScheduleRead, ScheduleRow, read_schedule
-from openings.schedules.layout import ColumnAnswer, Layout
+from openings.schedules import Layout, ScheduleRead, ScheduleRow, read_schedule
+from openings.schedules.layout import ColumnAnswer
 from tests.openings.schedules.files import saved, xlsx
 
 COMMON = "common practice, no source"

@@ -18,9 +18,9 @@ import pytest
 from openings.calc.labor_rates import Access
 from openings.calc.terms import FrameMaterial
 from openings.errors import BadSchedule, ReadersBusy, Unreadable
-from openings.schedules import apart, read_schedule
-from openings.schedules.apart import FOR_A_REQUEST, FOR_A_WORKER, Budget, nursery, plain, read_apart
-from openings.schedules.layout import ColumnAnswer, Layout, Meaning
+from openings.schedules import FOR_A_REQUEST, FOR_A_WORKER, Budget, Layout, Meaning, apart, read_apart, read_schedule
+from openings.schedules.apart import nursery, plain
+from openings.schedules.layout import ColumnAnswer
 from tests.openings.schedules.files import xlsx
 from tests.openings.schedules.ifc_models import model, window
 

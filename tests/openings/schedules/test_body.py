@@ -6,7 +6,7 @@ import time
 
 import pytest
 
-from openings.schedules.layout import Meaning
+from openings.schedules import Meaning
 from tests.openings.schedules.grids import MARK, QTY, RO_H, RO_W, rows, taken
 
 HEADINGS = ["Mark", "Qty", "RO Width", "RO Height"]

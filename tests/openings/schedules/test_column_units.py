@@ -7,8 +7,8 @@ from typing import Any
 
 import pytest
 
+from openings.schedules import Meaning
 from openings.schedules.headings.plain import Heading
-from openings.schedules.layout import Meaning
 from tests.openings.schedules.grids import MARK, RO, RO_H, RO_W, TableRead, rows, settled
 
 UNIT = Meaning.UNIT_SIZE

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from openings.schedules import Meaning
 from openings.schedules.headings.plain import is_foreign, read_heading
-from openings.schedules.layout import Meaning
 
 # Columns that schedules commonly have: birchlerarroyo.com, what is a window and door schedule; the words for
 # them and their short forms: common practice, no source.

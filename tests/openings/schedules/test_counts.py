@@ -6,8 +6,8 @@ from dataclasses import replace
 
 import pytest
 
+from openings.schedules import Meaning
 from openings.schedules.headings.plain import Heading
-from openings.schedules.layout import Meaning
 from tests.openings.schedules.grids import COUNT, MARK, QTY, RO_H, RO_W, rows
 
 COLUMNS = (MARK, RO_W, RO_H, COUNT, COUNT)

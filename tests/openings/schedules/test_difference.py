@@ -6,8 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from openings.schedules import ScheduleRow
-from openings.schedules.difference import Existing, Matched, matched
+from openings.schedules import Existing, Matched, ScheduleRow, matched
 
 # Which opening a row means when a schedule changes: common practice, no source.
 

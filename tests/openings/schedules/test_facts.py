@@ -10,8 +10,9 @@ import pytest
 from openings.calc.labor_rates import Access
 from openings.calc.terms import FrameMaterial
 from openings.models import Opening
+from openings.schedules import Meaning
 from openings.schedules.headings.plain import Heading
-from openings.schedules.layout import FACTS, Meaning
+from openings.schedules.layout import FACTS
 from openings.schedules.rows import NO_FACTS
 from tests.openings.schedules.grids import MARK, RO_H, RO_W, TableRead, rows, settled
 

@@ -5,8 +5,7 @@ from __future__ import annotations
 import pytest
 
 from openings.errors import BadSchedule
-from openings.schedules import ScheduleRead
-from openings.schedules.layout import Layout
+from openings.schedules import Layout, ScheduleRead
 from tests.openings.schedules.layouts import Opening, book, lines, merged, sheet, taken, text_file, wanted
 
 HEAD = "Mark | Qty | RO Width | RO Height"

@@ -24,14 +24,13 @@ from openings.calc.operation import factor_of_operation
 from openings.calc.tape import bare_size, read_length, read_size, size_in_text
 from openings.calc.units import METRIC
 from openings.errors import BadSchedule
-from openings.schedules import read_schedule
+from openings.schedules import Layout, layout_of, read_schedule
 from openings.schedules.building.ifc_child import _broken
 from openings.schedules.building.words import operation_in
 from openings.schedules.columns.stated import stated_unit
 from openings.schedules.headings.levels import floor_counted, floor_within
 from openings.schedules.headings.plain import is_foreign, plain_text, read_heading, words_of
 from openings.schedules.headings.similar import similar_headings
-from openings.schedules.layout import Layout, layout_of
 from openings.schedules.lines.mark_ranges import several_in
 from openings.schedules.tables.table import kind_of
 from openings.serializers import LaborAsked, LiftAsked

@@ -11,10 +11,10 @@ import ifcopenshell
 import pytest
 
 from openings.errors import BadSchedule
-from openings.schedules import ifc
+from openings.schedules import Layout, Meaning, ifc
 from openings.schedules.building.ifc_child import what_windows_say
 from openings.schedules.grid import Grid, Refused
-from openings.schedules.layout import ColumnAnswer, Layout, Meaning
+from openings.schedules.layout import ColumnAnswer
 from tests.openings.schedules.ifc_models import (
     FOURTH,
     METRE,

@@ -9,8 +9,7 @@ from typing import Any
 
 import pytest
 
-from openings.schedules import ScheduleRead, read_schedule
-from openings.schedules.layout import layout_of
+from openings.schedules import ScheduleRead, layout_of, read_schedule
 from tests.openings.schedules.files import xlsx
 
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from openings.schedules import ScheduleRead
-from openings.schedules.layout import ColumnAnswer, Meaning
+from openings.schedules import Meaning, ScheduleRead
+from openings.schedules.layout import ColumnAnswer
 from tests.openings.schedules.files import xlsx
 from tests.openings.schedules.layouts import COMMON, Case, Opening, answered, check, merged, never_silent, sheet
 

@@ -6,7 +6,8 @@ from decimal import Decimal
 
 import pytest
 
-from openings.schedules.layout import ColumnAnswer, Meaning
+from openings.schedules import Meaning
+from openings.schedules.layout import ColumnAnswer
 from tests.openings.schedules.layouts import (
     COLUMNS,
     NIST,

@@ -11,8 +11,7 @@ from typing import Any
 import pytest
 
 from openings.errors import BadSchedule
-from openings.schedules import ScheduleRead, read_schedule
-from openings.schedules.layout import layout_of
+from openings.schedules import ScheduleRead, layout_of, read_schedule
 from tests.openings.schedules.files import xlsx
 from tests.openings.schedules.layouts import merged
 

@@ -6,8 +6,8 @@ import datetime
 
 import pytest
 
-from openings.schedules import ScheduleRead
-from openings.schedules.layout import Layout, Marks
+from openings.schedules import Layout, ScheduleRead
+from openings.schedules.layout import Marks
 from tests.openings.schedules.files import xlsx
 from tests.openings.schedules.layouts import (
     Case,

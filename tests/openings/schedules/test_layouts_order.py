@@ -7,9 +7,9 @@ from __future__ import annotations
 
 import pytest
 
-from openings.schedules import ScheduleRead, read_schedule
+from openings.schedules import Layout, Meaning, ScheduleRead, layout_of, read_schedule
 from openings.schedules.headings.plain import height_stated_first
-from openings.schedules.layout import ColumnAnswer, Layout, Meaning, layout_of
+from openings.schedules.layout import ColumnAnswer
 from tests.openings.schedules.files import xlsx
 
 

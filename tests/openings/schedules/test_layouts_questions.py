@@ -7,8 +7,8 @@ from collections.abc import Callable
 import pytest
 
 from openings.errors import BadSchedule
-from openings.schedules import ScheduleRead
-from openings.schedules.layout import ColumnAnswer, Layout, Meaning
+from openings.schedules import Layout, Meaning, ScheduleRead
+from openings.schedules.layout import ColumnAnswer
 from tests.openings.schedules.layouts import Case, Opening, Size, answered, mm, never_silent, said, sheet
 
 RO = (36, 54)

@@ -7,8 +7,7 @@ from contextlib import suppress
 import pytest
 
 from openings.errors import BadSchedule
-from openings.schedules import ScheduleRead
-from openings.schedules.layout import Layout, layout_of
+from openings.schedules import Layout, ScheduleRead, layout_of
 from tests.openings.schedules import (
     test_layouts_beneath,
     test_layouts_counts,

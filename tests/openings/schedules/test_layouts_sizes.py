@@ -9,8 +9,8 @@ from typing import Any
 import pytest
 
 from openings.errors import BadSchedule
-from openings.schedules import ScheduleRead
-from openings.schedules.layout import ColumnAnswer, Layout, Meaning
+from openings.schedules import Layout, Meaning, ScheduleRead
+from openings.schedules.layout import ColumnAnswer
 from tests.openings.schedules.files import xlsx
 from tests.openings.schedules.layouts import (
     BIM_CSV,

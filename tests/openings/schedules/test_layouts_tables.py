@@ -5,8 +5,7 @@ from __future__ import annotations
 import pytest
 
 from openings.errors import BadSchedule
-from openings.schedules import read_schedule
-from openings.schedules.layout import Layout
+from openings.schedules import Layout, read_schedule
 from tests.openings.schedules.files import xlsx
 from tests.openings.schedules.layouts import (
     Case,

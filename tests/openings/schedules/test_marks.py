@@ -9,7 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from openings.errors import BadSchedule
-from openings.schedules.layout import Marks, Meaning
+from openings.schedules import Meaning
+from openings.schedules.layout import Marks
 from openings.schedules.lines.mark_ranges import MOST_MARKS, several_in
 from tests.openings.schedules.grids import MARK, QTY, RO_H, RO_W, rows, taken
 

@@ -7,7 +7,8 @@ from dataclasses import replace
 import pytest
 
 from openings.errors import BadSchedule
-from openings.schedules.layout import NOT_READ, ColumnAnswer, Layout, Meaning, layout_of
+from openings.schedules import NOT_READ, Layout, Meaning, layout_of
+from openings.schedules.layout import ColumnAnswer
 from openings.schedules.reading import REMEMBERED
 from tests.openings.schedules.layouts import Case, book, sheet, text_file
 

@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from openings.schedules import Meaning
 from openings.schedules.headings.likeness import likeness
 from openings.schedules.headings.similar import LIKELY, MARGIN, POSSIBLE, similar_headings
-from openings.schedules.layout import Meaning
 
 # Slips of the pen and abbreviations as they are made: common practice, no source.
 CLEAR = [

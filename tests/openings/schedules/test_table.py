@@ -9,8 +9,7 @@ from typing import Any
 import pytest
 
 from openings.errors import BadSchedule
-from openings.schedules import ScheduleRow
-from openings.schedules.layout import Meaning
+from openings.schedules import Meaning, ScheduleRow
 from tests.openings.schedules.files import read_csv, read_xlsx
 from tests.openings.schedules.grids import MARK, QTY, RO, RO_H, RO_W, rows
 

@@ -11,7 +11,8 @@ import pytest
 from openpyxl import Workbook
 
 from openings.errors import BadSchedule
-from openings.schedules import MAX_FILE_BYTES, MAX_MODEL_BYTES, read_schedule
+from openings.schedules import read_schedule
+from openings.schedules.readers import MAX_FILE_BYTES, MAX_MODEL_BYTES
 from tests.openings.schedules.files import read_xlsx, repacked, saved, with_sheet, xlsx
 
 HEADINGS = ["Mark", "Qty", "RO Width", "RO Height", "Floor"]

@@ -18,17 +18,9 @@ from openpyxl import load_workbook
 from openings.calc.facts import MAX_SIDE_IN
 from openings.calc.labor_rates import Access
 from openings.calc.terms import FrameMaterial
-from openings.schedules import ScheduleRead, read_schedule
+from openings.schedules import ScheduleRead, WrittenOpening, read_schedule, schedule_csv, schedule_xlsx
 from openings.schedules.layout import FACTS
-from openings.schedules.written import (
-    ALWAYS,
-    HEADINGS,
-    ONLY_WRITTEN,
-    WHERE_SAID,
-    WrittenOpening,
-    schedule_csv,
-    schedule_xlsx,
-)
+from openings.schedules.written.fields import ALWAYS, HEADINGS, ONLY_WRITTEN, WHERE_SAID
 
 ON = date(2026, 3, 2)
 KINDS: dict[str, Callable[[Sequence[WrittenOpening]], bytes]] = {

@@ -12,8 +12,7 @@ from jobs.errors import Conflict
 from openings import services
 from openings.errors import BadChoice, BadSchedule
 from openings.models import Hold, InstallationDetail, Opening
-from openings.schedules.difference import Change
-from openings.schedules.kept import unpacked
+from openings.schedules import Change, unpacked
 from openings.services import Choice, outcome_of
 from tests.factories import CrewFactory, DetailFactory, OpeningFactory, tomorrow
 from tests.openings.rows import schedule_of, start, take

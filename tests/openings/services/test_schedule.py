@@ -15,7 +15,7 @@ from jobs.errors import Conflict, NotFound
 from openings import services
 from openings.errors import BadSchedule
 from openings.models import InstallationDetail, Opening, WindowSchedule
-from openings.schedules.difference import Change
+from openings.schedules import Change
 from tests.factories import DetailFactory, JobFactory, OpeningFactory
 from tests.openings.rows import schedule_of, take
 

@@ -12,9 +12,7 @@ from jobs.errors import Conflict, NotFound
 from openings import services
 from openings.errors import BadSchedule
 from openings.models import Opening, ScheduleDraft, WindowSchedule
-from openings.schedules import apart
-from openings.schedules.apart import Budget
-from openings.schedules.kept import unpacked
+from openings.schedules import Budget, apart, unpacked
 from openings.services import schedule_draft
 from tests.factories import DetailFactory, PersonFactory
 from tests.openings.rows import schedule_of

@@ -8,7 +8,7 @@ import pytest
 
 from openings.models import Opening
 from openings.queries import schedule_export
-from openings.schedules.written import schedule_csv, schedule_xlsx
+from openings.schedules import schedule_csv, schedule_xlsx
 from openings.services import preview_schedule
 from tests.factories import DetailFactory, JobFactory, OpeningFactory, tomorrow
 from tests.openings.rows import make_assigned, schedule_of, take
