@@ -8,10 +8,8 @@ Source:
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, Decimal
-from enum import StrEnum
 
 from openings.calc.bad_rate import fault, refuse
 from openings.calc.figures import brief, plain
@@ -26,44 +24,11 @@ LEAST_PCT, MOST_PCT = 25, 100
 SOURCE = "NAVEDTRA 14045 and 14233: man-days / crew size / availability / man-day equivalent, rounded up"
 
 
-class Element(StrEnum):
-    """The eight elements of production, each rated 25 to 100 % (their names from memory)."""
-
-    WORKLOAD = "workload"
-    SITE_AREA = "site area"
-    LABOR = "labor"
-    SUPERVISION = "supervision"
-    JOB_CONDITIONS = "job conditions"
-    WEATHER = "weather"
-    EQUIPMENT = "equipment"
-    TACTICAL_LOGISTICAL = "tactical and logistical"
-
-
-def production_efficiency(pct_by_element: Mapping[Element, Decimal]) -> Decimal:
-    """Return the average of the eight elements, percent.
-
-    Raises:
-        BadRate: an element is missing, or is not 25 to 100 %.
-
-    Source:
-        NAVEDTRA 14045: eight elements, 25 to 100 % each, averaged.
-    """
-    faults = []
-    for element in Element:
-        pct = pct_by_element.get(element)
-        if pct is None:
-            faults.append(fault(element, "", f"{element} is not rated; all eight elements count"))
-        elif not LEAST_PCT <= pct <= MOST_PCT:
-            faults.append(fault(element, pct, f"{element} is {plain(pct)} %; it must be {LEAST_PCT} to {MOST_PCT} %"))
-    refuse(faults)
-    return sum(pct_by_element.values(), Decimal(0)) / len(Element)
-
-
 def delay_factor(efficiency_pct: Decimal) -> Decimal:
     """Return by how much the man-hours grow at a production efficiency; 1 at the average of 67 %.
 
     Raises:
-        BadRate: the efficiency is not 25 to 100 %, as no average of the eight elements is.
+        BadRate: the efficiency is not 25 to 100 %, as no average of its eight elements is.
 
     Source:
         67 / production efficiency, from memory; it gives the 1.06 at 63 % that NAVEDTRA 14045 goes on with.

@@ -49,7 +49,6 @@ _OF_KINDS = re.compile(
     re.IGNORECASE,
 )
 _OF_CONTRACT = re.compile(r"\b(?:in|part of) (?:the )?(?:contract|scope)\b", re.IGNORECASE)
-_YES = re.compile(r"(?:x|yes|y|true|1|✓|✔|•)\.?", re.IGNORECASE)
 _NO = re.compile(r"(?:no|n|false|0)\.?", re.IGNORECASE)
 
 

@@ -7,24 +7,18 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from openings.calc.production import (
-    Element,
     Working,
     capability,
     delay_factor,
     duration_days,
     man_day_equivalent,
     man_days,
-    production_efficiency,
     time_for,
     whole_days,
 )
 from openings.errors import BadRate
 
 HOURS = st.decimals(0, 5000, places=2)
-
-
-def rated(*pcts: int) -> dict[Element, Decimal]:
-    return {element: Decimal(pct) for element, pct in zip(Element, pcts, strict=False)}
 
 
 # 16,000 sq ft of drywall at 33 man-hours a 1000: 66 man-days; 70 with the delay factor of 1.06: NAVEDTRA 14045.
@@ -43,30 +37,6 @@ def test_drywall_at_63_pct_takes_70_man_days():
     # NAVEDTRA 14045 goes on with 70; the factor of 1.063, unrounded, leads there as well.
     days = man_days(Decimal(16000), Decimal(1000), Decimal(33), delay_factor(Decimal(63)))
     assert round(days) == 70
-
-
-def test_production_efficiency_is_the_average_of_eight_elements():
-    # Eight elements of 25 to 100 %, averaged: NAVEDTRA 14045. (504 / 8 = 63 is arithmetic.)
-    assert production_efficiency(rated(60, 70, 55, 80, 65, 40, 74, 60)) == 63
-    assert production_efficiency(rated(*[25] * 8)) == 25
-    assert production_efficiency(rated(*[100] * 8)) == 100
-
-
-@pytest.mark.parametrize(
-    ("pcts", "fields"),
-    [
-        ([67] * 7, ["tactical and logistical"]),
-        ([24] + [67] * 7, ["workload"]),
-        ([67] * 7 + [101], ["tactical and logistical"]),
-        ([], list(Element)),
-    ],
-    ids=["seven", "below 25 %", "above 100 %", "none"],
-)
-def test_an_element_that_is_missing_or_out_of_range_is_refused_by_name(pcts, fields):
-    # Eight elements of 25 to 100 %: NAVEDTRA 14045.
-    with pytest.raises(BadRate) as refused:
-        production_efficiency(rated(*pcts))
-    assert [fault.field for fault in refused.value.faults] == fields
 
 
 # 67 % is the average, factor 1: NAVEDTRA 14045. The others are arithmetic from 67 / efficiency, from memory.
