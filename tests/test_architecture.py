@@ -64,11 +64,6 @@ def test_a_constraint_is_named_as_a_sentence(model: type[Model]):
         assert len(constraint.name.split("_")) >= 3, constraint.name
 
 
-def test_no_room_is_longer_than_300_lines():
-    rooms = [path for floor in FLOORS for path in (ROOT / floor).rglob("*.py") if "migrations" not in path.parts]
-    assert [path.relative_to(ROOT) for path in rooms if len(path.read_text().splitlines()) > 300] == []
-
-
 def test_every_verb_goes_through_the_transaction_that_is_done_once_more():
     services = [path for floor in FLOORS[:3] for path in (ROOT / floor).rglob("services*/**/*.py")]
     services += [path for floor in FLOORS[:3] for path in (ROOT / floor).glob("services.py")]

@@ -178,7 +178,7 @@ class DetailFacts:
     is_behind_stucco: bool = False
 
     def __post_init__(self) -> None:
-        if faults := tuple(_contradictions(self)):
+        if faults := (*_contradictions(self), *_bad_figures(self)):
             raise BadDetail("; ".join(fault.detail for fault in faults), faults=faults)
 
     @property
@@ -244,6 +244,10 @@ def _contradictions(detail: DetailFacts) -> Iterator[Fault]:
             "sill_slope_deg",
             f"sill_slope_deg is {detail.sill_slope_deg}; a sill slopes {STEEPEST_SILL_DEG} at most",
         )
+
+
+def _bad_figures(detail: DetailFacts) -> Iterator[Fault]:
+    """Yield each figure that is not above nothing, or below it, where no detail can have that."""
     for name in _POSITIVE:
         if getattr(detail, name) <= 0:
             yield _fault(detail, name, f"{name} is {getattr(detail, name)}; it must be above 0")
