@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import subprocess
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -70,3 +71,22 @@ def test_every_verb_goes_through_the_transaction_that_is_done_once_more():
     assert len(services) > 20
     for path in services:
         assert not re.search(r"from django\.db import .*\btransaction\b", path.read_text()), path
+
+
+def test_the_diagram_has_every_model_and_every_foreign_key():
+    diagram = re.search(r"```mermaid\nerDiagram\n(.*?)```", (ROOT / "DEVELOPERS.md").read_text(), re.DOTALL)[1]
+    drawn = [line.split() for line in diagram.splitlines() if "%%" not in line]
+    names = {word for line in drawn for word in line if word[:1].isupper()}
+    arrows = {tuple(re.findall(r"[^\s:\"]+", line)) for line in diagram.splitlines() if "--" in line}
+    keys = {(first, mark, other, name.rstrip(",")) for first, mark, other, *fields in arrows for name in fields}
+    assert names == {model.__name__ for model in MODELS}
+    assert keys == {key for model in MODELS for key in _keys_of(model)}
+
+
+def _keys_of(model: type[Model]) -> Iterator[tuple[str, str, str, str]]:
+    """Yield the relations of a model to models of ours: it, how many of each, the other, and the field."""
+    for field in model._meta.get_fields():
+        if field.is_relation and field.concrete and field.related_model._meta.app_label in FLOORS:
+            many = "|o" if field.one_to_one else "}o"
+            one = "o{" if field.many_to_many else "o|" if field.null else "||"
+            yield model.__name__, f"{many}--{one}", field.related_model.__name__, field.name

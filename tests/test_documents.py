@@ -91,6 +91,13 @@ def test_every_path_that_is_named_is_there(document):
     assert [path for path in named if not list(ROOT.glob(path))] == []
 
 
+def test_every_recipe_names_its_files_and_ends_with_a_test():
+    recipes = re.search(r"## Recipes\n(.*?)\n## ", (ROOT / "DEVELOPERS.md").read_text(), re.DOTALL)[1]
+    steps = [re.findall(r"`((?:jobs|openings|materials|tests)/[\w./]+)`", one) for one in recipes.split("\n- **")[1:]]
+    assert len(steps) == 5
+    assert [paths for paths in steps if len(paths) < 4 or not any(path.startswith("tests/") for path in paths)] == []
+
+
 def test_every_address_that_is_named_answers():
     text = (ROOT / "README.md").read_text()
     named = re.findall(r"`(/[a-z0-9/-]+/|compute/[a-z]+)`", text)
