@@ -116,6 +116,10 @@ def plan_cuts(
 ) -> CutPlan:
     """Return a plan that cuts every piece whole; the same input gives the same plan, unless the time ran out.
 
+    >>> plan = plan_cuts([Cut(Decimal(54), "sill")] * 3, roll_lengths=[RollLength(Decimal(120))])
+    >>> [(len(roll.cuts), roll.left_in) for roll in plan.rolls]
+    [(2, Decimal('12')), (1, Decimal('66'))]
+
     In this order: the new rolls cost least; the remnants are used; what is left is one long remnant rather than many.
 
     Args:

@@ -23,7 +23,7 @@ LOADED_SIDES = 2
 
 
 def screw_withdrawal_lb_per_in(*, specific_gravity: Decimal, diameter_in: Decimal) -> Decimal:
-    """Return what a wood screw holds against being pulled out of side grain, an inch of thread in the wood.
+    """Return the withdrawal load of a wood screw in side grain, for an inch of thread in the wood.
 
     Args:
         specific_gravity: of the framing, oven-dry, > 0.
@@ -36,7 +36,7 @@ def screw_withdrawal_lb_per_in(*, specific_gravity: Decimal, diameter_in: Decima
 
 
 def nail_withdrawal_lb_per_in(*, specific_gravity: Decimal, diameter_in: Decimal) -> Decimal:
-    """Return what a nail holds against being pulled out of side grain, an inch of it in the wood.
+    """Return the withdrawal load of a nail in side grain, for an inch of it in the wood.
 
     Source:
         1380 G^2.5 D: NDS 12.2, as engineeringtoolbox.com prints it; a fifth of the ultimate 6900 G^2.5 D of FPL-093.
@@ -45,13 +45,13 @@ def nail_withdrawal_lb_per_in(*, specific_gravity: Decimal, diameter_in: Decimal
 
 
 def withdrawal_lb_per_in(detail: DetailFacts) -> Decimal:
-    """Return what an inch of the detail's fastener holds in its framing, before the load duration."""
+    """Return the withdrawal load of the detail's fastener in its framing, for an inch, before the load duration."""
     withdrawal = nail_withdrawal_lb_per_in if detail.fastener_is_nail else screw_withdrawal_lb_per_in
     return withdrawal(specific_gravity=detail.framing_specific_gravity, diameter_in=detail.fastener_diameter_in)
 
 
 def fastener_allowable_lb(detail: DetailFacts) -> Decimal | None:
-    """Return what one fastener of flange, casing or frame may take; None where that cannot be worked out.
+    """Return the allowable load of one fastener of flange, casing or frame; None where it cannot be worked out.
 
     As the detail states it, or else withdrawal × penetration × load duration. Withdrawal acts where the fastener goes
     square into the framing: through flange or casing. Through a box frame it is in shear, which is not worked out here.
@@ -64,7 +64,7 @@ def fastener_allowable_lb(detail: DetailFacts) -> Decimal | None:
 
 
 def anchor_allowable_lb(detail: DetailFacts) -> Decimal | None:
-    """Return what one strap may take, or without straps one fastener."""
+    """Return the allowable load of one strap, or without straps of one fastener."""
     return detail.strap_allowable_lb if detail.has_straps else fastener_allowable_lb(detail)
 
 
@@ -74,12 +74,12 @@ def stagnation_pressure_psf(mph: Decimal) -> Decimal:
 
 
 def total_load_lb(*, pressure_psf: Decimal, width_in: Decimal, height_in: Decimal) -> Decimal:
-    """Return what the pressure puts on the whole unit."""
+    """Return the load of the pressure on the whole unit."""
     return pressure_psf * width_in * height_in / SQIN_PER_SQFT
 
 
 def clips_each_long_side(*, pressure_psf: Decimal, width_in: Decimal, height_in: Decimal) -> int:
-    """Return how many clips each of the two long sides takes: P × W × H × 0.0001 / 4, rounded up.
+    """Return the number of clips on each of the two long sides: P × W × H × 0.0001 / 4, rounded up.
 
     Source:
         AWDI installation manual p. 89. Of a curved unit take the rectangle around it; count each unit of a mulled one.
@@ -88,7 +88,7 @@ def clips_each_long_side(*, pressure_psf: Decimal, width_in: Decimal, height_in:
 
 
 def largest_spacing_in(*, allowable_lb: Decimal, pressure_psf: Decimal, across_in: Decimal) -> Decimal:
-    """Return how far apart anchors may stand along a loaded side: 144 × allowable / (pressure × half width).
+    """Return the largest spacing of anchors along a loaded side: 144 × allowable / (pressure × half width).
 
     Args:
         across_in: from one loaded side to the other.
@@ -97,7 +97,7 @@ def largest_spacing_in(*, allowable_lb: Decimal, pressure_psf: Decimal, across_i
 
 
 def count_by_load(opening: OpeningFacts, allowable_lb: Decimal | None) -> int:
-    """Return how many anchors each of the two loaded sides takes: half the load by what one may take, rounded up.
+    """Return the number of anchors on each of the two loaded sides: half the load by the allowable of one, rounded up.
 
     0 where no design pressure is given, or not known what an anchor may take.
 

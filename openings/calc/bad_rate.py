@@ -14,7 +14,7 @@ def fault(field: str, value: object, sentence: str) -> Fault:
 
 
 def refuse(faults: Sequence[Fault]) -> None:
-    """Refuse what has faults; without any, let it pass.
+    """Raise an error that names the faults; without any, do nothing.
 
     Raises:
         BadRate: its sentence is that of all faults together.

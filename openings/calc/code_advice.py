@@ -85,7 +85,7 @@ _SAFETY_GLASS = "order safety glass and look for its label"
 def code_advice(
     site: SiteFacts, opening: OpeningFacts, detail: DetailFacts, *, units: Units = US
 ) -> tuple[Advice, ...]:
-    """Return what each rule says of this opening, every rule once and always in the same order.
+    """Return the advice of each rule on this opening, every rule once and always in the same order.
 
     A rule that surely asks nothing here is MET and says why; one that lacks facts names their fields. Whether the
     glass is safety glass or a guard is fitted is not known here, so rules that ask for them end in TAKE_CARE.
@@ -159,14 +159,14 @@ def _clear_area(site: SiteFacts, units: Units) -> Part:
 
 
 def _is_grade_floor(site: SiteFacts) -> bool | None:
-    """Source: sill within 44 in of the ground outside, IRC R202, from memory."""
+    """Return whether the opening is at grade floor: sill within 44 in of the ground outside (IRC R202, from memory)."""
     if site.is_grade_floor is None and site.sill_above_grade_in is not None:
         return abs(site.sill_above_grade_in) <= GRADE_FLOOR_WITHIN_IN
     return site.is_grade_floor
 
 
 def _clear_bottom(site: SiteFacts, relation: str, limit_in: Decimal, units: Units) -> Part:
-    """The sill stands for the bottom of the clear opening where nobody said."""
+    """Return the condition on the bottom of the clear opening; where it is not given, the sill counts."""
     bottom_in, name = site.clear_sill_above_floor_in, "clear opening above floor"
     if bottom_in is None:
         bottom_in, name = site.sill_above_floor_in, "sill above floor"
@@ -174,7 +174,7 @@ def _clear_bottom(site: SiteFacts, relation: str, limit_in: Decimal, units: Unit
 
 
 def _opens(opening: OpeningFacts) -> Part:
-    """A unit opens unless its operation is fixed and nothing else (our choice)."""
+    """Return the condition that the unit opens: it does unless its operation is fixed and nothing else (our choice)."""
     text = opening.operation.strip().casefold()
     is_fixed = WORDS.get(text, WHOLE_TEXT.get(text, text)) == "fixed"
     otherwise = "the unit opens" if text else "operation not given, taken to open"
@@ -207,7 +207,7 @@ def _near_door(site: SiteFacts, units: Units) -> Advice:
 
 
 def _large_low_pane(site: SiteFacts, opening: OpeningFacts, units: Units) -> Advice:
-    """The sill and the top of the unit bound the pane: where they do not count, no pane does."""
+    """Return the advice on a large low pane; where sill and top of the unit do not count, no pane does."""
     sill_in = site.sill_above_floor_in
     top_in = None if sill_in is None else sill_in + opening.unit_height_in
     return asked_where_all(

@@ -69,17 +69,17 @@ class Elevation:
 
     @property
     def text_in(self) -> Decimal:
-        """Height of the lettering."""
+        """Return the height of the lettering."""
         return max(self.width_in, self.height_in) / TEXTS_ACROSS
 
     @property
     def dot_in(self) -> Decimal:
-        """Radius of a point."""
+        """Return the radius of a point."""
         return self.text_in / 5
 
     @property
     def number_in(self) -> Decimal:
-        """Radius of the ring around a number."""
+        """Return the radius of the ring around a number."""
         return self.text_in * 3 / 4
 
 
@@ -102,7 +102,7 @@ def elevation_of(opening: OpeningFacts, detail: DetailFacts, *, units: Units = U
 
 
 def spread(length_in: Decimal, *, count: int, corner_in: Decimal) -> tuple[Decimal, ...]:
-    """Return where points stand along a side: the outer ones `corner_in` from its ends, the others evenly between.
+    """Return the places of points along a side: the outer ones `corner_in` from its ends, the others evenly between.
 
     >>> [int(at) for at in spread(Decimal(40), count=3, corner_in=Decimal(4))]
     [4, 20, 36]

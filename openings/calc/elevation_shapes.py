@@ -22,7 +22,7 @@ FRAME_SHOWN_IN = Decimal(2)
 MEMBRANE_SHOWN_IN = Decimal(6)
 DRIP_CAP_SHOWN_IN = Decimal("1.5")
 PLACES, NUMBERS_APART = 14, 5
-"""A lying shape has so many places for its number, and the next step's number goes so many further on."""
+"""A horizontal shape has so many places for its number, and the next step's number goes so many further on."""
 
 Say = Callable[[Decimal], str]
 """Writes a length: in tape notation, or in millimeters."""
@@ -49,7 +49,7 @@ class Shape(NamedTuple):
 
     @property
     def mark_in(self) -> tuple[Decimal, Decimal]:
-        """Where its number stands: in the middle of an upright shape, else where those laid next do not cover it."""
+        """Return the place of its number: mid-height where upright, else where those laid next do not cover it."""
         if self.height_in > self.width_in:
             return self.x_in + self.width_in / 2, self.y_in + self.height_in / 2
         place = NUMBERS_APART * (self.number or 0) % PLACES + 1
@@ -76,7 +76,7 @@ def _sill_strip(opening: OpeningFacts, detail: DetailFacts, say: Say) -> Sequenc
 
 
 def _left_free(strip: Shape) -> Iterator[Shape]:
-    """Yield what of a sill strip is not fastened, so that the barrier can go up behind it later."""
+    """Yield the parts of a sill strip left unfastened, so that the barrier can go up behind it later."""
     title = "left free: the barrier goes up behind it later"
     end_in = min(KEEP_OUT_IN, strip.width_in / 2)
     for x_in in (strip.x_in, strip.right_in - end_in):

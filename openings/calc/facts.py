@@ -183,7 +183,7 @@ class DetailFacts:
 
     @property
     def method(self) -> str:
-        """A, A1, B or B1: flashing over the flange or behind it, barrier after the window or before."""
+        """Return A, A1, B or B1: flashing over the flange or behind it, barrier after the window or before."""
         return ("A" if self.jamb_flashing_over_flange else "B") + ("1" if self.barrier_before_window else "")
 
 
@@ -205,7 +205,7 @@ STEEPEST_SILL_DEG = 45
 
 
 def _contradictions(detail: DetailFacts) -> Iterator[Fault]:
-    """Yield what cannot stand together in one detail, each under the field that is to be changed."""
+    """Yield the contradictions within one detail, each under the field that is to be changed."""
     if 0 < detail.strip_width_in < LEAST_STRIP_WIDTH_IN:
         yield _fault(
             detail,

@@ -30,7 +30,7 @@ class StripRuns(NamedTuple):
 
     @property
     def total_in(self) -> Decimal:
-        """All four strips: one sill, two jambs, one head."""
+        """Return the length of all four strips: one sill, two jambs, one head."""
         return self.sill_in + 2 * self.jamb_in + self.head_in
 
 
@@ -43,7 +43,7 @@ class Points(NamedTuple):
 
     @property
     def total(self) -> int:
-        """Points on all sides together."""
+        """Return the points on all sides together."""
         return 2 * self.jamb + self.head + self.sill
 
 
@@ -87,6 +87,13 @@ def is_flashed_here(detail: DetailFacts) -> bool:
 
 def strip_runs(opening: OpeningFacts, detail: DetailFacts) -> StripRuns:
     """Return the lengths of sill, jamb and head strip; both jambs are alike.
+
+    >>> from openings.calc.starting_details import STARTING_DETAILS
+    >>> window = OpeningFacts(
+    ...     ro_width_in=Decimal(36), ro_height_in=Decimal(54), unit_width_in=Decimal(35), unit_height_in=Decimal(53)
+    ... )
+    >>> strip_runs(window, STARTING_DETAILS["flange over, wrap after"])
+    StripRuns(sill_in=Decimal('60'), jamb_in=Decimal('77.0'), head_in=Decimal('60'))
 
     Source:
         Sill and head, rough-opening width + 2 × strip width: AAMA 2400-10 note 3.
@@ -165,7 +172,14 @@ def air_seal_in(opening: OpeningFacts) -> Decimal:
 
 
 def anchor_points(opening: OpeningFacts, detail: DetailFacts) -> Points:
-    """Return where straps, or screws through casing or frame, stand: jambs and head; the sill holds the pan.
+    """Return the places of straps, or of screws through casing or frame: jambs and head; the sill holds the pan.
+
+    >>> from openings.calc.starting_details import STARTING_DETAILS
+    >>> window = OpeningFacts(
+    ...     ro_width_in=Decimal(36), ro_height_in=Decimal(54), unit_width_in=Decimal(35), unit_height_in=Decimal(53)
+    ... )
+    >>> anchor_points(window, STARTING_DETAILS["casing, paper after"])
+    Points(jamb=4, head=3, sill=0)
 
     By spacing, and by load where a design pressure is given: whichever asks for more. Since none stands on the
     sill, the two jambs carry the load, however wide the unit (our choice).
@@ -178,7 +192,7 @@ def anchor_points(opening: OpeningFacts, detail: DetailFacts) -> Points:
 
 
 def anchor_points_by_spacing(opening: OpeningFacts, detail: DetailFacts) -> Points:
-    """Return where straps, or screws through casing or frame, stand if only spacing counts.
+    """Return the places of straps, or of screws through casing or frame, if only spacing counts.
 
     Source:
         First point 8 to 24 in from the corner, short sides spaced about as the long: AWDI manual p. 89.
@@ -196,7 +210,7 @@ def is_held_at_jambs(opening: OpeningFacts) -> bool:
 
 
 def flange_points(opening: OpeningFacts, detail: DetailFacts) -> Points:
-    """Return where the fasteners of the flange stand: all four sides.
+    """Return the places of the fasteners of the flange: all four sides.
 
     By spacing, and by load where a design pressure is given, whichever asks for more. The two long sides carry
     the load, as in the clip formula of AWDI manual p. 89; straps that may stand beside are not set off against it.
@@ -212,7 +226,7 @@ def flange_points(opening: OpeningFacts, detail: DetailFacts) -> Points:
 
 
 def flange_points_by_spacing(opening: OpeningFacts, detail: DetailFacts) -> Points:
-    """Return where the fasteners of the flange stand if only spacing counts (AAMA 2400, from memory)."""
+    """Return the places of the fasteners of the flange if only spacing counts (AAMA 2400, from memory)."""
     corner_in, spacing_in = detail.flange_fastener_corner_in, detail.flange_fastener_spacing_in
     across = count_by_spacing(length_in=opening.unit_width_in, corner_in=corner_in, spacing_in=spacing_in)
     return Points(
@@ -223,7 +237,7 @@ def flange_points_by_spacing(opening: OpeningFacts, detail: DetailFacts) -> Poin
 
 
 def shim_points(opening: OpeningFacts, detail: DetailFacts) -> Points:
-    """Return where the shims stand by spacing: sill and jambs.
+    """Return the places of the shims by spacing: sill and jambs.
 
     Source:
         First sill shim about 1/2 in from the corner: JELD-WEN JII-90025. Sill shims 14 to 16 in apart, jamb

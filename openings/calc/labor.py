@@ -87,38 +87,38 @@ class LaborLine(NamedTuple):
 
     @property
     def task(self) -> Task:
-        """What the hours are spent on."""
+        """Return the task that the hours are spent on."""
         return self.rate.task
 
     @property
     def unit(self) -> str:
-        """What `quantity` counts."""
+        """Return the unit of `quantity`."""
         return self.rate.unit
 
     @property
     def rate_person_h(self) -> Decimal:
-        """Person-hours for one unit."""
+        """Return the person-hours for one unit."""
         return self.rate.person_h
 
     @property
     def factor(self) -> Decimal:
-        """All factors together; 1 where there are none."""
+        """Return the product of all factors; 1 where there are none."""
         return _product(self.factors)
 
     @property
     def reason(self) -> str:
-        """The reason in the trade's own measures."""
+        """Return the reason in the trade's own measures."""
         return self.reason_in(US)
 
     def reason_in(self, units: Units) -> str:
-        """Return what was counted, at what rate and with what factors, in words and numbers."""
+        """Return the quantity, the rate and the factors in words and numbers."""
         stretched = "".join(f" × {plain(factor.times)} ({factor.where})" for factor in self.factors)
         said = BECAUSE[self.task](self.opening, self.detail, units)
         return f"{self.task}, {brief(self.person_h)} person-hours: {self._counted(units)}{stretched}; {said}"
 
     @property
     def source(self) -> str:
-        """Where the rate and the factors come from."""
+        """Return the sources of the rate and the factors."""
         return "; ".join(dict.fromkeys((self.rate.source, *(factor.source for factor in self.factors))))
 
     def _counted(self, units: Units) -> str:
@@ -136,6 +136,14 @@ def labor_of(
     conditions: Conditions = ORDINARY,
 ) -> tuple[LaborLine, ...]:
     """Return the person-hours of one opening by task, in the order of the work.
+
+    >>> from openings.calc.starting_details import STARTING_DETAILS
+    >>> window = OpeningFacts(
+    ...     ro_width_in=Decimal(36), ro_height_in=Decimal(54), unit_width_in=Decimal(35), unit_height_in=Decimal(53)
+    ... )
+    >>> lines = labor_of(window, STARTING_DETAILS["flange over, wrap after"])
+    >>> lines[0].reason, total_person_h(lines)
+    ('prepare and measure, 0.2 person-hours: 1 × 0.2 per opening; measured, cleaned, cautions read', Decimal('2.45'))
 
     Raises:
         BadDetail: the opening cannot take the detail.
@@ -180,7 +188,7 @@ def _product(factors: tuple[Factor, ...]) -> Decimal:
 
 
 def _condition_factors(rates: LaborRates, conditions: Conditions) -> tuple[Factor, ...]:
-    """Return what stretches or shortens every task."""
+    """Return the factors that stretch or shorten every task."""
     given: list[Factor] = []
     if conditions.access is not _CLEAR:
         given += [factor for factor in rates.access_factors if factor.where == conditions.access]

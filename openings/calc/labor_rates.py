@@ -21,7 +21,7 @@ FROM_MEMORY = "from memory"
 
 
 class Task(StrEnum):
-    """What the hours are spent on."""
+    """Return the task that the hours are spent on."""
 
     PREPARE = "prepare and measure"
     FLASH = "flash"

@@ -25,7 +25,7 @@ def bead_in(detail: DetailFacts) -> Decimal:
 
 
 def looks_of(code: StepCode, detail: DetailFacts, units: Units = US) -> tuple[str, ...]:
-    """Return what must be seen once that step of this detail is done.
+    """Return the looks that a step of this detail must have once it is done.
 
     Source:
         Beside each title: `openings.calc.lay_titles.SOURCES`.

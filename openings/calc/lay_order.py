@@ -88,6 +88,10 @@ good by what follows. A bead that the unit is set into is none of them, since it
 def steps_for(detail: DetailFacts, *, units: Units = US) -> tuple[Step, ...]:
     """Return the steps of one detail in lay order; every step stands behind those it needs.
 
+    >>> from openings.calc.starting_details import STARTING_DETAILS
+    >>> [step.code.value for step in steps_for(STARTING_DETAILS["casing, paper after"])][:3]
+    ['sill-strip', 'corner-pieces', 'pan']
+
     The order is one of several: steps that do not need one another may swap, see `ready_steps`.
 
     Where the barrier follows the window (A, B), it is not among the steps: others lay it later, tucked under

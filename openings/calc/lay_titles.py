@@ -37,7 +37,7 @@ SOURCES = {
 
 
 def title_of(code: StepCode, detail: DetailFacts) -> str:
-    """Return what the crew does at that step of this detail."""
+    """Return the title of a step of this detail: the work of the crew there."""
     varying = _BY_DETAIL.get(code)
     return varying(detail) if varying else _TITLES[code]
 

@@ -59,7 +59,7 @@ class Repetition:
 
     @property
     def factor(self) -> Decimal:
-        """The part of the first unit's hours that this one takes: above 0, at most 1."""
+        """Return the part of the first unit's hours that this one takes: above 0, at most 1."""
         return _factor(self.number, self.slope_pct)
 
 

@@ -24,7 +24,7 @@ CAUTION = (
 
 
 def team_limits_lb(person_limit_lb: Decimal) -> tuple[tuple[int, Decimal], ...]:
-    """Return what one, two and three people lift together, each of whom lifts `person_limit_lb` alone.
+    """Return the team limits of one, two and three people, each of whom lifts `person_limit_lb` alone.
 
     Source:
         HSE L23: two people 2/3, three people 1/2 of the sum of their limits.
@@ -38,6 +38,9 @@ TEAM_LIMITS_LB = team_limits_lb(PERSON_LIMIT_LB)
 def team_for(weight_lb: Decimal, person_limit_lb: Decimal = PERSON_LIMIT_LB) -> int | None:
     """Return the smallest team that may lift the weight by hand, or None where none of up to three may.
 
+    >>> team_for(Decimal(50)), team_for(Decimal(65)), team_for(Decimal(90))
+    (1, 2, None)
+
     Args:
         person_limit_lb: what one person lifts here, > 0; less than 51 where reach, height or pace say so.
     """
@@ -49,7 +52,11 @@ def team_for(weight_lb: Decimal, person_limit_lb: Decimal = PERSON_LIMIT_LB) -> 
 
 
 def setting_team(weight_lb: Decimal, person_limit_lb: Decimal = PERSON_LIMIT_LB) -> tuple[int, bool]:
-    """Return how many people set a unit of this weight, and whether an aid must carry it."""
+    """Return the number of people to set a unit of this weight, and whether an aid must carry it.
+
+    >>> setting_team(Decimal(65)), setting_team(Decimal(200))
+    ((2, False), (3, True))
+    """
     team = team_for(weight_lb, person_limit_lb)
     return (MOST_PEOPLE, True) if team is None else (max(team, LEAST_PEOPLE), False)
 

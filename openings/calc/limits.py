@@ -34,7 +34,7 @@ LARGE_TWIST_LIMIT_IN = Decimal("0.1875")
 
 
 def level_limit_in(run_in: Decimal) -> Decimal:
-    """Return how far a side of that length may be out of level or plumb, in an opening or a set unit alike.
+    """Return the limit out of level or plumb for a side of that length, in an opening or a set unit alike.
 
     Source:
         1/16 in in 2 ft, never more than 1/8 in: JELD-WEN JII023 p. 3 (opening), JPG006 (frame).
@@ -43,7 +43,7 @@ def level_limit_in(run_in: Decimal) -> Decimal:
 
 
 def diagonal_limit_in(width_in: Decimal, height_in: Decimal) -> Decimal:
-    """Return how far the two diagonals may differ, in an opening or a set unit alike.
+    """Return the limit between the two diagonals, in an opening or a set unit alike.
 
     Source:
         1/8 in up to and with 20 sq ft, 1/4 in above: JELD-WEN JII023 p. 3, JPG006 p. 8.
@@ -53,7 +53,7 @@ def diagonal_limit_in(width_in: Decimal, height_in: Decimal) -> Decimal:
 
 
 def twist_limit_in(width_in: Decimal, height_in: Decimal) -> Decimal:
-    """Return how far crossed strings over a set unit may stand apart.
+    """Return the limit between crossed strings over a set unit.
 
     Source:
         1/8 in up to and with 4 ft wide or high, 3/16 in where larger: JELD-WEN JPG006.
@@ -80,7 +80,7 @@ def say_fraction(length_in: Decimal, units: Units = US) -> str:
 
 
 def say_level_rule(run_in: Decimal, units: Units = US) -> str:
-    """Return how the limit of a side of that length comes about."""
+    """Return the rule behind the limit of a side of that length, in words."""
     step, cap = say_fraction(LEVEL_STEP_IN, units), say_fraction(LEVEL_CAP_IN, units)
     return f"{step} in {units.say(LEVEL_STEP_FT, 'ft')} over {units.say(run_in)}, never more than {cap}"
 

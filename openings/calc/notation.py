@@ -105,7 +105,7 @@ def length_of(tidy: str, *, text: str, unit: LengthUnit, is_side: bool, is_small
 
 
 def why_not(tidy: str) -> str:
-    """Return what stands in the way, for the slips that people make most."""
+    """Return the reason why a text is no length, for the slips that people make most."""
     if tidy.startswith("-"):
         return ": it is negative"
     if re.fullmatch(r"\d{1,3}(,\d{3})+\b.*", tidy):

@@ -126,7 +126,7 @@ class Working:
 
     @property
     def worked_h(self) -> Decimal:
-        """Hours of the workday that are worked."""
+        """Return the hours of the workday that are worked."""
         return self.workday_h - self.lost_h
 
 
@@ -142,7 +142,7 @@ class CrewTime:
 
 
 def time_for(person_h: Decimal, working: Working) -> CrewTime:
-    """Return how long a crew takes for a number of person-hours.
+    """Return the time that a crew takes for a number of person-hours.
 
     Args:
         person_h: >= 0, delays already in it.

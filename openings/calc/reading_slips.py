@@ -102,7 +102,7 @@ def _triangle_in(readings: Readings) -> tuple[Decimal, Decimal]:
 
 
 def _right_in(readings: Readings, other_in: Decimal) -> Decimal:
-    """Return what a diagonal would be: beside the other one where that can be right, else that of a true rectangle."""
+    """Return the right length of a diagonal by the other one, or of a true rectangle if the other is wrong too."""
     true_in = true_diagonal_in(_middle(readings.widths_in), _middle(readings.heights_in))
     least_in, most_in = diagonal_bounds_in(readings)
     if not least_in <= other_in <= most_in:

@@ -67,33 +67,33 @@ class Readings:
 
     @property
     def widths_in(self) -> tuple[Decimal, Decimal, Decimal]:
-        """The three widths, top to bottom."""
+        """Return the three widths, top to bottom."""
         return self.width_top_in, self.width_middle_in, self.width_bottom_in
 
     @property
     def heights_in(self) -> tuple[Decimal, Decimal, Decimal]:
-        """The three heights, left to right."""
+        """Return the three heights, left to right."""
         return self.height_left_in, self.height_middle_in, self.height_right_in
 
     @property
     def narrower_end_in(self) -> Decimal:
-        """The width at top or bottom, whichever is less."""
+        """Return the width at top or bottom, whichever is less."""
         return min(self.width_top_in, self.width_bottom_in)
 
     @property
     def greater_bow_in(self) -> Decimal | None:
-        """How far the worse of the jambs whose bow was measured stands in; None where neither was."""
+        """Return the greater bow of the jambs whose bow was measured; None where neither was."""
         return max((bow_in for bow_in in (self.left_bow_in, self.right_bow_in) if bow_in is not None), default=None)
 
     @property
     def not_measured(self) -> tuple[str, ...]:
-        """The deviations that are asked of what was measured and that nobody measured."""
+        """Return the deviations that are asked for and were not measured."""
         asked = (name for name in DEVIATION_NAMES if self.measured.asks_for(name))
         return tuple(name for name in asked if getattr(self, name) is None)
 
     @property
     def straight_width_in(self) -> Decimal:
-        """How wide a straight unit may be that passes between the jambs.
+        """Return the width of the widest straight unit that passes between the jambs.
 
         The smallest of the three widths, or what the greater bow leaves of the narrower end: where both jambs bow
         the same way, all three widths read true and the unit still does not go in. A bow that nobody measured takes
@@ -108,7 +108,7 @@ class Readings:
 
     @property
     def is_bowed(self) -> bool:
-        """Whether a bow takes more than the three widths show."""
+        """Return whether a bow takes more than the three widths show."""
         return self.straight_width_in < min(self.widths_in)
 
 

@@ -12,7 +12,7 @@ from openings.calc.units import US, Units
 
 
 class Part(NamedTuple):
-    """One condition of a rule: whether it holds (None: cannot be told), in words, and the facts that are missing."""
+    """One condition of a rule: whether it holds (None: not known), in words, and the facts that are missing."""
 
     holds: bool | None
     said: str = ""
@@ -60,7 +60,7 @@ def claim(field: str, holds: bool | None, said: str) -> Part:
 
 
 def asked_where_all(rule: str, parts: Sequence[Part], *, then: str, source: str) -> Advice:
-    """Return what a rule says that asks for something only where all its conditions hold.
+    """Return the advice of a rule that asks for something only where all its conditions hold.
 
     Returns:
         MET where one surely does not hold, whatever else is unknown; CANNOT_TELL where facts are missing;
@@ -81,5 +81,5 @@ def say(parts: Iterable[Part]) -> str:
 
 
 def say_missing(parts: Iterable[Part]) -> str:
-    """Return which facts are missing, each once."""
+    """Return the missing facts in words, each once."""
     return f"not known: {', '.join(dict.fromkeys(name for part in parts for name in part.missing))}"

@@ -8,7 +8,7 @@ from openings.calc.figures import half_up
 
 
 def takes(named: str, *, weight_lb: Decimal, is_estimate: bool, people: int, needs_aid: bool) -> str:
-    """Return what a unit weighs and whom it takes.
+    """Return the weight of a unit and its team, in words.
 
     >>> takes("W3", weight_lb=Decimal(400), is_estimate=False, people=3, needs_aid=True)
     'W3 weighs 400 lb and takes a lifting aid and 3 people who guide it'
@@ -21,7 +21,7 @@ def takes(named: str, *, weight_lb: Decimal, is_estimate: bool, people: int, nee
 
 
 def has(crew: str, people: int) -> str:
-    """Return how many people a crew has.
+    """Return how many people a crew has, in words.
 
     >>> has("Rowan", 1), has("Rowan", 2)
     ('Rowan has 1 person', 'Rowan has 2 people')

@@ -72,17 +72,17 @@ class BareSize(NamedTuple):
 
     @property
     def is_open(self) -> bool:
-        """Whether both numbers can be inches, or feet and inches run together."""
+        """Return whether both numbers can be inches, or feet and inches run together."""
         return run_together_in(self.first) is not None and run_together_in(self.second) is not None
 
     @property
     def is_small(self) -> bool:
-        """Whether both numbers are too small for inches of an opening, so that they may be feet."""
+        """Return whether both numbers are too small for inches of an opening, so that they may be feet."""
         return 0 < float(self.first) < _SMALL and 0 < float(self.second) < _SMALL
 
     @property
     def readings(self) -> tuple[str, str]:
-        """How it reads in inches, and in feet (and inches)."""
+        """Return its readings in inches, and in feet (and inches)."""
         as_feet = [run_together_in(side) or int(Decimal(side) * 12) for side in (self.first, self.second)]
         return f"{self.first} x {self.second} in", " x ".join(map(feet_and_inches, as_feet))
 

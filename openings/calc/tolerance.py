@@ -58,7 +58,7 @@ class Check:
 
     @property
     def passed(self) -> bool | None:
-        """Whether the reading keeps its limit; None where it was not measured."""
+        """Return whether the reading keeps its limit; None where it was not measured."""
         return None if self.answer is Answer.NOT_MEASURED else self.answer is Answer.PASSED
 
 
@@ -197,7 +197,7 @@ def _sill_crown(readings: Readings, units: Units) -> Check:
 
 
 def _face_twist(readings: Readings, units: Units) -> Check:
-    """The one limit that is not itself allowed: less than 1/8 in."""
+    """Return the check of the twist of a face, the one limit that is not itself allowed: less than 1/8 in."""
     name, limit = "face twists by", f"below {say_fraction(FACE_TWIST_BELOW_IN, units)}: corner to corner"
     if readings.twist_in is None:
         return _not_measured(name, limit, limit_in=FACE_TWIST_BELOW_IN, source=_OPENING)

@@ -41,12 +41,20 @@ class UnitLift:
 
 
 def team_to_set(opening: OpeningFacts, *, mounting: Mounting) -> tuple[int, bool]:
-    """Return how many people set the unit, and whether an aid must carry it, as `lift_of_unit` has it."""
+    """Return the number of people to set the unit, and whether an aid must carry it, as in `lift_of_unit`."""
     return setting_team(weight_lb(opening, mounting=mounting), setting_limit_lb(opening))
 
 
 def lift_of_unit(opening: OpeningFacts, *, mounting: Mounting, units: Units = US) -> UnitLift:
-    """Return who lifts and sets the unit of an opening, what carries it, and why.
+    """Return the team and the aid that set the unit of an opening, with the reason.
+
+    >>> window = OpeningFacts(
+    ...     ro_width_in=Decimal(36), ro_height_in=Decimal(54), unit_width_in=Decimal(35), unit_height_in=Decimal(53),
+    ...     weight_lb=Decimal(65),
+    ... )
+    >>> lift = lift_of_unit(window, mounting=Mounting.FLANGE)
+    >>> lift.people, lift.needs_aid
+    (2, False)
 
     What one person counts for is 51 lb, and less where sill and unit height are known and the lifting equation says
     so; then the rule for teams, and two people at least. So it is never less careful than any rule by itself.
@@ -74,7 +82,7 @@ def lift_of_unit(opening: OpeningFacts, *, mounting: Mounting, units: Units = US
 
 
 def _because(opening: OpeningFacts, equation: Assessment | None, units: Units) -> str:
-    """Return where the figure for one person comes from."""
+    """Return the source of the figure for one person, in words."""
     if equation is None or opening.sill_above_floor_in is None:
         return SILL_NOT_KNOWN
     onto = f"from the floor onto a sill {units.say(opening.sill_above_floor_in)} above it"

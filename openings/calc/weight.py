@@ -85,7 +85,15 @@ def weight_lb(opening: OpeningFacts, *, mounting: Mounting) -> Decimal:
 
 
 def weight_of(opening: OpeningFacts, *, mounting: Mounting, units: Units = US) -> UnitWeight:
-    """Return what the unit weighs, whether that is an estimate, and why."""
+    """Return the weight of the unit, whether it is an estimate, and the reason.
+
+    >>> window = OpeningFacts(
+    ...     ro_width_in=Decimal(36), ro_height_in=Decimal(54), unit_width_in=Decimal(35), unit_height_in=Decimal(53)
+    ... )
+    >>> found = weight_of(window, mounting=Mounting.FLANGE)
+    >>> round(found.lb), found.is_estimate, found.reason.partition(":")[0]
+    (64, True, 'about 64 lb')
+    """
     lb = weight_lb(opening, mounting=mounting)
     if opening.weight_lb is not None:
         return UnitWeight(

@@ -51,12 +51,12 @@ class Doubt:
 
     @property
     def detail(self) -> str:
-        """The reason, and what to do about it."""
+        """Return the reason with the way out."""
         return f"{self.reason}. Give the maker's weight, or confirm this one if it is right"
 
 
 def doubt_of(opening: OpeningFacts, *, units: Units = US) -> Doubt | None:
-    """Return what speaks against the given weight; None where nothing does, or none is given.
+    """Return the doubt about a given weight; None where there is none, or no weight is given.
 
     A weight is doubted below what glass and frame of that size weigh at least, and far above what they weigh at most.
 
@@ -123,7 +123,7 @@ def most_lb(opening: OpeningFacts) -> Decimal:
 
 
 def _glass_psf(opening: OpeningFacts) -> Decimal:
-    """Return what a square foot of its glass weighs, of the thinnest there is where nobody said."""
+    """Return the weight of a square foot of its glass, of the thinnest there is where nobody said."""
     return glass_lb_per_sqft(sum(opening.lites_in, Decimal(0)) if opening.lites_in else THINNEST_LITE_IN)
 
 
@@ -188,7 +188,7 @@ def _glass_said(opening: OpeningFacts, units: Units) -> str:
 
 
 def _kilograms_said(opening: OpeningFacts, given: Decimal) -> str:
-    """Return what the number is in pounds if it was in kilograms, where a unit of usual glass can weigh that.
+    """Return the number in pounds as if it was in kilograms, where a unit of usual glass can weigh that.
 
     Source:
         Pound of 0.45359237 kg: NIST Handbook 44, appendix C.

@@ -1,4 +1,4 @@
-"""Window schedules: read as people send them, laid out as a person settles, told apart, and written out again.
+"""Window schedules: read as people send them, laid out as a person settles, compared, and written out again.
 
 This is the one door; nothing outside imports from a module inside. What it hands out, by what it is for:
 

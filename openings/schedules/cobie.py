@@ -67,7 +67,7 @@ def cobie_grid(grids: Sequence[Grid]) -> Grid:
     sizes = [_sizes_of(component, kind, metres=metres) for component, kind in windows]
     cells = [agreed(one) for one in sizes]
     places = [_floors_of(component, floors) for component, _ in windows]
-    marks, told = distinct_marks([_mark_of(component) for component, _ in windows], sizes)
+    marks, sized = distinct_marks([_mark_of(component) for component, _ in windows], sizes)
     operations, joined = operations_of_marks(marks, [_operation_of(component, kind) for component, kind in windows])
     columns: dict[str, list[Cell]] = {
         "Mark": marks,
@@ -83,7 +83,7 @@ def cobie_grid(grids: Sequence[Grid]) -> Grid:
         row_numbers=(0, *(component.row for component, _ in windows)),
         notes=(
             *_notes(windows, sizes, places, unit=unit, metres=metres, others=len(components) - len(windows)),
-            *told,
+            *sized,
             *joined,
         ),
     )
@@ -101,7 +101,7 @@ class _Record:
     cells: Mapping[str, Cell]
 
     def text(self, *names: str) -> str:
-        """Return what the first of these columns says; nothing where that does not apply."""
+        """Return the text of the first of these columns; nothing where that does not apply."""
         for name in names:
             text = " ".join(shown(self.cells.get(name, "")).split())
             if text.casefold() not in _BLANK:

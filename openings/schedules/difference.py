@@ -34,7 +34,7 @@ class Existing:
     """One opening as it stands in the job.
 
     Args:
-        floor: as in its values; openings of one mark are told apart by it.
+        floor: as in its values; it distinguishes openings of one mark.
         bound: how much hinders taking it out of the job; of openings alike, the less bound ones are taken out.
     """
 
@@ -88,7 +88,14 @@ class DifferenceLine:
 
 
 def matched(rows: Sequence[ScheduleRow], existing: Sequence[Existing]) -> Matched:
-    """Return which opening each row means.
+    """Match each row of a schedule with the opening it means.
+
+    >>> from openings.schedules import read_schedule
+    >>> content = b"Mark,Qty,RO Width,RO Height\\nW1,2,36,54\\n"
+    >>> rows = read_schedule(filename="windows.csv", content=content).rows
+    >>> found = matched(rows, [Existing(opening_id=7, mark="W1-01", schedule_mark="W1")])
+    >>> [(pair.mark, pair.existing.opening_id if pair.existing else None) for pair in found.pairs]
+    [('W1-01', 7), ('W1-02', None)]
 
     A row whose mark an opening carries itself means that opening. Else the openings of a mark go to its rows
     floor by floor, in their order, those first that could hardly be taken out; an opening keeps its mark, and
@@ -140,7 +147,7 @@ class _Pool:
         return self._claim(self._by_mark.get(mark))
 
     def named(self, rows: Sequence[ScheduleRow], names: Sequence[str]) -> Iterator[tuple[str, Existing | None]]:
-        """Yield what the rows of one mark mean; a new opening is named by its place, or after all others."""
+        """Yield mark and opening for the rows of one mark; a new opening is named by its place, or after all others."""
         found = self._for_rows(rows, named=names)
         mark, places = rows[0].mark, max(2, len(str(len(names))))
         taken = {one.mark for one in self._alike.get(mark.casefold(), ())} | {one.mark for one in found if one}

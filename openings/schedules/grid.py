@@ -17,7 +17,7 @@ class Unread(Enum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Refused:
-    """A cell that whoever laid the grid out found no one value for: what to show, and what would be right."""
+    """A cell without one clear value: the text to show for it, and the sentence that says what would be right."""
 
     shown: str
     detail: str

@@ -35,12 +35,17 @@ class Group:
 
     @property
     def marks(self) -> list[str]:
-        """The marks of its openings, in the order of the difference."""
+        """Return the marks of its openings, in the order of the difference."""
         return [line["mark"] for line in self.lines]
 
 
 def grouped(lines: Iterable[Line], *, most: int | None = None) -> list[Group]:
     """Return lines in groups, in the order in which the first of each stands.
+
+    >>> line = {"schedule_mark": "W1", "old": {"floor": "1"}, "new": {"floor": "2"}, "hindrance": "", "follows": ""}
+    >>> lines = [line | {"change": "changed", "mark": mark} for mark in ("W1-01", "W1-02")]
+    >>> [(group.key, group.marks, group.values) for group in grouped(lines)]
+    [('changed-0', ['W1-01', 'W1-02'], (('floor', '1', '2'),))]
 
     Args:
         most: how many lines at most; None takes all.
@@ -69,7 +74,7 @@ def _group(key: str, lines: Sequence[Line]) -> Group:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WrongRow:
-    """A row of the file with everything wrong in it: heading, what stands there, and what would be right.
+    """A row of the file with every fault in it: heading, text of the cell, and what would be right.
 
     Args:
         cells: all that it says: heading, what stands there, and whether that is wrong; empty where it is not known.
@@ -83,6 +88,10 @@ class WrongRow:
 
 def wrong_rows(faults: Iterable[Line], lines: Iterable[Line] = ()) -> list[WrongRow]:
     """Return faults by the row that they stand in, in the order of the file.
+
+    >>> fault = {"field": "RO Width", "row": 3, "value": "wide", "detail": "give a length like 3' 0\\""}
+    >>> [(wrong.row, wrong.faults) for wrong in wrong_rows([fault])]
+    [(3, (('RO Width', 'wide', 'give a length like 3\\' 0"'),))]
 
     Args:
         lines: the rows as they stand in the file, `WrongLine` as JSON.

@@ -116,7 +116,7 @@ def model_grid(said: Mapping[str, Any]) -> Grid:
     metres = None if said["metres"] is None else _decimal(said["metres"])
     sizes = [_sizes_of(window, metres=metres) for window in windows]
     cells = [agreed(one) for one in sizes]
-    marks, told = distinct_marks([_mark_of(window) for window in windows], sizes)
+    marks, sized = distinct_marks([_mark_of(window) for window in windows], sizes)
     operations, joined = operations_of_marks(marks, [_operation_of(window) for window in windows])
     columns: dict[str, list[Cell]] = {"Mark": marks, "Unit Size": cells}
     roughs = [_pair("the properties", window["rough"], metres=metres) for window in windows]
@@ -132,7 +132,7 @@ def model_grid(said: Mapping[str, Any]) -> Grid:
         lines=[list(columns), *(list(line) for line in zip(*columns.values(), strict=True))],
         name="IfcWindow",
         row_numbers=(0, *(window["id"] for window in windows)),
-        notes=(*_notes(said, sizes), *told, *joined),
+        notes=(*_notes(said, sizes), *sized, *joined),
     )
 
 
@@ -227,7 +227,7 @@ def _no_windows(others: Mapping[str, int]) -> str:
 
 
 def _parsed(content: bytes) -> dict[str, Any]:
-    """Return what the windows of a model say, read by a process of its own."""
+    """Return the values of a model's windows, read by a process of its own."""
     with tempfile.TemporaryDirectory(prefix="weatherlap-") as folder:
         path = Path(folder) / "model.ifc"
         path.write_bytes(content)

@@ -14,7 +14,11 @@ from openings.schedules.rows import ScheduleRow
 
 
 def packed(value: Any) -> bytes:
-    """Return values as deflated JSON: dataclasses as objects, decimals as numbers."""
+    """Return values as deflated JSON: dataclasses as objects, decimals as numbers.
+
+    >>> unpacked(packed({"marks": ("W1", "W2"), "width_in": Decimal("36.5")}))
+    {'marks': ['W1', 'W2'], 'width_in': Decimal('36.5')}
+    """
     return zlib.compress(json.dumps(value, default=_plain).encode(), 1)
 
 
@@ -37,7 +41,7 @@ def unpacked_rows(content: bytes | memoryview) -> list[dict[str, Any]]:
 
 
 def unpacked(content: bytes | memoryview) -> Any:
-    """Return what was packed, numbers with a point as decimals; None for nothing.
+    """Return the packed values, numbers with a point as decimals; None for nothing.
 
     >>> unpacked(packed({"side_in": Decimal("36.02362")}))
     {'side_in': Decimal('36.02362')}

@@ -95,7 +95,7 @@ SIZES = {meaning for pair in PAIRS for meaning in pair}
 
 
 def units_for(meaning: Meaning | None) -> tuple[str, ...]:
-    """Return what the bare numbers of a column can be in; nothing where a unit says nothing."""
+    """Return the units that bare numbers of a column can be in; none where a unit says nothing."""
     if meaning in LENGTHS:
         return ("in", "ft", "feet-inches", "mm", "cm", "m")
     return ("lb", "kg") if meaning is Meaning.WEIGHT else ()
@@ -122,7 +122,7 @@ class ColumnAnswer:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Layout:
-    """What a person settled about a file, and what is remembered for the next one of that sender.
+    """The settled reading of a file, remembered for the next file of that sender.
 
     Args:
         tables: names of the tables to read (see `TableFound`), each entry one name, a sheet's name, or several names
@@ -144,7 +144,7 @@ class Layout:
     totals: Totals | None = None
 
     def as_json(self) -> dict[str, Any]:
-        """Return what `layout_of` takes."""
+        """Return the layout as JSON values, as `layout_of` takes them."""
         columns = {
             key: {
                 "meaning": says.meaning.value if says.meaning else NOT_READ,

@@ -23,7 +23,7 @@ _OF_COLUMN = re.compile(r"columns\.(?P<letter>[A-Z]{1,3})\.(?P<part>\w+)")
 
 
 def proposal_of(found: Sequence[Found]) -> Iterator[ColumnProposal]:
-    """Yield what each column with a heading is taken to say, table by table from left to right."""
+    """Yield the meaning proposed for each column with a heading, table by table from left to right."""
     for one in found:
         for guess in one.guesses:
             stated = one.headings.unit if one.headings.is_unit_stated and guess.meaning in LENGTHS else ""

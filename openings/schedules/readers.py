@@ -36,6 +36,11 @@ def read_schedule(
 ) -> ScheduleRead:
     """Return the rows of a window schedule, everything wrong in it and everything that must be settled.
 
+    >>> content = b"Mark,Qty,RO Width,RO Height\\nW1,2,36,54\\n"
+    >>> read = read_schedule(filename="windows.csv", content=content)
+    >>> [(row.mark, row.quantity, row.ro_width_in) for row in read.rows], read.faults, read.questions
+    ([('W1', 2, Decimal('36.00000'))], (), ())
+
     Args:
         filename: the name it was sent under; its ending says what kind of file it claims to be.
         content: the whole file.
@@ -54,6 +59,11 @@ def read_schedule(
 
 def check_file_size(size: int, *, filename: str) -> None:
     """Return if a file of so many bytes is read at all.
+
+    >>> check_file_size(1_000, filename="windows.csv")
+    >>> check_file_size(0, filename="windows.csv")
+    Traceback (most recent call last):
+    openings.errors.BadSchedule: The file is empty; send the schedule as .xlsx or .csv.
 
     Raises:
         BadSchedule: it is empty, or larger than `MAX_FILE_BYTES`, a model than `MAX_MODEL_BYTES`.

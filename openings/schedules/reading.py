@@ -96,7 +96,7 @@ def _remembered(
 
 
 def _parts(found: Sequence[Found]) -> list[_Part]:
-    """Return what was read of each table; of several those that have rows.
+    """Read each table, and return the parts; of several tables those that have rows.
 
     Raises:
         BadSchedule: none has rows.
@@ -146,7 +146,7 @@ def _wrong_lines(part: _Part, *, is_alone: bool) -> Sequence[WrongLine]:
 
 
 def _columns(parts: Sequence[_Part]) -> dict[str, ColumnRead]:
-    """Return what was read and from where; the first table counts."""
+    """Return the column that each meaning was read from; the first table counts."""
     columns: dict[str, ColumnRead] = {}
     for part in parts:
         for meaning, column in part.found.headings.columns.items():

@@ -103,12 +103,12 @@ def meaning_name(name: str) -> str:
 
 
 def in_order(columns: Mapping[str, str]) -> list[tuple[str, str]]:
-    """Return what was read, by meaning, in the order in which meanings are offered."""
+    """Return the columns read, by meaning, in the order in which meanings are offered."""
     return [(meaning, columns[meaning]) for group in MEANING_GROUPS.values() for meaning in group if meaning in columns]
 
 
 def counts_in_words(counts: Mapping[str, int]) -> str:
-    """Return how many openings a revision added, changed, …
+    """Return the counts of openings added, changed and so on, in words.
 
     >>> counts_in_words({"added": 12, "changed": 3, "removed": 0, "left": 2})
     '12 added, 3 changed, 2 left as they are'

@@ -224,7 +224,7 @@ def _leave_out_invisible(lines: list[list[Cell]]) -> set[str]:
 
 
 def _check_merges(merges: tuple[Merge, ...], lines: list[list[Cell]], *, name: str) -> None:
-    """Return if the blocks of merged cells can all stand in the sheet without one lying over another.
+    """Return if the blocks of merged cells all fit in the sheet without one overlapping another.
 
     Raises:
         BadSchedule: together they cover more cells than there are.

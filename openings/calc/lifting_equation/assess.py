@@ -52,32 +52,32 @@ class Assessment:
 
     @property
     def rwl_lb(self) -> Decimal | None:
-        """What nearly all healthy workers may lift there."""
+        """Return the recommended weight limit: the load that nearly all healthy workers may lift there."""
         return self.governing.rwl_lb
 
     @property
     def li(self) -> Decimal | None:
-        """The load over the RWL."""
+        """Return the lifting index: the load over the RWL."""
         return self.governing.li
 
     @property
     def needs_decision(self) -> bool:
-        """Whether the lift lies beyond the equation, so that a person decides or an aid carries the load."""
+        """Return whether the lift lies beyond the equation, so that a person decides or an aid carries the load."""
         return bool(self.limits)
 
     @property
     def decision(self) -> str:
-        """What is to be decided and why; empty where nothing is."""
+        """Return the decision that is asked for, with its reason; empty where none is."""
         return f"{'; '.join(self.limits)}: {DECISION}" if self.limits else ""
 
     @property
     def reason(self) -> str:
-        """The rule in words and numbers."""
+        """Return the rule in words and numbers."""
         return f"{self.equation_reason}; {self.people_reason}"
 
 
 def assess(task: LiftTask, *, units: Units = US) -> Assessment:
-    """Return what the equation says of a lift.
+    """Assess a lift by the revised lifting equation.
 
     Where the load is gripped anew, held or placed with care, both ends count, and the lower RWL governs. One
     person's limit in the team rule is the RWL, unrounded however the figures are shown. Beyond the equation's reach
@@ -136,7 +136,7 @@ def _equation_reason(load_lb: Decimal, governing: End, limits: tuple[str, ...], 
 
 
 def risk_reason(li: Decimal) -> str:
-    """Return what a lifting index says (94-110 p. 20)."""
+    """Return the risk that a lifting index stands for, in words (94-110 p. 20)."""
     if li > RISK_FOR_NEARLY_ALL:
         return "above 3: a high risk for nearly all workers"
     if li > RISK_FOR_SOME:

@@ -69,7 +69,7 @@ def duration_category(sessions: Iterable[Session]) -> Duration | None:
 
 
 def column_for(*, lifts_per_min: Decimal, duration_h: Decimal) -> Duration | None:
-    """Return which columns of table 5 count, or None above 8 h, where the equation ends."""
+    """Return the columns of table 5 to use, or None above 8 h, where the equation ends."""
     category = _category(duration_h)
     return SHORT if category and lifts_per_min < INFREQUENT_PER_MIN else category
 

@@ -15,7 +15,7 @@ from openings.calc.lifting_equation.task import Hands, LiftTask
 
 
 def edge_limit_lb(task: LiftTask) -> Decimal:
-    """Return what one person should lift, unrounded, the lower of both ends where both count; > 0.
+    """Return the load limit for one person, unrounded, the lower of both ends where both count; > 0.
 
     Stated conditions have no figure, so they leave it as it is.
 
@@ -29,7 +29,7 @@ def edge_limit_lb(task: LiftTask) -> Decimal:
 
 
 def _end_lb(hands: Hands, travel: Decimal, pace: Decimal) -> Decimal:
-    """Return what one end allows, multiplied in the order in which the equation states its factors."""
+    """Return the limit at one end, multiplied in the order in which the equation states its factors."""
     height_in = min(max(hands.vertical_in, multipliers.NONE), IN_LB.height_most)
     return (
         IN_LB.load

@@ -66,7 +66,7 @@ def lifting_index(load_lb: Decimal, rwl_lb: Decimal, mode: Mode) -> Decimal:
 
 
 def product_lb(factors: Iterable[Multiplier], mode: Mode) -> Decimal:
-    """Return what the factors come to."""
+    """Return the product of the factors."""
     product = Decimal(1)
     for factor in factors:
         product *= factor.value
@@ -185,7 +185,7 @@ def _rounded(value: Decimal, mode: Mode) -> Decimal:
 
 
 def _stated(conditions: frozenset[Condition], units: Units) -> Iterator[str]:
-    """Yield what each stated condition means, in the order of the manual."""
+    """Yield the meaning of each stated condition, in the order of the manual."""
     sentences = {
         Condition.ONE_HANDED: "one hand lifts: the equation is for two",
         Condition.SEATED_OR_KNEELING: "lifted seated or kneeling: the equation is for people who stand",

@@ -42,7 +42,7 @@ def horizontal_from_width_in(width_in: Decimal, vertical_in: Decimal) -> Decimal
 def setting_lift(
     opening: OpeningFacts, weight: UnitWeight, *, unit_depth_in: Decimal = USUAL_DEPTH_IN, units: Units = US
 ) -> Assessment | None:
-    """Return what the equation says of lifting the unit from the floor onto its sill; None without a sill height.
+    """Assess lifting the unit from the floor onto its sill; return None without a sill height.
 
     The unit stands on the floor and is held at half its height, with a poor grip, once in five minutes for up to
     an hour, and is set down with care, so that both ends count: our choice, since no source speaks of windows. The
@@ -76,13 +76,13 @@ def setting_lift(
 
 
 def setting_limit_lb(opening: OpeningFacts) -> Decimal:
-    """Return what one person counts for where the unit is set: by the equation, or 51 lb without a sill height."""
+    """Return the load limit for one person where the unit is set: by the equation, or 51 lb without a sill height."""
     task = _task(opening, multipliers.NONE, USUAL_DEPTH_IN)
     return PERSON_LIMIT_LB if task is None else edge_limit_lb(task)
 
 
 def _task(opening: OpeningFacts, load_lb: Decimal, unit_depth_in: Decimal) -> LiftTask | None:
-    """Return how the unit is lifted onto its sill; None where nobody said how high that is."""
+    """Return the task of lifting the unit onto its sill; None without a sill height."""
     if opening.sill_above_floor_in is None:
         return None
     half_in = opening.unit_height_in / 2
@@ -100,10 +100,10 @@ def _hands(vertical_in: Decimal, unit_depth_in: Decimal) -> Hands:
     return Hands(horizontal_in=reach_in, vertical_in=vertical_in, coupling=Coupling.POOR)
 
 
-def _choice(standing: Hands, placed: Hands, unit_depth_in: Decimal, units: Units) -> str:
+def _choice(lifted: Hands, placed: Hands, unit_depth_in: Decimal, units: Units) -> str:
     return (
         "our choice: the unit stands on the floor and is held at half its height, poor grip, "
-        f"{PACE_PER_MIN} lifts a minute for up to {plain(LIFTING_H)} h; hands {units.say(standing.vertical_in)} above "
+        f"{PACE_PER_MIN} lifts a minute for up to {plain(LIFTING_H)} h; hands {units.say(lifted.vertical_in)} above "
         f"the floor, and {units.say(placed.vertical_in)} once on the sill; {units.say(unit_depth_in)} deep, which puts "
         f"them {units.say(placed.horizontal_in)} from the ankles; set down with care, so both ends count"
     )

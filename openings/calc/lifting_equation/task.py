@@ -102,7 +102,7 @@ class LiftTask:
 
     @property
     def distance_in(self) -> Decimal:
-        """How far the hands travel up or down."""
+        """Return the distance that the hands travel up or down."""
         if self.travel_in is not None:
             return self.travel_in
         return abs((self.destination or self.origin).vertical_in - self.origin.vertical_in)

@@ -60,6 +60,11 @@ def read_apart(
 ) -> ScheduleRead:
     """Return the rows of a window schedule, as `read_schedule`, which another process calls.
 
+    >>> content = b"Mark,Qty,RO Width,RO Height\\nW1,2,36,54\\n"
+    >>> read = read_apart(filename="windows.csv", content=content, budget=FOR_A_REQUEST)
+    >>> [(row.mark, row.quantity) for row in read.rows]
+    [('W1', 2)]
+
     Args:
         budget: what reading may take; more ends it.
 
@@ -99,7 +104,7 @@ def _over(why: str, *, is_late: bool = False) -> Unreadable:
 
 
 def _answer(asked: bytes) -> tuple[object, signal.Signals | None]:
-    """Return what the reader said, None where it ended before it had, and the signal that ended it."""
+    """Return the reader's answer, None where it ended before giving one, and the signal that ended it."""
     said, status = _heard(asked)
     if not status:  # it was the nursery that ended, not by what it never reads
         said, status = _heard(asked)
@@ -115,16 +120,16 @@ def _answer(asked: bytes) -> tuple[object, signal.Signals | None]:
 
 
 def _heard(asked: bytes) -> tuple[bytes, bytes]:
-    """Return what a reader answered, and how it ended as the nursery tells it; nothing where the nursery ended."""
+    """Return the answer of a reader and how it ended as the nursery tells it; nothing where the nursery ended."""
     ours, theirs = socket.socketpair()
-    told, tells = os.pipe()
-    with ours, os.fdopen(told, "rb") as ended:
+    reports, tells = os.pipe()
+    with ours, os.fdopen(reports, "rb") as ended:
         with theirs:
             try:
                 send_to_nursery(theirs.fileno(), tells)
             finally:
                 os.close(tells)
-        with suppress(OSError):  # it ended before it had heard everything; how, is told below
+        with suppress(OSError):  # it ended before it had heard everything; how is reported below
             ours.sendall(asked)
             ours.shutdown(socket.SHUT_WR)
         return _all_of(ours), ended.read(ENDED.size)

@@ -84,7 +84,7 @@ def send_to_nursery(talks: int, tells: int) -> None:
 
     Args:
         talks: a socket that it reads an `Asked` from, to the end, and answers on.
-        tells: a pipe that is told how it ended.
+        tells: a pipe on which its end is reported.
     """
     _way.send(talks, tells)
 
@@ -145,7 +145,7 @@ def main(control: socket.socket) -> None:
 
 
 def _tell(tells_of: dict[int, int]) -> None:
-    """Tell of each reader that ended how it did, and end what it started."""
+    """Report the end of each reader that ended, and end the processes that it started."""
     for pid, tells in list(tells_of.items()):
         ended, status = os.waitpid(pid, os.WNOHANG)
         if ended:

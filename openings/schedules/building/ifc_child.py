@@ -49,7 +49,7 @@ _REFERENCE = re.compile(rb"#(\d+)")
 
 
 def main(path: str) -> None:
-    """Print what the windows of a model say, or why it cannot be read."""
+    """Print the values of a model's windows, or why it cannot be read."""
     _limit(resource.RLIMIT_AS, MAX_BYTES)
     _limit(resource.RLIMIT_CPU, MAX_CPU_S)
     try:
@@ -62,7 +62,7 @@ def main(path: str) -> None:
 
 
 def what_windows_say(model: Any, *, content: bytes) -> dict[str, Any]:
-    """Return what the windows of a model say, lengths in the unit of the model.
+    """Return the values of a model's windows, lengths in the unit of the model.
 
     Returns:
         windows: one for each, as `_window` gives it.
@@ -228,7 +228,7 @@ def _broken(content: bytes) -> Iterator[tuple[int, str, int]]:
 
 
 def _lacking(model: Any, broken: Iterable[tuple[int, str, int]]) -> dict[int, dict[str, str]]:
-    """Return what each window lacks through a relation that is broken, and why."""
+    """Return the values that each window lacks because a relation is broken, and why."""
     lacking: dict[int, dict[str, str]] = {}
     for maker, name, target in broken:
         if not (lost := _RELATIONS[name]):

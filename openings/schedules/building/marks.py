@@ -17,12 +17,12 @@ def distinct_marks(marks: Sequence[Cell], said: Sequence[Sequence[Said]]) -> tup
     for mark, first in zip(marks, firsts, strict=True):
         if isinstance(mark, str) and first and first.size:
             sizes.setdefault(mark, {})[first.size] = first.text
-    told = [
+    named = [
         _with(mark, first.text) if isinstance(mark, str) and first and len(sizes[mark]) > 1 else mark
         for mark, first in zip(marks, firsts, strict=True)
     ]
     several = [f"“{mark}” ({', '.join(texts.values())})"[:300] for mark, texts in sizes.items() if len(texts) > 1]
-    return told, [
+    return named, [
         f"The size was added to marks that stand for several sizes: {'; '.join(several)}."[:1000]
     ] if several else []
 

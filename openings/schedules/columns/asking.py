@@ -31,7 +31,7 @@ _NAMES = {
 
 
 def name_of(meaning: Meaning) -> str:
-    """Return how a sentence names a meaning.
+    """Return the words for a meaning within a sentence.
 
     >>> name_of(Meaning.SILL_ABOVE_FLOOR)
     'the sill above floor'

@@ -27,7 +27,7 @@ _ASIDES = {None, Meaning.OPERATION, Meaning.FLOOR, Meaning.DETAIL, Meaning.REMAR
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Found:
-    """A table, what its columns are taken to say, and what must be asked about that.
+    """A table, the meanings taken for its columns, and the questions left about them.
 
     Args:
         grid: the cells of the table alone where others stand beside it.

@@ -61,7 +61,7 @@ class Guess:
 
     @property
     def named(self) -> str:
-        """How a sentence names the column."""
+        """Return the words for the column within a sentence."""
         return f"“{self.text}” ({self.letter})"
 
 
@@ -162,7 +162,7 @@ def _as_settled(guess: Guess, says: ColumnAnswer) -> Guess:
 
 
 def _with_order(heading: Heading, text: str, settled: bool | None = None) -> Heading:
-    """Return what a heading means with the order of the sides that is settled, or else stated by its text.
+    """Return the heading with the order of the sides that is settled, or else stated by its text.
 
     Where neither says, width first is sure only of a heading that is known to mean a size.
     """
@@ -173,7 +173,7 @@ def _with_order(heading: Heading, text: str, settled: bool | None = None) -> Hea
 
 
 def _guessed(guess: Guess, number: int) -> Guess:
-    """Return what a heading says itself or resembles; of very many headings only the first are held against others."""
+    """Return the meaning that a heading states or resembles; of very many headings only the first are compared."""
     if heading := read_heading(guess.text):
         return replace(guess, heading=heading, confidence=heading.confidence)
     if is_foreign(guess.text):

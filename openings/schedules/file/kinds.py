@@ -1,4 +1,4 @@
-"""What kind of file was sent: told by its first bytes, since names lie, and by its ending where bytes do not tell."""
+"""The kind of a file: by its first bytes, since a name can be wrong, or by its ending where the bytes do not tell."""
 
 from __future__ import annotations
 
@@ -87,7 +87,7 @@ def _zipped(ending: str) -> str:
 
 
 def _refusal(content: bytes) -> str:
-    """Return what the bytes are and what to do, if they are of a kind that is not read; else nothing."""
+    """Return the kind of file and the way out, if files of that kind are not read; else nothing."""
     beginning = content[:_BEGINNING]
     if content.startswith(_OLE):
         if _ENCRYPTED in content:

@@ -102,7 +102,7 @@ _LONGEST_END = 40
 
 @lru_cache(maxsize=4096)
 def read_heading(text: str) -> Heading | None:
-    """Return what a heading means, or None if it means nothing here.
+    """Return the meaning of a heading, or None if it has none here.
 
     >>> read_heading("R.O. Width (mm)").unit
     'mm'

@@ -76,7 +76,7 @@ def _rounded(score: float) -> Decimal:
 
 
 def _wordings(text: str) -> Iterator[tuple[list[str], float]]:
-    """Yield the words of a heading and what they are worth: as they stand, and without what is in brackets."""
+    """Yield the words of a heading with their weight: all of them, then without those in brackets."""
     words = _pieces(words_of(text).split())
     if 0 < len(words) <= _MOST_WORDS:
         yield words, 1.0
@@ -162,7 +162,7 @@ def _known() -> dict[str, str]:
 
 @cache
 def _phrases() -> dict[tuple[str, ...], Heading]:
-    """Return what every phrase means that headings are made of, by its words."""
+    """Return the meaning of every known phrase, by its words."""
     plain = [phrase for phrases in PHRASES.values() for phrase in phrases]
     sizes = [f"{kind} {dimension}".strip() for kind in KINDS for dimension in DIMENSIONS]
     return {

@@ -127,7 +127,7 @@ def _sort(lines: list[list[Cell]], numbers: Sequence[int], kinds: LineKinds, *, 
 
 
 def _note(line: list[Cell], kind: Kind, row: int, *, headings: Headings, body: Body) -> str:
-    """Return what to say of a line that is no opening; a remark that goes on joins the line above."""
+    """Return the note on a line that is no opening; a remark that goes on joins the line above."""
     text = " ".join(texts_of(line))[:80]
     if kind is Kind.FLOOR:
         return f"Row {row} “{heading_in(line)}” heads the rows beneath it."

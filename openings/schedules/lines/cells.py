@@ -139,7 +139,7 @@ def read_mark(cell: Cell) -> str:
 
 
 def read_quantity(cell: Cell) -> int:
-    """Return how many openings a row stands for.
+    """Return the number of openings that a row stands for.
 
     Raises:
         BadSchedule: it is no whole number from 1 to 999.
@@ -215,7 +215,7 @@ def read_weight(cell: Cell, *, is_metric: bool) -> Decimal | None:
 
 
 def shown(cell: Cell) -> str:
-    """Return what a user sees in a cell, short enough for a message and without control characters."""
+    """Return the text that a person sees in a cell, short enough for a message and without control characters."""
     try:
         text = cell.shown if isinstance(cell, Refused) else _plain(cell)
     except BadSchedule:
@@ -227,7 +227,7 @@ def feet_with_inches(feet: Cell, inches: Cell) -> Cell:
     """Return the one length that two cells give; what is no number in one of them stays to be refused.
 
     >>> feet_with_inches(3.0, "6 1/2"), feet_with_inches("", 30.0), feet_with_inches(3.5, "")
-    ('3\' 6 1/2"', '30"', "3.5'")
+    ('3\\' 6 1/2"', '30"', "3.5'")
     """
     for cell in (feet, inches):
         if not isinstance(cell, str | float | int) or isinstance(cell, bool):

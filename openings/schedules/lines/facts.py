@@ -114,7 +114,7 @@ def facts_of(values: Mapping[Meaning, Sequence[Any]], meanings: Sequence[Meaning
 
 
 def read_frame(cell: Cell) -> FrameMaterial:
-    """Return what the frame is made of; clad wood is wood.
+    """Return the material of the frame; clad wood is wood.
 
     Raises:
         BadSchedule: the words name none that is known, or two.
@@ -189,7 +189,7 @@ def read_pressure(cell: Cell, *, unit: str = "psf") -> Decimal:
 
 
 def read_access(cell: Cell) -> Access:
-    """Return how the crew gets at the opening.
+    """Return the access to the opening.
 
     Raises:
         BadSchedule: it is none of the known ways.

@@ -80,7 +80,7 @@ class LineKinds:
         self._group_from = 0
 
     def took(self, kind: Kind, *, count: int) -> None:
-        """Keep what a line was, and how many openings there were up to it."""
+        """Note the kind of a line and the openings counted up to it."""
         self._last = kind
         self.after_blank = kind is Kind.NOTHING
         if kind in (Kind.FLOOR, Kind.GROUP, Kind.TOTAL):
@@ -89,7 +89,7 @@ class LineKinds:
             self.is_in_notes = kind is Kind.NOTES
 
     def kind_of(self, line: list[Cell], index: int, *, above: Sequence[list[Cell]]) -> Kind:
-        """Return what a line is.
+        """Return the kind of a line.
 
         Args:
             index: of the line in its sheet, from 0.
@@ -124,7 +124,7 @@ class LineKinds:
         return Kind.NOTES if self.after_blank and self._is_foreign(line) else Kind.OPENING
 
     def _alone(self, text: str, *, at: int, index: int, has_openings: bool) -> Kind:
-        """Return what the only cell of a line makes of it."""
+        """Return the kind of a line by its only cell."""
         if _CLOSING.fullmatch(text) and has_openings:
             return Kind.TOTAL
         if _PAGE.fullmatch(text):
@@ -176,7 +176,7 @@ def texts_of(line: list[Cell]) -> list[str]:
 
 
 def heading_in(line: list[Cell]) -> str:
-    """Return what a line says that heads those beneath it, without a count behind it."""
+    """Return the text of a line that heads those beneath it, without a count behind it."""
     text = texts_of(line)[0]
     closing = _CLOSING.fullmatch(text)
     return closing[1] if closing else text

@@ -42,7 +42,7 @@ class _Unsure:
 
     @property
     def can_be_range(self) -> bool:
-        """Whether the range is the likelier reading: its marks and the quantity do not clash."""
+        """Return whether the range is the likelier reading: its marks and the quantity do not clash."""
         count = len(self.several.marks)
         return self.quantity in (None, count) or (self.quantity == 1 and not self.several.is_open)
 
@@ -55,7 +55,7 @@ def named(
     column: Column,
     settled: Marks | None,
 ) -> Named:
-    """Return which lines name several marks.
+    """Return the lines that name several marks.
 
     Surely meant are lists and ranges with both ends whole, where the quantity is as many or there is none. What can
     be one mark as well is asked once for all lines.

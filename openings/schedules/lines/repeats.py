@@ -47,7 +47,7 @@ def repeats_in(
     has_quantities: bool,
     said: Callable[[int], Hashable],
 ) -> Repeats:
-    """Return which rows contradict an earlier row of the same mark.
+    """Return the rows that contradict an earlier row of the same mark.
 
     Where every row is one opening a mark may stand in many. Where some stand for several their quantities are added
     up, but a row that says the same as another of its floor in every cell is more likely one row too many.

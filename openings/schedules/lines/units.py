@@ -63,7 +63,7 @@ class ColumnUnits:
 
 
 def units_of(headings: Headings, cells: Mapping[Meaning, Sequence[Cell]], *, decimal_comma: bool) -> ColumnUnits:
-    """Return what each column's bare lengths are in.
+    """Return the unit of each column's bare lengths.
 
     What the heading or a line above the table says counts; else inches, unless the column as a whole speaks
     against them.

@@ -82,7 +82,7 @@ def table_of_columns(grids: Sequence[Grid], layout: Layout) -> Table | None:
 
 
 def columns_settled(layout: Layout, tables: Sequence[Table], *, strictly: bool) -> list[Settled]:
-    """Return what a layout says of the columns of each table.
+    """Return the settled answers for the columns of each table.
 
     A key is the letter of a column or its heading, which holds for all tables that have it, or `table:letter`.
     The last counts most and the heading least.
@@ -126,7 +126,7 @@ _HEADING, _BY_LETTER, _BY_TABLE = 1, 2, 3
 
 
 def _places(table: Table) -> dict[str, list[int]]:
-    """Return where each heading of a table stands."""
+    """Return the place of each heading of a table."""
     places: dict[str, list[int]] = {}
     for at, text in table.block.texts.items():
         places.setdefault(_folded(text), []).append(at)

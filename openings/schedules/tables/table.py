@@ -66,19 +66,19 @@ class Table:
 
     @property
     def name(self) -> str:
-        """What a layout calls it, see `TableFound`."""
+        """Return its name in a layout, see `TableFound`."""
         letter = "" if self.columns is None else column_letter(self.reach.start)
         where = f"{letter}{row_number(self.grid, self.block.top)}"
         return f"{self.grid.name}!{where}" if self.grid.name else where
 
     @property
     def reach(self) -> range:
-        """The columns from its first heading to its last."""
+        """Return the columns from its first heading to its last."""
         return range(min(self.block.texts, default=0), max(self.block.texts, default=-1) + 1)
 
     @property
     def kind(self) -> Kind:
-        """What it lists, by its title, failing that by the heading of its marks, failing that by its sheet."""
+        """Return the kind of things it lists: by its title, else by the heading of its marks, else by its sheet."""
         said = (kind_of(text) for text in (self.title, *self._headings_of_marks(), self.grid.name))
         return next((kind for kind in said if kind is not Kind.UNSAID), Kind.UNSAID)
 
@@ -88,17 +88,17 @@ class Table:
 
     @property
     def headings(self) -> tuple[tuple[int, str], ...]:
-        """Its headings and where they stand, so that those of two tables can be held against each other."""
+        """Return its headings and their places, so that those of two tables can be compared."""
         return tuple((index, " ".join(text.casefold().split())) for index, text in self.block.texts.items())
 
 
 def row_number(grid: Grid, line: int) -> int:
-    """Return what the user calls a line counted from 0."""
+    """Return the row number that a person sees for a line counted from 0."""
     return grid.row_numbers[line] if 0 <= line < len(grid.row_numbers) else line + 1
 
 
 def kind_of(text: str) -> Kind:
-    """Return what a title, a heading or the name of a sheet says that a table lists."""
+    """Return the kind of things a table lists, by a title, a heading or the name of its sheet."""
     if _OTHERS.search(text):
         return Kind.OTHERS
     if _WINDOWS.search(text):
@@ -161,6 +161,6 @@ def merges_by_top(grid: Grid) -> Mapping[int, list[Merge]]:
 
 
 def meaning_of(text: str) -> Meaning | None:
-    """Return what a heading means in plain words."""
+    """Return the meaning of a heading in plain words."""
     heading = read_heading(text)
     return heading.meaning if heading else None

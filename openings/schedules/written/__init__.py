@@ -14,6 +14,14 @@ __all__ = ["WrittenOpening", "schedule_csv", "schedule_xlsx"]
 def schedule_xlsx(rows: Sequence[WrittenOpening], *, title: str, on: date) -> bytes:
     """Return the openings as an Excel workbook of one sheet, headings in its first row.
 
+    >>> from decimal import Decimal
+    >>> window = WrittenOpening(
+    ...     mark="W1", ro_width_in=Decimal(36), ro_height_in=Decimal(54),
+    ...     unit_width_in=Decimal(35), unit_height_in=Decimal(53),
+    ... )
+    >>> schedule_xlsx([window], title="Mill Lane", on=date(2026, 11, 30))[:2]
+    b'PK'
+
     Numbers and dates are written as such; text stays text whatever it begins with, also when it is edited. What
     no cell can hold (control characters) becomes U+FFFD. Title and day stand in the header of the page and not in
     a cell, where the reader might find a floor in them.

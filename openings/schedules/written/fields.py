@@ -118,7 +118,7 @@ _UNSAID: Final[dict[str, tuple[Value, ...]]] = {"access": ("clear",), "storeys_u
 
 
 def in_cell(value: Value) -> Cell:
-    """Return what stands in a cell: text, a number, a date, or nothing."""
+    """Return the value for a cell: text, a number, a date, or nothing."""
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, tuple):

@@ -16,6 +16,13 @@ from openings.schedules.written.fields import HEADINGS, Value, WrittenOpening, c
 def schedule_csv(rows: Sequence[WrittenOpening]) -> bytes:
     """Return the openings as comma-separated text: UTF-8 with a byte-order mark, one line an opening.
 
+    >>> window = WrittenOpening(
+    ...     mark="W1", ro_width_in=Decimal(36), ro_height_in=Decimal(54),
+    ...     unit_width_in=Decimal(35), unit_height_in=Decimal(53),
+    ... )
+    >>> schedule_csv([window]).decode("utf-8-sig").splitlines()[1]
+    'W1,1,36,54,35,53,,,,,,,,,'
+
     A text that a spreadsheet program would take for a formula, a date or a number gets a tab before it: the
     program then shows it as it is, and our reader drops the tab as it drops every blank around a cell.
 

@@ -102,7 +102,7 @@ def _format(name: str) -> str:
 
 
 def _pen(sheet: Any, number_format: str, *, is_heading: bool = False) -> Callable[[Any], WriteOnlyCell]:
-    """Return what fills the one cell of a column, which holds its value until the next call."""
+    """Return a function that fills the one cell of a column, which holds its value until the next call."""
     cell = WriteOnlyCell(sheet)
     cell.font = Font(name=_FONT, size=10, bold=is_heading)
     cell.number_format = number_format
