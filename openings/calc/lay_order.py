@@ -1,4 +1,4 @@
-"""The steps of an installation in lay order, and what must precede what."""
+"""The steps of an installation in lay order, and the steps that each of them needs first."""
 
 from __future__ import annotations
 

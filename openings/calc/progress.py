@@ -1,4 +1,4 @@
-"""When a job will end, from what is planned and what is done."""
+"""The day on which a job will end, from its plan and the work that is done."""
 
 from __future__ import annotations
 

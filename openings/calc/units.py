@@ -1,7 +1,7 @@
 """Measures as people ask for them: the trade's own, or metric.
 
-Everything inside is in inches, square feet, cubic inches, pounds, pounds a square foot and degrees Fahrenheit. What is
-said in words, and what leaves or enters as JSON, can be metric instead.
+Everything inside is in inches, square feet, cubic inches, pounds, pounds a square foot and degrees Fahrenheit.
+Sentences and JSON can be metric instead.
 """
 
 from __future__ import annotations

@@ -58,7 +58,7 @@ class Doubt:
 def doubt_of(opening: OpeningFacts, *, units: Units = US) -> Doubt | None:
     """Return the doubt about a given weight; None where there is none, or no weight is given.
 
-    A weight is doubted below what glass and frame of that size weigh at least, and far above what they weigh at most.
+    A weight is doubted below the least that glass and frame of that size weigh, and far above the most.
 
     >>> unit = OpeningFacts(
     ...     ro_width_in=Decimal(96), ro_height_in=Decimal(120), unit_width_in=Decimal(96), unit_height_in=Decimal(120),

@@ -1,6 +1,6 @@
 """Window schedules: read as people send them, laid out as a person settles, compared, and written out again.
 
-This is the one door; nothing outside imports from a module inside. What it hands out, by what it is for:
+This is the one door; nothing outside imports from a module inside. Its names, by use:
 
 - Read: `read_apart` reads a file in a process of its own within a `Budget`, `read_schedule` in this one; both return
   a `ScheduleRead` of `ScheduleRow`s. `check_file_size` refuses what is too large before anything is read.

@@ -1,4 +1,4 @@
-"""What a schedule asks for against what stands in the job: which opening is meant by which row."""
+"""A schedule compared with the openings of its job: the opening that each row means."""
 
 from __future__ import annotations
 

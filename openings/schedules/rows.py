@@ -1,4 +1,4 @@
-"""What every reader gives back, whatever the kind of file."""
+"""The values that every reader returns, for any kind of file."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What goes to the process that reads a file, and what comes back."""
+"""Messages to the process that reads a file, and its answers."""
 
 from __future__ import annotations
 

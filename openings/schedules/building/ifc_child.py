@@ -39,7 +39,7 @@ _RELATIONS = {
     "IFCPROJECT": "",
     "IFCUNITASSIGNMENT": "",
 }
-"""What windows are read through, and what they lack where it is broken."""
+"""Relations that windows are read through, and the values that are missing where one is broken."""
 
 _DEFINED = re.compile(rb"#(\d+)\s*=")
 _REFERS = re.compile(rb"#(\d++)\s*+=\s*+(" + "|".join(_RELATIONS).encode() + rb")\s*+\(([^;]*+)", re.IGNORECASE)

@@ -1,4 +1,4 @@
-"""What stands beneath a heading, and whether it can be what the heading seems to mean."""
+"""Cells beneath a heading, and whether they fit the meaning that the heading seems to have."""
 
 from __future__ import annotations
 
