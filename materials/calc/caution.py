@@ -61,8 +61,9 @@ class Caution:
     Args:
         jobs: by code, those that it concerns.
         openings: those that it concerns; empty where it concerns all of the jobs.
-        key: by what a sheet is compared: the same key is the same caution, even where its figures have moved on;
-            empty where it revises no sheet that is issued.
+        key: by what a sheet is compared: the same key is the same caution, even where its figures have moved on. It is
+            made of figures, ids and codes, never of the words, so that to word it otherwise revises no sheet; empty
+            where it revises no sheet that is issued.
         short: the same in a line, where `wrong` lists more than a phone shows at a glance; empty where it does not.
     """
 
@@ -141,14 +142,16 @@ def lead_caution(job: str, built_year: int | None) -> Iterator[Caution]:
     if built_year and built_year < LEAD_PAINT_BEFORE:
         wrong = f"{job} was built in {built_year}: presume lead paint."
         remedy = "Work lead-safe by certified people, as 40 CFR 745 subpart E and local rules ask."
-        yield Caution(kind=Kind.LEAD_PAINT, jobs=(job,), wrong=wrong, remedy=remedy, key=f"{wrong} {remedy}")
+        yield Caution(
+            kind=Kind.LEAD_PAINT, jobs=(job,), wrong=wrong, remedy=remedy, key=_key(Kind.LEAD_PAINT, job, built_year)
+        )
 
 
 def hold_caution(opening: Named) -> Caution:
     """Return the caution of an opening that is assigned and not ready."""
     wrong = f"{opening} is on hold and left out of this sheet."
     remedy = "Set it only once its hold is released."
-    return Caution(kind=Kind.ON_HOLD, jobs=(opening.job,), openings=(opening,), wrong=wrong, remedy=remedy, key=wrong)
+    return _caution(Kind.ON_HOLD, [opening], wrong, remedy)
 
 
 def draw_cautions(faults: Iterable[tuple[Named, Shortfall]]) -> Iterator[Caution]:
@@ -157,12 +160,14 @@ def draw_cautions(faults: Iterable[tuple[Named, Shortfall]]) -> Iterator[Caution
     for opening, fall in faults:
         openings.setdefault(fall, []).append(opening)
     for fall, named in openings.items():
-        yield _caution(Kind.DRAW, named, f"{listed(named)}: {fall.fault.detail}.", REMEDIES[fall.error])
+        wrong = f"{listed(named)}: {fall.fault.detail}."
+        yield _caution(Kind.DRAW, named, wrong, REMEDIES[fall.error], fall.error.code, fall.part, fall.fault.value)
 
 
 def forbidden_cautions(contacts: Iterable[tuple[Judged, Sequence[Named]]]) -> Iterator[Caution]:
     """Yield the products that must not touch, each pair once for each place where they do."""
     openings: dict[str, list[Named]] = {}
+    keys: dict[str, str] = {}
     for one, named in contacts:
         if one.verdict is Verdict.NOT_COMPATIBLE and one.product and one.neighbor:
             sentence = (
@@ -170,9 +175,11 @@ def forbidden_cautions(contacts: Iterable[tuple[Judged, Sequence[Named]]]) -> It
                 f"{SETTLE_FIRST}"
             )
             openings.setdefault(sentence, []).extend(named)
+            parts = one.contact.part, one.contact.neighbor
+            keys.setdefault(sentence, _key(Kind.TOUCHING, one.product.code, one.neighbor.code, *parts))
     for sentence, named in openings.items():
         wrong = f"{listed(named)}: {sentence.removesuffix(SETTLE_FIRST).rstrip()}"
-        yield _caution(Kind.TOUCHING, named, wrong, SETTLE_FIRST, key=sentence)
+        yield replace(_caution(Kind.TOUCHING, named, wrong, SETTLE_FIRST), key=keys[sentence])
 
 
 def untested_cautions(contacts: Iterable[tuple[Judged, Sequence[Named]]]) -> Iterator[Caution]:
@@ -202,7 +209,7 @@ def untested_cautions(contacts: Iterable[tuple[Judged, Sequence[Named]]]) -> Ite
             f"{len(said)} pairs of materials that touch are" if len(said) > 1 else "two materials that touch are"
         )
         short = f"{listed(touched)}: {pairs_said} not known to be compatible."
-        yield replace(_caution(Kind.TOUCHING, touched, wrong, ASK_MAKERS, key=""), short=short)
+        yield replace(_caution(Kind.TOUCHING, touched, wrong, ASK_MAKERS), key="", short=short)
 
 
 def temperature_cautions(forecast: Forecast, products: Iterable[ProductFacts]) -> Iterator[Caution]:
@@ -214,7 +221,9 @@ def temperature_cautions(forecast: Forecast, products: Iterable[ProductFacts]) -
             only_then = "Apply it only in the hours that will do, and to dry, frost-free surfaces"
             never = "Do not apply it that day: move the day, or have the office choose another product"
             remedy = f"{never if advice.answer is Answer.NOT_MET else only_then}."
-            yield Caution(kind=Kind.TEMPERATURE, jobs=(forecast.job,), wrong=wrong, remedy=remedy, key=wrong)
+            limits = product.min_application_temp_f, product.max_application_temp_f
+            key = _key(Kind.TEMPERATURE, forecast.job, product.code, forecast.low_f, forecast.high_f, *limits)
+            yield Caution(kind=Kind.TEMPERATURE, jobs=(forecast.job,), wrong=wrong, remedy=remedy, key=key)
 
 
 def weather_cautions(forecast: Forecast, limits: WeatherLimits) -> Iterator[Caution]:
@@ -237,7 +246,7 @@ def weather_cautions(forecast: Forecast, limits: WeatherLimits) -> Iterator[Caut
                 "Handle no unit and use no ladder or lift in it: move the day, or have the site's competent person "
                 "decide before each lift."
             ),
-            key=f"{on_site}: wind above {most}",
+            key=_key(Kind.WIND, forecast.job, limits.most_wind_mph),
         )
     if forecast.rain_in > limits.most_rain_in:
         most = f"{plain(limits.most_rain_in)} in"
@@ -252,7 +261,7 @@ def weather_cautions(forecast: Forecast, limits: WeatherLimits) -> Iterator[Caut
                 "Open no wall that cannot be closed dry, and lay strips, membranes and beads on dry surfaces only: use "
                 "the dry hours, or move the day."
             ),
-            key=f"{on_site}: rain above {most}",
+            key=_key(Kind.RAIN, forecast.job, limits.most_rain_in),
         )
 
 
@@ -270,9 +279,8 @@ def lot_caution(lot: ExpiredLot, places: Sequence[str], openings: Sequence[Named
         f"{day(lot.expired_on, on)}."
     )
     remedy = "Do not load or use it: set it aside and take another lot."
-    return _caution(
-        Kind.LOT, openings, wrong, remedy, key=f"lot {lot.code} of {lot.product.code}, expired {lot.expired_on}"
-    )
+    key = _key(Kind.LOT, lot.code, lot.product.code, lot.expired_on)
+    return replace(_caution(Kind.LOT, openings, wrong, remedy), key=key)
 
 
 def lift_cautions(lifts: Iterable[tuple[Named, Assessment]]) -> Iterator[Caution]:
@@ -290,8 +298,18 @@ def lift_cautions(lifts: Iterable[tuple[Named, Assessment]]) -> Iterator[Caution
         yield _caution(Kind.LIFT, named, wrong, remedy)
 
 
-def _caution(kind: Kind, openings: Iterable[Named], wrong: str, remedy: str, *, key: str | None = None) -> Caution:
+def _caution(kind: Kind, openings: Iterable[Named], wrong: str, remedy: str, *what: object) -> Caution:
+    """Return a caution that is told apart by its openings, and by `what` besides."""
     named = tuple(dict.fromkeys(openings))
     jobs = tuple(dict.fromkeys(one.job for one in named))
-    compared = f"{wrong} {remedy}" if key is None else key
-    return Caution(kind=kind, jobs=jobs, openings=named, wrong=wrong, remedy=remedy, key=compared)
+    key = _key(kind, *what, *(one.opening_id for one in named))
+    return Caution(kind=kind, jobs=jobs, openings=named, wrong=wrong, remedy=remedy, key=key)
+
+
+def _key(kind: Kind, *what: object) -> str:
+    """Return what a caution is told apart by.
+
+    >>> _key(Kind.WIND, "heron-house", Decimal("20.0"))
+    'wind | heron-house | 20'
+    """
+    return " | ".join([kind, *(plain(one) if isinstance(one, Decimal) else str(one) for one in what)])

@@ -33,7 +33,9 @@ class PullSheet(models.Model):
     written_at = models.DateTimeField(null=True)
     failure = models.CharField(max_length=500, blank=True)
     openings = models.ManyToManyField("openings.Opening", related_name="+")
-    basis = models.CharField(max_length=64, blank=True, help_text="SHA-256 of what the sheet was computed from.")
+    basis = models.JSONField(
+        null=True, blank=True, help_text="The figures that the sheet is compared by; empty where they were not kept."
+    )
     changes = models.JSONField(default=list, help_text="What differs from the revision before, in words.")
     cautions = models.JSONField(
         null=True, blank=True, help_text="What the sheet warns of, in words; empty where it was not kept."
@@ -48,7 +50,7 @@ class PullSheet(models.Model):
                 fields=["crew_day"], condition=Q(state="pending"), name="one_pending_pull_sheet_per_crew_day"
             ),
             models.CheckConstraint(
-                condition=~Q(state="written") | (Q(workbook__isnull=False, written_at__isnull=False) & ~Q(basis="")),
+                condition=~Q(state="written") | Q(workbook__isnull=False, written_at__isnull=False),
                 name="pull_sheet_has_workbook_once_written",
             ),
             models.CheckConstraint(condition=~Q(state="failed") | ~Q(failure=""), name="failed_pull_sheet_says_why"),

@@ -82,9 +82,14 @@ def is_settled(sheet: PullSheet) -> bool:
     return sheet.rolls.filter(came_back_in__isnull=False).exists()
 
 
-def lacks_a_remnant(sheet: PullSheet) -> bool:
-    """Return whether a remnant that it is to be cut from is not reserved for its crew day any more. One query."""
-    return sheet.rolls.filter(remnant__isnull=False).exclude(remnant__reserved_for=sheet.crew_day_id).exists()
+def lost_remnants(sheet: PullSheet) -> QuerySet[Remnant]:
+    """Return the remnants that a sheet is to be cut from and that are not reserved for its crew day any more.
+
+    Products joined. One query.
+    """
+    cut_from = sheet.rolls.filter(remnant__isnull=False).order_by().values("remnant")
+    kept = Q(reserved_for=sheet.crew_day_id)
+    return Remnant.objects.filter(~kept | Q(reserved_for__isnull=True), pk__in=cut_from).select_related("product")
 
 
 def loaded_of(roll: PlannedRoll) -> Loaded:

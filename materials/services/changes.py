@@ -1,56 +1,73 @@
-"""What a new revision of a pull sheet changes, in words."""
+"""Whether an issued pull sheet still says what is so, and what a new revision changes, in words."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from decimal import Decimal
+from collections.abc import Iterable
 
-from materials.calc.product import Measure
+from materials.calc.basis import Basis, Packed, Topic, basis_from, canonical, differences
 from materials.calc.pull import Pull
 from materials.models import PullSheet
-from openings.calc.figures import plain
-from openings.calc.tape import format_length
-from openings.models import Opening
+from materials.queries import lost_remnants
+from materials.services.compose import Composed
+
+BEFORE_FIGURES_WERE_KEPT = 0
 
 
-def changes_between(
-    before: PullSheet, openings: Iterable[Opening], pulls: Iterable[Pull], cautions: Sequence[str]
-) -> tuple[str, ...]:
-    """Return one sentence for each opening, product and caution that differs from the revision before.
+def reasons_to_revise(issued: PullSheet, now: Basis) -> tuple[str, ...]:
+    """Return why an issued sheet no longer says what is so, a sentence each; none, and it stands as it is.
 
-    Two queries.
+    One query, three of a sheet that was written before figures were kept.
     """
-    had = {opening.pk: f"{opening.job.code} {opening.mark}" for opening in before.openings.select_related("job")}
-    have = {opening.pk: f"{opening.job.code} {opening.mark}" for opening in openings}
-    sentences = [f"{had[pk]} is no longer on this sheet" for pk in had if pk not in have]
-    sentences += [f"{have[pk]} is new on this sheet" for pk in have if pk not in had]
-    listed = before.lines.filter(quantity__gt=0).select_related("product")
-    lines = {line.product.code if line.product else line.parts: line for line in listed}
-    for pull in pulls:
-        key = pull.product.code if pull.product else ", ".join(pull.parts)
-        old = lines.pop(key, None)
-        if old is None:
-            sentences.append(f"{key} is new: {pull.packages} {pull.product.package if pull.product else ''}".strip())
-        elif old.packages != pull.packages:
-            sentences.append(f"{key}: {pull.packages} instead of {old.packages}")
-        elif old.quantity != pull.quantity:
-            sentences.append(
-                f"{key}: {_exact(pull.quantity, pull.measure)} instead of {_exact(old.quantity, pull.measure)}"
-            )
-    sentences += [f"{key} is no longer needed" for key in lines]
-    sentences += _cautions_changed(before.cautions, cautions)
-    return tuple(sentences) or ("details of an opening or a job were corrected",)
+    return (*differences(basis_of(issued), now), *_lost(issued))
 
 
-def _cautions_changed(had: Sequence[str] | None, have: Sequence[str]) -> list[str]:
-    """Return what is warned of anew and no longer; of a sheet that did not keep its cautions, only that it may be."""
-    if had is None:
-        return ["read the cautions again: some may be new"] if have else []
-    return [
-        *(f"new caution: {caution}" for caution in have if caution not in had),
-        *(f"no longer a caution: {caution}" for caution in had if caution not in have),
-    ]
+def changes_between(before: PullSheet, composed: Composed, pulls: Iterable[Pull]) -> tuple[str, ...]:
+    """Return a sentence for each thing that differs from the revision before, rolls counted. Two queries.
+
+    It says all that `reasons_to_revise` does, and what of itself would be no reason: how many rolls the new plan takes,
+    and pairs of materials that are not tested yet.
+
+    Args:
+        pulls: those of `composed`, cut from rolls.
+    """
+    listed = before.lines.filter(quantity__gt=0, product__isnull=False)
+    had = dict(listed.values_list("product", "packages"))
+    packed = {
+        str(product_id): Packed(was=had.get(product_id, 0), now=pull.packages)
+        for pull in pulls
+        if pull.product and (product_id := composed.product_ids[pull.product.code])
+    }
+    untested = (
+        f"new caution: {caution}" for caution in composed.untested if caution not in (before.cautions or [caution])
+    )
+    return (*differences(basis_of(before), composed.basis, packed=packed), *_lost(before), *untested)
 
 
-def _exact(quantity: Decimal, measure: Measure) -> str:
-    return format_length(quantity) if measure is Measure.LENGTH else f"{plain(quantity)} {measure}"
+def basis_of(sheet: PullSheet) -> Basis:
+    """Return what a written sheet is compared by; of one from before that was kept, what its lines and openings say.
+
+    Its cautions, hours and sizes are then not compared. No query, two of such a sheet.
+    """
+    if sheet.basis is not None:
+        return basis_from(sheet.basis)
+    openings = sheet.openings.values_list("pk", "job__code", "mark")
+    lines = sheet.lines.filter(quantity__gt=0).values_list("product", "product__name", "parts", "quantity", "measure")
+    served, lacking = {}, {}
+    for product_id, name, parts, quantity, measure in lines:
+        drawn = {"quantity": canonical(quantity), "measure": measure}
+        if product_id is None:
+            lacking[parts] = drawn
+        else:
+            served[str(product_id)] = drawn | {"name": name}
+    return Basis(
+        version=BEFORE_FIGURES_WERE_KEPT,
+        topics={
+            Topic.OPENINGS: {str(pk): {"job": job, "mark": mark} for pk, job, mark in openings},
+            Topic.PRODUCTS: served,
+            Topic.LACKING: lacking,
+        },
+    )
+
+
+def _lost(sheet: PullSheet) -> list[str]:
+    return [f"remnant {remnant.code} of {remnant.product} is not there any more" for remnant in lost_remnants(sheet)]

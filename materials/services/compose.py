@@ -2,27 +2,42 @@
 
 from __future__ import annotations
 
-import hashlib
 import logging
 from collections import Counter
-from collections.abc import Collection, Iterator, Sequence, Set
-from dataclasses import dataclass, replace
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence, Set
+from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
 from typing import NamedTuple
 
 from jobs.models import CrewDay
+from materials.calc.basis import (
+    CARRIED_ON,
+    CAUTION,
+    DAY,
+    JOB,
+    LACKING,
+    OPENING,
+    PRODUCT,
+    VERSION,
+    WAITS,
+    Basis,
+    Figures,
+    Topic,
+    figures,
+)
 from materials.calc.caution import Caution
 from materials.calc.parts import Part
+from materials.calc.product import Measure
 from materials.calc.pull import Drawn, Pull, pull_of
 from materials.calc.rolls import Cut
 from materials.calc.supply import Supplied
 from materials.errors import PieceTooLong
 from materials.models import PullSheet
 from materials.queries import Choices, DayOfWork, cautions_of, is_stopped, ready_for
-from materials.services.short_crew import short_crews
+from materials.services.short_crew import ShortCrew, short_crews
 from materials.workbook import JobStop, OpeningRow, PullSheetBook
-from openings.calc.figures import half_up
+from openings.calc.figures import half_up, plain
 from openings.calc.lay_order import steps_for
 from openings.calc.step_code import StepCode
 from openings.calc.unit_lift import lift_of_unit
@@ -31,6 +46,9 @@ from openings.queries import Computable, Laid, computable, laid_by
 
 TENTH = Decimal("0.1")
 ALL_STEPS = frozenset(StepCode)
+NOT_CUT = frozenset({"trim_in", "shortest_remnant_in"})
+"""What matters of a product only where it is cut from rolls."""
+
 log = logging.getLogger(__name__)
 
 UNWRITTEN = datetime.min  # noqa: DTZ901 (a cell holds local time without a zone)
@@ -53,6 +71,8 @@ class Composed:
     there is not in it, nor is what moves on by itself in a caution, such as the miles an hour of a forecast.
 
     Args:
+        product_ids: by the code of the product.
+        untested: the cautions that are no reason for a revision.
         unfit_parts: those for which the products do not do in some opening, as a caution says.
     """
 
@@ -61,8 +81,9 @@ class Composed:
     product_ids: dict[str, int]
     openings: tuple[Opening, ...]
     cut_for: dict[str, CutFor]
+    untested: tuple[str, ...]
     unfit_parts: frozenset[str]
-    basis: str
+    basis: Basis
 
 
 def compose(crew_day: CrewDay) -> Composed:
@@ -94,7 +115,7 @@ def compose(crew_day: CrewDay) -> Composed:
         staging=(),
         cuts=(),
         openings=_rows(stops),
-        cautions=(*(caution.text for caution in cautions), *short),
+        cautions=tuple(caution.text for caution in (*cautions, *short)),
         nothing_to_set=_nothing_to_set(crew_day, items),
     )
     return Composed(
@@ -103,15 +124,57 @@ def compose(crew_day: CrewDay) -> Composed:
         product_ids=choices.ids,
         openings=tuple(stop.item.opening for stop in stops),
         cut_for=cut_for,
+        untested=tuple(caution.text for caution in cautions if not caution.key),
         unfit_parts=frozenset(fall.part for of_item in supplied for fall in of_item.faults),
-        basis=_basis(book, pulls, cautions, short),
+        basis=_basis(book, stops, pulls, choices.ids, cut_for, (*cautions, *short)),
     )
 
 
-def _basis(book: PullSheetBook, pulls: Sequence[Pull], cautions: Sequence[Caution], short: tuple[str, ...]) -> str:
-    """Return what two sheets of a crew day are told apart by. A caution counts by its key, not by its words."""
-    compared = replace(book, cautions=(*(caution.key for caution in cautions if caution.key), *short))
-    return hashlib.sha256(repr((compared, pulls)).encode()).hexdigest()
+def _basis(
+    book: PullSheetBook,
+    stops: Sequence[_Stop],
+    pulls: Sequence[Pull],
+    product_ids: Mapping[str, int],
+    cut_for: Mapping[str, CutFor],
+    cautions: Iterable[Caution | ShortCrew],
+) -> Basis:
+    """Return what the sheet is compared by: the figures that `materials.calc.basis` lists, and no other."""
+    supplied = [(str(product_ids[pull.product.code]), pull) for pull in pulls if pull.product]
+    return Basis(
+        version=VERSION,
+        topics={
+            Topic.OPENINGS: {
+                str(stop.item.opening.pk): figures(
+                    row,
+                    OPENING,
+                    remarks=stop.item.opening.remarks,
+                    steps_laid=len(stop.laid.here if stop.is_stopped else stop.laid.before),
+                    stopped=stop.stopped,
+                )
+                for stop, row in zip(stops, book.openings, strict=True)
+            },
+            Topic.JOBS: {str(stop.item.opening.job_id): figures(stop.item.opening.job, JOB) for stop in stops},
+            Topic.DAY: {Topic.DAY: figures(book, DAY)},
+            Topic.PRODUCTS: {key: _product_figures(pull) for key, pull in supplied},
+            Topic.CUTS: {key: _cut_figures(pull.pieces, cut_for) for key, pull in supplied if pull.pieces},
+            Topic.LACKING: {", ".join(pull.parts): figures(pull, LACKING) for pull in pulls if not pull.product},
+            Topic.CAUTIONS: {one.key: figures(one, CAUTION) for one in cautions if one.key},
+        },
+    )
+
+
+def _product_figures(pull: Pull) -> Figures:
+    is_cut = pull.measure is Measure.LENGTH
+    names = [name for name in PRODUCT if is_cut or name not in NOT_CUT]
+    return figures(pull.product, names, parts=", ".join(pull.parts), quantity=pull.quantity, measure=pull.measure)
+
+
+def _cut_figures(pieces: Iterable[Cut], cut_for: Mapping[str, CutFor]) -> Figures:
+    """Return by opening how long the pieces are that are cut for it, the longest first."""
+    lengths: dict[str, list[Decimal]] = {}
+    for piece in pieces:
+        lengths.setdefault(str(cut_for[piece.label].opening_id), []).append(piece.length_in)
+    return {opening: ", ".join(map(plain, sorted(of_it, reverse=True))) for opening, of_it in lengths.items()}
 
 
 def pieces_of(crew_days: Collection[int]) -> dict[int, dict[str, tuple[Cut, ...]]]:
@@ -154,6 +217,11 @@ class _Stop:
     def is_stopped(self) -> bool:
         """Whether the day sets nothing more of it."""
         return is_stopped(self.assignment)
+
+    @property
+    def stopped(self) -> str:
+        """How the day stopped setting it; nothing where it did not."""
+        return "" if not self.is_stopped else CARRIED_ON if self.assignment.withdrawn_at else WAITS
 
     @property
     def is_fastened(self) -> bool:

@@ -17,15 +17,16 @@ from jobs.dates import require_within
 from jobs.models import CrewDay, Person
 from jobs.queries import DaysOff, days_off_of, is_worked
 from jobs.services import find_crew_day, lock_crew_days, require_worked
+from materials.calc.basis import Basis
 from materials.errors import NothingAssigned
 from materials.models import PullSheet
 from materials.queries import (
     crew_days_assigned,
     idle_days_with_remnants,
     is_settled,
-    lacks_a_remnant,
     ready_for,
 )
+from materials.services.changes import basis_of, reasons_to_revise
 from materials.services.compose import compose
 from openings.models import Assignment
 
@@ -92,8 +93,9 @@ def _request(crew_day: CrewDay, *, by: Person | None) -> PullSheet:
     if written and is_settled(written):
         return written
     composed = compose(crew_day)
-    if last and last.basis == composed.basis and not lacks_a_remnant(last):
-        return last
+    if written and not reasons_to_revise(written, composed.basis):
+        _keep(written, composed.basis)
+        return written
     if not composed.openings and written is None:
         raise NothingAssigned(f"nothing is assigned to {crew_day} that can be set; assign openings first")
     return PullSheet.objects.create(
@@ -102,6 +104,13 @@ def _request(crew_day: CrewDay, *, by: Person | None) -> PullSheet:
         requested_by=by,
         requested_at=timezone.now(),
     )
+
+
+def _keep(written: PullSheet, basis: Basis) -> None:
+    """Compare a sheet that stands as it is by the figures of today from now on, where it was by an older list."""
+    if basis_of(written).version != basis.version:
+        written.basis = basis.as_json()
+        written.save(update_fields=["basis"])
 
 
 def _due(now: datetime) -> list[CrewDay]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from typing import NamedTuple
 
 from jobs.models import Crew
 from openings.calc.short_crew import has
@@ -10,7 +11,14 @@ from openings.models import Assignment
 from openings.queries import lift_need
 
 
-def short_crews(lifted: Iterable[Assignment], crew: Crew) -> Iterator[str]:
+class ShortCrew(NamedTuple):
+    """A unit that goes to a crew too small for it; `key` is the same as long as nobody decides or changes anything."""
+
+    key: str
+    text: str
+
+
+def short_crews(lifted: Iterable[Assignment], crew: Crew) -> Iterator[ShortCrew]:
     """Yield what a unit takes for which the crew has too few people, and who decided that it goes all the same.
 
     Args:
@@ -20,7 +28,11 @@ def short_crews(lifted: Iterable[Assignment], crew: Crew) -> Iterator[str]:
         need = lift_need(assignment.opening)
         if need.people > crew.people_count:
             named = f"{assignment.opening.job.code} {assignment.opening.mark}"
-            yield f"{need.said_of(named)}; {has(crew.name, crew.people_count)}. {_decided(assignment)}"
+            decided = f"{assignment.short_crew_by_id or ''}: {assignment.short_crew_reason}"
+            yield ShortCrew(
+                f"short crew | {assignment.opening_id} | {need.people} for {crew.people_count} | {decided}",
+                f"{need.said_of(named)}; {has(crew.name, crew.people_count)}. {_decided(assignment)}",
+            )
 
 
 def _decided(assignment: Assignment) -> str:

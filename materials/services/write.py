@@ -26,7 +26,10 @@ from materials.workbook import StagingRow, write_workbook
 
 @transaction.atomic
 def write_pull_sheet(*, sheet_id: int) -> None:
-    """Write a pending sheet: lines, roll cuts and workbook together. Safe to repeat: a written one is left alone."""
+    """Write a pending sheet: lines, roll cuts and workbook together. Safe to repeat: a written one is left alone.
+
+    A revision that would change nothing any more, since what it was asked for was taken back, is dropped.
+    """
     # load
     sheet = (
         PullSheet.objects.select_for_update(of=("self", "crew_day"), no_key=True)
@@ -51,7 +54,10 @@ def write_pull_sheet(*, sheet_id: int) -> None:
     if not composed.openings:
         reserve_remnants(crew_day_id=sheet.crew_day_id, remnant_ids=[])
     cut = cut_up(sheet.crew_day, composed)
-    changes = changes_between(before, composed.openings, cut.pulls, composed.book.cautions) if before else ()
+    changes = changes_between(before, composed, cut.pulls) if before else ()
+    if before and not changes:
+        sheet.delete()
+        return
     surplus = _surplus(before, composed) if before else []
     loaded = dict(before.lines.values_list("product", "loaded_packages")) if before else {}
     now = timezone.now()
@@ -77,7 +83,7 @@ def write_pull_sheet(*, sheet_id: int) -> None:
     sheet.state, sheet.written_at, sheet.basis, sheet.changes = (
         PullSheet.State.WRITTEN,
         now,
-        composed.basis,
+        composed.basis.as_json(),
         list(changes),
     )
     sheet.cautions = list(composed.book.cautions)

@@ -33,7 +33,7 @@ def make_sheet(crew_day: CrewDay | None = None, *, revision: int = 1) -> PullShe
         state=PullSheet.State.WRITTEN,
         requested_at=now,
         written_at=now,
-        basis="as planned",
+        basis=None,
         workbook=b"a workbook",
     )
 

@@ -130,7 +130,8 @@ def test_a_scrapped_remnant_makes_the_sheet_due_again_with_another_plan(strip, a
         assert request(crew_day).pk == pending
     second = written(crew_day)
     assert (second.revision, packages(second), cut_from(second)) == (2, 1, set())
-    assert "sill-strip: 1 instead of 0" in second.changes
+    assert "1 more roll of sill-strip (1, was 0)" in second.changes
+    assert f"remnant {remnant.code} of sill-strip is not there any more" in second.changes
     assert services.request_due_pull_sheets(now=timezone.now()) == []
 
 
