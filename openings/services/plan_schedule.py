@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Callable, Collection, Hashable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -14,6 +13,7 @@ from jobs.errors import Fault
 from jobs.models import Job
 from openings.calc.binding import Answer, Verb, rescheduling
 from openings.calc.facts import OpeningFacts
+from openings.calc.fingerprint import fingerprint_of
 from openings.errors import BadSchedule
 from openings.models import InstallationDetail, SenderLayout
 from openings.models.opening import WEIGHED_BY
@@ -97,8 +97,7 @@ class SchedulePlan:
     @cached_property
     def fingerprint(self) -> str:
         """The same as long as the file would do the same to the job."""
-        added = [(one.mark, one.facts, one.detail) for one in self.openings]
-        return hashlib.sha256(repr((added, self.lines)).encode()).hexdigest()
+        return fingerprint_of(self.openings, self.lines)
 
     @property
     def changes_nothing(self) -> bool:
