@@ -202,7 +202,8 @@ class _Compared:
         return str(opening["mark"]) if self._is_one_job else f"{opening['job']} {opening['mark']}"
 
     def _openings(self, was: Mapping[str, Figures], now: Mapping[str, Figures]) -> Iterator[str]:
-        yield from (f"{self._label(one)} removed" for key, one in was.items() if key not in now)
+        removed = [one for key, one in was.items() if key not in now]
+        yield from (f"{self._label(one)} removed" for one in sorted(removed, key=lambda one: one.get("sequence", 0)))
         yield from (f"{self._label(one)} added" for key, one in now.items() if key not in was)
         both = [key for key in now if key in was]
         for key in both:
@@ -250,7 +251,7 @@ class _Compared:
             if packed and packed.was != packed.now:
                 yield _more_or_fewer(packed, new)
             elif old["quantity"] != new["quantity"]:
-                yield f"{new['name']}: {_quantity(new)} needed, was {_quantity(new | {'quantity': old['quantity']})}"
+                yield f"{new['name']}: {_needed(old['quantity'], new)}"
         yield from (f"{old['name']} no longer needed" for key, old in was.items() if key not in now)
 
     def _cuts(self, was: Mapping[str, Figures], now: Mapping[str, Figures]) -> Iterator[str]:
@@ -267,8 +268,7 @@ class _Compared:
         yield from (f"no product for {part}" for part in now if part not in was)
         yield from (f"{part}: no longer without a product" for part in was if part not in now)
         for part in (part for part in now if part in was and was[part]["quantity"] != now[part]["quantity"]):
-            old = now[part] | {"quantity": was[part]["quantity"]}
-            yield f"{part}, still without a product: {_quantity(now[part])} needed, was {_quantity(old)}"
+            yield f"{part}, still without a product: {_needed(was[part]['quantity'], now[part])}"
 
     def _cautions(self, was: Mapping[str, Figures], now: Mapping[str, Figures]) -> Iterator[str]:
         yield from (f"new caution: {one['text']}" for key, one in now.items() if key not in was)
@@ -287,7 +287,11 @@ def _more_or_fewer(packed: Packed, product: Figures) -> str:
     return f"{many} {word} {package} of {product['name']} ({packed.now}, was {packed.was})"
 
 
-def _quantity(product: Mapping[str, Value]) -> str:
-    if product["measure"] == Measure.LENGTH:
-        return format_length(Decimal(product["quantity"]))
-    return f"{product['quantity']} {product['measure']}".removesuffix(f" {Measure.COUNT}")
+def _needed(was: Value, now: Figures) -> str:
+    return f"{_quantity(now['quantity'], now['measure'])} needed, was {_quantity(was, now['measure'])}"
+
+
+def _quantity(quantity: Value, measure: Value) -> str:
+    if measure == Measure.LENGTH:
+        return format_length(Decimal(quantity))
+    return f"{quantity} {measure}".removesuffix(f" {Measure.COUNT}")

@@ -37,10 +37,18 @@ def changes_between(before: PullSheet, composed: Composed, pulls: Iterable[Pull]
         for pull in pulls
         if pull.product and (product_id := composed.product_ids[pull.product.code])
     }
-    untested = (
-        f"new caution: {caution}" for caution in composed.untested if caution not in (before.cautions or [caution])
+    return (
+        *differences(basis_of(before), composed.basis, packed=packed),
+        *_lost(before),
+        *_warned_anew(before, composed),
     )
-    return (*differences(basis_of(before), composed.basis, packed=packed), *_lost(before), *untested)
+
+
+def _warned_anew(before: PullSheet, composed: Composed) -> list[str]:
+    """Return the new cautions that are no figures of the sheet before: untested pairs, and all where it kept none."""
+    had = before.cautions
+    texts = composed.book.cautions if before.basis is None else composed.untested
+    return [f"new caution: {text}" for text in texts if had is not None and text not in had]
 
 
 def basis_of(sheet: PullSheet) -> Basis:
