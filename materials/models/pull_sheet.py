@@ -36,6 +36,10 @@ class PullSheet(models.Model):
     basis = models.JSONField(
         null=True, blank=True, help_text="The figures that the sheet is compared by; empty where they were not kept."
     )
+    rests_on = models.CharField(
+        max_length=32, blank=True, help_text="Digest of the rows with which it was last found to say what is so."
+    )
+    looked_at = models.DateTimeField(null=True, blank=True, help_text="When that was.")
     changes = models.JSONField(default=list, help_text="What differs from the revision before, in words.")
     cautions = models.JSONField(
         null=True, blank=True, help_text="What the sheet warns of, in words; empty where it was not kept."

@@ -17,6 +17,7 @@ from materials.queries.pull_sheet import (
     crew_days_assigned,
     idle_days_with_remnants,
     is_stopped,
+    issued_for,
     issued_on,
     latest_written,
     next_staging_day,
@@ -41,6 +42,7 @@ from materials.queries.remnants import (
     rolls_to_settle,
     went_out_after,
 )
+from materials.queries.rests_on import rests_on
 from materials.queries.staging import Staging, Truck, staging_board, staging_on
 from materials.queries.stock import Share, Shortage, on_hand, shortages, stock_of
 
@@ -71,6 +73,7 @@ __all__ = [
     "is_cut_up_by",
     "is_settled",
     "is_stopped",
+    "issued_for",
     "issued_on",
     "job_draw",
     "known_pairs",
@@ -89,6 +92,7 @@ __all__ = [
     "ready_for",
     "remnant_list",
     "remnants_on_hand",
+    "rests_on",
     "rolls_never_loaded",
     "rolls_settled_since",
     "rolls_to_settle",

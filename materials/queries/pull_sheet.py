@@ -100,6 +100,16 @@ def crew_days_assigned(*, since: date) -> QuerySet[CrewDay]:
     return CrewDay.objects.filter(Exists(live) | Exists(sheets), on__gte=since).select_related("crew")
 
 
+def issued_for(crew_days: Collection[int]) -> QuerySet[PullSheet]:
+    """Return the newest written sheet of each of the crew days, as far as it is compared by its digest. One query.
+
+    `is_revised` says that a newer revision is pending.
+    """
+    pending = PullSheet.objects.filter(crew_day=OuterRef("crew_day"), state=PullSheet.State.PENDING)
+    found = latest_written().filter(crew_day__in=crew_days).annotate(is_revised=Exists(pending))
+    return found.only("crew_day", "rests_on", "looked_at").order_by("pk")
+
+
 def to_be_written(on: date) -> QuerySet[CrewDay]:
     """Return the crew days of a date, none of them off, whose sheet is still to be written, crew joined. One query.
 

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import logging
 from collections import defaultdict
+from collections.abc import Collection, Mapping
 from datetime import date, datetime, timedelta
+from math import ceil
 from zoneinfo import ZoneInfo
 
 from django.db.models import Q
@@ -24,7 +26,9 @@ from materials.queries import (
     crew_days_assigned,
     idle_days_with_remnants,
     is_settled,
+    issued_for,
     ready_for,
+    rests_on,
 )
 from materials.services.changes import basis_of, reasons_to_revise
 from materials.services.compose import compose
@@ -32,6 +36,11 @@ from openings.models import Assignment
 
 SEND_AGAIN_AFTER = timedelta(minutes=2)
 """How long a pending sheet may wait before a worker is asked again (our choice: longer than writing one takes)."""
+
+LOOK_AGAIN_WITHIN = timedelta(hours=1)
+"""So soon every issued sheet is put together again, though none of its rows has changed (our choice)."""
+
+A_MINUTE = timedelta(minutes=1)
 
 log = logging.getLogger(__name__)
 
@@ -65,13 +74,48 @@ def request_due_pull_sheets(*, now: datetime) -> list[int]:
     sheet was issued is due again when what it says has changed. A pending sheet that nobody wrote is due
     again after a while, so a worker that was down, or a queue that lost its entries, only delays it. A crew
     day that cannot be put together is logged and keeps no other crew waiting.
+
+    So many queries for any number of sheets that still say what is so; those of which a row has changed are put
+    together and compared.
     """
-    for crew_day in _due(now):
-        try:
-            request_revision(crew_day.pk)
-        except Exception:
-            log.exception("No pull sheet for %s", crew_day)
+    today = earliest_today(now)
+    crew_days = {day.pk: day for day in crew_days_assigned(since=today)}
+    issued = {sheet.crew_day_id: sheet for sheet in issued_for(crew_days)}
+    new = [day for day in crew_days.values() if day.pk not in issued]
+    for crew_day in (*idle_days_with_remnants(before=today), *_due(new, now)):
+        _try_to_request(crew_day)
+    digests = rests_on(issued)
+    for sheet in _to_look_at(issued.values(), digests, now):
+        found = _try_to_request(crew_days[sheet.crew_day_id])
+        if found == sheet:
+            PullSheet.objects.filter(pk=sheet.pk).update(rests_on=digests[sheet.crew_day_id], looked_at=now)
     return _take_waiting(now)
+
+
+def _try_to_request(crew_day: CrewDay) -> PullSheet | None:
+    try:
+        return request_revision(crew_day.pk)
+    except Exception:
+        log.exception("No pull sheet for %s", crew_day)
+        return None
+
+
+def _to_look_at(issued: Collection[PullSheet], digests: Mapping[int, str], now: datetime) -> list[PullSheet]:
+    """Return the issued sheets of which a row has changed since they were looked at, and a few of the others.
+
+    Every sheet is looked at again by and by, each within `LOOK_AGAIN_WITHIN`: what no row says, such as a rule that a
+    release computes otherwise, is found then.
+    """
+    resting = [sheet for sheet in issued if not sheet.is_revised]
+    changed = [sheet for sheet in resting if sheet.rests_on != digests[sheet.crew_day_id]]
+    half = LOOK_AGAIN_WITHIN / 2
+    stale = [
+        sheet
+        for sheet in resting
+        if sheet not in changed and sheet.looked_at is not None and sheet.looked_at <= now - half
+    ]
+    share = ceil(len(resting) / (half / A_MINUTE))
+    return changed + sorted(stale, key=lambda sheet: sheet.looked_at)[:share]
 
 
 @transaction.atomic
@@ -113,30 +157,13 @@ def _keep(written: PullSheet, basis: Basis) -> None:
         written.save(update_fields=["basis"])
 
 
-def _due(now: datetime) -> list[CrewDay]:
-    """Return the crew days that have an issued sheet, or work and a cut-off that has passed.
-
-    A past one is due again where it set nothing and remnants still lie reserved for it.
-    """
-    today = earliest_today(now)
-    crew_days = list(crew_days_assigned(since=today))
+def _due(crew_days: Collection[CrewDay], now: datetime) -> list[CrewDay]:
+    """Return the crew days, none of which has an issued sheet, with work and a cut-off that has passed."""
     days_off = days_off_of({day.crew_id for day in crew_days})
-    issued = set(
-        PullSheet.objects.filter(crew_day__in=crew_days, state=PullSheet.State.WRITTEN).values_list(
-            "crew_day", flat=True
-        )
-    )
     assignments = defaultdict(list)
     for assignment in ready_for([day.pk for day in crew_days])[0]:
         assignments[assignment.crew_day_id].append(assignment)
-    return [
-        *idle_days_with_remnants(before=today),
-        *(
-            day
-            for day in crew_days
-            if day.pk in issued or _is_due(day, assignments[day.pk], days_off[day.crew_id], now)
-        ),
-    ]
+    return [day for day in crew_days if _is_due(day, assignments[day.pk], days_off[day.crew_id], now)]
 
 
 def _is_due(crew_day: CrewDay, assignments: list[Assignment], days: DaysOff, now: datetime) -> bool:
