@@ -6,7 +6,7 @@ from django.db.models import Q
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("materials", "0006_history_keeps_its_meaning"),
+        ("materials", "0007_tell_what_is_on_trucks"),
     ]
 
     operations = [

@@ -3,64 +3,124 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, field, replace
+from datetime import datetime
 from decimal import Decimal
 from zoneinfo import ZoneInfo
 
+from django.db.models import Q
 from django.utils import timezone
 
 from jobs import transaction
+from jobs.errors import NotNow
 from materials.calc.product import Measure
 from materials.calc.pull import Pull
 from materials.calc.verdict import counted
 from materials.models import PlannedRoll, PullSheet, PullSheetLine, RollCut
-from materials.queries import is_settled
-from materials.services.changes import changes_between
+from materials.queries import is_settled, rests_on
+from materials.services.changes import changes_between, reasons_to_revise
 from materials.services.compose import Composed, compose
-from materials.services.cut import CutUp, cut_up
+from materials.services.cut import CutUp, cut_up, reserve_for
 from materials.services.lay_out import cut_rows, roll_groups, staging_rows
-from materials.services.remnants import reserve_remnants
 from materials.services.tell import tell_openings
-from materials.workbook import StagingRow, write_workbook
+from materials.workbook import PullSheetBook, StagingRow, write_workbook
+
+SEARCHES_AHEAD = 3
+"""So often the cuts are searched with nothing locked (our choice); if things moved each time, once under the lock."""
 
 
-@transaction.atomic
 def write_pull_sheet(*, sheet_id: int) -> None:
     """Write a pending sheet: lines, roll cuts and workbook together. Safe to repeat: a written one is left alone.
 
-    A revision that would change nothing any more, since what it was asked for was taken back, is dropped.
+    It is worked out while nothing is locked, so that others can write theirs meanwhile, and saved in one transaction if
+    what it was worked out from still is so. A revision that would change nothing any more, since what it was asked for
+    was taken back, is dropped.
     """
-    # load
-    sheet = (
-        PullSheet.objects.select_for_update(of=("self", "crew_day"), no_key=True)
-        .select_related("crew_day__crew")
-        .filter(pk=sheet_id, state=PullSheet.State.PENDING)
-        .first()
-    )
+    for _ in range(SEARCHES_AHEAD):
+        sheet = PullSheet.objects.select_related("crew_day__crew").filter(_PENDING, pk=sheet_id).first()
+        if sheet is None or _save_if_still_so(_draft(sheet)):
+            return
+    _write_under_lock(sheet_id)
+
+
+_PENDING = Q(state=PullSheet.State.PENDING)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Draft:
+    """What a sheet is going to say.
+
+    Args:
+        rests_on: of the rows that it was worked out from.
+        cut: how the rolls are cut; None where nothing is and what is reserved stays so.
+        failure: why there is no sheet, in words; empty where there is one.
+        book: None where there is no sheet, or no reason for a new revision.
+        surplus: lines of the revision before that are on the truck and needed no more.
+        loaded: packages on the truck by product.
+    """
+
+    sheet: PullSheet
+    rests_on: str
+    composed: Composed | None = None
+    cut: CutUp | None = None
+    failure: str = ""
+    book: PullSheetBook | None = None
+    workbook: bytes = b""
+    written_at: datetime
+    surplus: tuple[PullSheetLine, ...] = ()
+    loaded: Mapping[int, int | None] = field(default_factory=dict)
+
+
+@transaction.atomic
+def _save_if_still_so(draft: _Draft) -> bool:
+    """Save a draft unless what it was worked out from has changed; return whether there is nothing left to do."""
+    sheet = _locked(draft.sheet.pk)
+    if sheet is None:
+        return True
+    if rests_on([sheet.crew_day_id])[sheet.crew_day_id] != draft.rests_on:
+        return False
+    if draft.cut and not reserve_for(sheet.crew_day, draft.cut):
+        return False
+    _save(sheet, draft)
+    return True
+
+
+@transaction.atomic
+def _write_under_lock(sheet_id: int) -> None:
+    sheet = _locked(sheet_id)
     if sheet is None:
         return
+    draft = _draft(sheet, is_locked=True)
+    if draft.cut and not reserve_for(sheet.crew_day, draft.cut):
+        raise NotNow(f"the remnants for {sheet} are being reserved for others; it is written later")
+    _save(sheet, draft)
+
+
+def _locked(sheet_id: int) -> PullSheet | None:
+    """Return a sheet if it is still to be written, with its crew day, both as they stay until the transaction ends."""
+    sheets = PullSheet.objects.select_for_update(of=("self", "crew_day"), no_key=True)
+    return sheets.select_related("crew_day__crew").filter(_PENDING, pk=sheet_id).first()
+
+
+def _draft(sheet: PullSheet, *, is_locked: bool = False) -> _Draft:
+    """Return what a sheet is going to say. Nothing is written."""
+    now = timezone.now()
+    draft = _Draft(sheet=sheet, rests_on=rests_on([sheet.crew_day_id])[sheet.crew_day_id], written_at=now)
     before = _before(sheet)
     if before and is_settled(before):
-        _fail(sheet, f"the truck is back: rolls of {before} are settled")
-        return
-
-    # compute
+        return replace(draft, failure=f"the truck is back: rolls of {before} are settled")
     composed = compose(sheet.crew_day)
+    if before and not reasons_to_revise(before, composed.basis):
+        return draft
+    cut = cut_up(sheet.crew_day, composed, is_locked=is_locked)
+    draft = replace(draft, composed=composed, cut=cut)
     if not composed.openings and before is None:
-        reserve_remnants(crew_day_id=sheet.crew_day_id, remnant_ids=[])
         is_off = sheet.crew_day.is_off
-        _fail(sheet, composed.book.nothing_to_set if is_off else "nothing is assigned to this day any more")
-        return
-    if not composed.openings:
-        reserve_remnants(crew_day_id=sheet.crew_day_id, remnant_ids=[])
-    cut = cut_up(sheet.crew_day, composed)
+        why = composed.book.nothing_to_set if is_off else "nothing is assigned to this day any more"
+        return replace(draft, failure=why)
     changes = changes_between(before, composed, cut.pulls) if before else ()
-    if before and not changes:
-        sheet.delete()
-        return
     surplus = _surplus(before, composed) if before else []
     loaded = dict(before.lines.values_list("product", "loaded_packages")) if before else {}
-    now = timezone.now()
     book = replace(
         composed.book,
         cuts=cut_rows(cut.pulls, composed.cut_for),
@@ -71,22 +131,30 @@ def write_pull_sheet(*, sheet_id: int) -> None:
         bring_back=(*_too_many(cut.pulls, composed.product_ids, loaded), *map(_back, surplus)),
         staging=(*staging_rows(cut.pulls, unfit_parts=composed.unfit_parts), *map(_to_bring_back, surplus)),
     )
+    return replace(draft, book=book, workbook=write_workbook(book), surplus=tuple(surplus), loaded=loaded)
 
-    # save
+
+def _save(sheet: PullSheet, draft: _Draft) -> None:
+    """Save what a draft says; without a book it says that there is none, or that the revision before stands."""
+    if draft.failure:
+        sheet.state, sheet.failure = PullSheet.State.FAILED, draft.failure
+        sheet.save(update_fields=["state", "failure"])
+        return
+    composed, cut, book = draft.composed, draft.cut, draft.book
+    if composed is None or cut is None or book is None:
+        sheet.delete()
+        return
     PullSheetLine.objects.bulk_create(
-        [*_lines(sheet, cut.pulls, composed.product_ids, loaded), *(_kept(line, sheet) for line in surplus)]
+        [
+            *_lines(sheet, cut.pulls, composed.product_ids, draft.loaded),
+            *(_kept(line, sheet) for line in draft.surplus),
+        ]
     )
     _save_rolls(sheet, composed, cut)
     listed = sheet.openings.through
     listed.objects.bulk_create(listed(pullsheet=sheet, opening=opening) for opening in composed.openings)
-    sheet.workbook = write_workbook(book)
-    sheet.state, sheet.written_at, sheet.basis, sheet.changes = (
-        PullSheet.State.WRITTEN,
-        now,
-        composed.basis.as_json(),
-        list(changes),
-    )
-    sheet.cautions = list(composed.book.cautions)
+    sheet.workbook, sheet.state, sheet.written_at = draft.workbook, PullSheet.State.WRITTEN, draft.written_at
+    sheet.basis, sheet.changes, sheet.cautions = composed.basis.as_json(), list(book.changes), list(book.cautions)
     sheet.save(update_fields=["workbook", "state", "written_at", "basis", "changes", "cautions"])
     tell_openings(sheet.crew_day_id)
 
@@ -94,11 +162,6 @@ def write_pull_sheet(*, sheet_id: int) -> None:
 def _before(sheet: PullSheet) -> PullSheet | None:
     written = PullSheet.objects.filter(crew_day=sheet.crew_day_id, state=PullSheet.State.WRITTEN)
     return written.defer("workbook").order_by("-revision").first() if sheet.revision > 1 else None
-
-
-def _fail(sheet: PullSheet, why: str) -> None:
-    sheet.state, sheet.failure = PullSheet.State.FAILED, why
-    sheet.save(update_fields=["state", "failure"])
 
 
 def _zone(composed: Composed, before: PullSheet | None) -> ZoneInfo:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import random
 from decimal import Decimal
 from functools import partial
+from threading import Barrier, local
 
 import pytest
 from django.utils import timezone
@@ -17,11 +18,13 @@ from materials.calc.roll_lengths import RollLength
 from materials.calc.rolls import Cut, plan_cuts
 from materials.calc.rolls import Remnant as RemnantFacts
 from materials.models import PullSheet, Remnant
+from materials.services import cut
+from materials.services.write import SEARCHES_AHEAD
 from openings.models import Assignment, InstallationDetail, Opening
 from tests.factories import make_catalogue, make_remnant
-from tests.materials.at_once import at_once
+from tests.materials.at_once import PATIENCE_S, at_once
 from tests.materials.crew_days import make_crew_day, request, written
-from tests.materials.day_cuts import ROLL_IN, cut_from, day_of, packages, require_sound, waits_for
+from tests.materials.day_cuts import ROLL_IN, cut_from, day_of, packages, require_sound, truck_of, waits_for
 
 pytestmark = pytest.mark.django_db
 
@@ -193,6 +196,80 @@ def test_what_is_settled_while_another_sheet_is_written_is_counted_once(strip):
     (left,) = Remnant.objects.filter(fate="")
     assert left.length_in == 65
     assert waits_for(out.crew_day) == cut_from(out) <= {left}
+
+
+def before_each_search(monkeypatch, act, *, of: str = "plan_cuts") -> list[int]:
+    """Let something happen whenever cuts are searched, given how often that was; return what counts the searches."""
+    searches: list[int] = []
+    search = getattr(cut, of)
+
+    def searched(*args, **options):
+        act(len(searches))
+        searches.append(1)
+        return search(*args, **options)
+
+    monkeypatch.setattr(cut, of, searched)
+    return searches
+
+
+@pytest.mark.django_db(transaction=True)
+@pytest.mark.parametrize("days", [(1, 1), (1, 2)], ids=["of one day", "of two days"])
+def test_two_crews_search_at_the_same_moment_and_nobody_waits_for_the_other(strip, monkeypatch, days):
+    crew_days = [day_of(54, days=n) for n in days]
+    remnants = {make_remnant(strip, 60), make_remnant(strip, 64)}
+    sheets = [request(crew_day) for crew_day in crew_days]
+    both_search, here = Barrier(2), local()
+
+    def meet(_searches: int) -> None:
+        if not hasattr(here, "met"):
+            here.met = True
+            # With the remnants locked during a search, the other one would never come.
+            both_search.wait(timeout=PATIENCE_S)
+
+    before_each_search(monkeypatch, meet)
+    outcomes = at_once(*(partial(services.write_pull_sheet, sheet_id=sheet.pk) for sheet in sheets))
+    assert outcomes == [None, None]
+    sheets = list(PullSheet.objects.filter(state="written"))
+    require_sound(sheets)
+    assert [packages(sheet) for sheet in sheets] == [0, 0]
+    assert {remnant for sheet in sheets for remnant in cut_from(sheet)} == remnants
+
+
+@pytest.mark.parametrize("how", ["scrapped", "taken by another crew", "moved", "shorter"])
+def test_a_remnant_that_is_not_to_be_had_after_the_search_is_not_counted_on(strip, monkeypatch, how):
+    crew_day, remnant, other = day_of(54), make_remnant(strip, 60), day_of(54, days=2)
+    lost = Remnant.objects.filter(pk=remnant.pk)
+    act = {
+        "scrapped": lambda: services.scrap_remnant(remnant_id=remnant.pk, by=None),
+        "taken by another crew": lambda: lost.update(reserved_for=other),
+        "moved": lambda: lost.update(place=truck_of(other.crew)),
+        "shorter": lambda: lost.update(length_in=30),
+    }[how]
+    sheet = request(crew_day)
+    searches = before_each_search(monkeypatch, lambda n: None if n else act(), of="plan_day")
+    services.write_pull_sheet(sheet_id=sheet.pk)
+    sheet = PullSheet.objects.get(pk=sheet.pk)
+    assert (sheet.state, packages(sheet), cut_from(sheet), waits_for(crew_day)) == ("written", 1, set(), set())
+    assert len(searches) == 1  # of the remnant; without one there is nothing to share
+
+
+def test_what_moves_at_every_search_is_searched_under_the_lock_at_last(strip, monkeypatch):
+    sheet = request(day_of(54))
+    searches = before_each_search(monkeypatch, lambda n: Opening.objects.update(remarks=f"seen {n} times"))
+    services.write_pull_sheet(sheet_id=sheet.pk)
+    assert PullSheet.objects.get(pk=sheet.pk).state == "written"
+    assert len(searches) == SEARCHES_AHEAD + 1
+
+
+def test_what_another_sheet_reserves_meanwhile_is_counted_on(strip, monkeypatch):
+    crew_day = day_of(54)
+    sheet = request(crew_day)
+    searches = before_each_search(
+        monkeypatch, lambda n: make_remnant(strip, 60, reserved_for=crew_day) if n == 0 else None
+    )
+    services.write_pull_sheet(sheet_id=sheet.pk)
+    assert cut_from(sheet) == waits_for(crew_day) == set(Remnant.objects.all())
+    assert len(searches) == 2
 
 
 def test_a_crew_that_cannot_be_planned_keeps_no_other_waiting(strip):

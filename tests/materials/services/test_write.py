@@ -234,7 +234,8 @@ def test_the_cover_shows_the_time_of_the_job():
 def test_writing_takes_as_many_queries_however_many_openings(django_assert_num_queries, openings):
     make_catalogue()
     sheet = request(make_crew_day(openings=openings))
-    # A savepoint and its release; the sheet with its crew day; five to put it together; remnants, of which there are
-    # none; lines, rolls, cuts, openings and the sheet saved.
-    with django_assert_num_queries(16):
+    # The sheet with its crew day; its digest; five to put it together; remnants, of which there are none. Then a
+    # savepoint and its release; the sheet locked; its digest again; remnants locked, of which there are none; lines,
+    # rolls, cuts, openings and the sheet saved.
+    with django_assert_num_queries(20):
         services.write_pull_sheet(sheet_id=sheet.pk)
