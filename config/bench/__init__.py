@@ -17,12 +17,13 @@ from config.bench.cuts import (
 from config.bench.draw import draw_row
 from config.bench.formulas import formulas_row
 from config.bench.growth import memory_growth_row, time_growth_row
-from config.bench.pull_sheet import pull_sheet_row
+from config.bench.pull_sheet import pull_sheet_row, writers_row
 from config.bench.referee import referee_row
 from config.bench.schedule import reading_memory_row, reading_row, schedule_row
 from config.bench.timing import Row
 
-# The import comes last: the rows that it takes back leave tables swollen for whoever follows.
+# The import comes late: the rows that it takes back leave tables swollen for whoever follows. The writers come last,
+# since what they write stays.
 ROWS: list[Callable[[], Row]] = [
     draw_row,
     formulas_row,
@@ -43,6 +44,7 @@ ROWS: list[Callable[[], Row]] = [
     reading_row,
     reading_memory_row,
     schedule_row,
+    writers_row,
 ]
 
 __all__ = ["ROWS", "Row"]
