@@ -236,6 +236,6 @@ def test_writing_takes_as_many_queries_however_many_openings(django_assert_num_q
     sheet = request(make_crew_day(openings=openings))
     # The sheet with its crew day; its digest; five to put it together; remnants, of which there are none. Then a
     # savepoint and its release; the sheet locked; its digest again; remnants locked, of which there are none; lines,
-    # rolls, cuts, openings and the sheet saved.
-    with django_assert_num_queries(20):
+    # rolls, cuts, openings and the sheet saved; seven to tell what the sheet binds.
+    with django_assert_num_queries(27):
         services.write_pull_sheet(sheet_id=sheet.pk)
