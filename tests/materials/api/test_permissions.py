@@ -22,11 +22,8 @@ WRITES = {
     "remnants": {"scheduler", "warehouse"},
 }
 COMPUTES = ["compute/cuts", "compute/draw"]
-SCHEDULES = ["schedules", "schedule-drafts"]
 READS = [
     *WRITES,
-    *SCHEDULES,
-    "schedule-layouts",
     "stock",
     "shortages",
     "rolls-to-settle",
@@ -61,14 +58,6 @@ def test_each_role_writes_what_is_its_own(client_of, path, writers, role):
 def test_a_detail_is_changed_by_the_office(client_of, role):
     answer = client_of(role).patch(f"/api/v1/details/{DetailFactory().pk}/", {"name": "bay"})
     assert answer.status_code == (200 if role in WRITES["details"] else 403), answer.json()
-
-
-@pytest.mark.parametrize("role", ROLES)
-@pytest.mark.parametrize("path", [*SCHEDULES, *(f"schedule-drafts/1/{act}" for act in ("settle", "take", "discard"))])
-def test_schedules_are_for_the_office(client_of, path, role):
-    answer = client_of(role).post(f"/api/v1/{path}/", {}, format="multipart")
-    allowed = 404 if path.startswith("schedule-drafts/") else 400
-    assert answer.status_code == (allowed if role in {"scheduler", "owner"} else 403), answer.json()
 
 
 @pytest.mark.parametrize("role", ROLES)

@@ -11,10 +11,11 @@ from drf_spectacular.generators import SchemaGenerator
 from jobs.models import Person
 from jobs.urls import urlpatterns as of_jobs
 from materials.urls import urlpatterns as of_materials
+from openings.models import ScheduleDraft, SenderLayout
 from openings.urls import urlpatterns as of_openings
-from tests.factories import CrewFactory, JobFactory, PersonFactory, make_openings, tomorrow
+from tests.factories import CrewFactory, DetailFactory, JobFactory, PersonFactory, make_openings, tomorrow
 from tests.openings.api.clients import API, problem_of, signed_in
-from tests.openings.rows import live, make_assigned, start
+from tests.openings.rows import live, make_assigned, schedule_of, start, take
 
 OFFICE = {"scheduler", "owner"}
 FIELD = {"scheduler", "crew_lead"}
@@ -32,6 +33,11 @@ WRITES = {
     "PATCH /forecasts/{id}/": OFFICE,
     "PATCH /weather-limits/": OFFICE,
     "DELETE /weather-limits/": OFFICE,
+    "POST /schedules/": OFFICE,
+    "POST /schedule-drafts/": OFFICE,
+    "POST /schedule-drafts/{id}/settle/": OFFICE,
+    "POST /schedule-drafts/{id}/take/": OFFICE,
+    "POST /schedule-drafts/{id}/discard/": OFFICE,
     "POST /openings/": OFFICE,
     "PATCH /openings/{id}/": OFFICE,
     "POST /openings/{id}/void/": OFFICE,
@@ -60,6 +66,11 @@ ROWS: dict[str, Callable[[], Any]] = {
     "crews": CrewFactory,
     "crew-days": lambda: CrewFactory().days.create(on=tomorrow(), capacity_person_h=8),
     "forecasts": lambda: JobFactory().forecasts.create(on=tomorrow(), low_f=40, high_f=60),
+    "schedules": lambda: take(DetailFactory().job, schedule_of("W1,1,36,54,")),
+    "schedule-drafts": lambda: ScheduleDraft.objects.create(
+        job=JobFactory(), filename="windows.csv", content=b"Mark", sha256="0" * 64
+    ),
+    "schedule-layouts": lambda: SenderLayout.objects.create(job=JobFactory(), fingerprint="marks", layout={}),
     "openings": lambda: make_openings(1)[0],
     "measurements": lambda: make_openings(1)[0].measurements.create(
         **dict.fromkeys(["width_top_in", "width_middle_in", "width_bottom_in"], 36),
