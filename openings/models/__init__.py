@@ -1,9 +1,11 @@
 """What is set in the wall, split by noun."""
 
+from openings.models.assignment import Assignment
 from openings.models.detail import InstallationDetail
+from openings.models.hold import Hold
 from openings.models.measurement import FieldMeasurement
 from openings.models.on_sheet import OnSheet
-from openings.models.opening import Assignment, Hold, Opening
+from openings.models.opening import Opening
 from openings.models.rate import LaborRate
 from openings.models.record import Callback, HourRecord, InstallRecord, StepRecord
 from openings.models.schedule import ScheduleDraft, SenderLayout, WindowSchedule

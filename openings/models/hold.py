@@ -1,0 +1,58 @@
+"""What says that an opening is not ready."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from django.conf import settings
+from django.db import models
+from django.db.models import Q
+
+
+class Hold(models.Model):
+    """The one way to say that an opening is not ready."""
+
+    class Kind(models.TextChoices):
+        NOT_MEASURED = "not measured"
+        OUT_OF_TOLERANCE = "out of tolerance"
+        UNIT_NOT_ON_SITE = "unit not on site"
+        MATERIAL_SHORT = "material short"
+        MATERIALS_NOT_COMPATIBLE = "materials not compatible"
+        WEATHER = "weather"
+        ACCESS = "access"
+        SCHEDULE_CHANGED = "schedule changed"
+        OTHER = "other"
+
+    opening = models.ForeignKey("openings.Opening", on_delete=models.PROTECT, related_name="holds")
+    kind = models.CharField(max_length=30, choices=Kind)
+    reason = models.CharField(max_length=300)
+    placed_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    placed_at = models.DateTimeField(auto_now_add=True)
+    released_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    released_at = models.DateTimeField(null=True, blank=True)
+    release_note = models.CharField(max_length=300, blank=True)
+
+    class Meta:
+        ordering: ClassVar = ["-placed_at", "-id"]
+        constraints: ClassVar = [
+            models.UniqueConstraint(
+                fields=["opening", "kind"],
+                condition=Q(released_at__isnull=True),
+                name="one_open_hold_of_a_kind_per_opening",
+                violation_error_code="unique",
+                violation_error_message="This opening already has an open hold of this kind.",
+            ),
+            models.CheckConstraint(condition=~Q(reason=""), name="hold_has_a_reason"),
+            models.CheckConstraint(
+                condition=Q(released_at__isnull=True, released_by__isnull=True)
+                | Q(released_at__isnull=False, released_by__isnull=False),
+                name="hold_release_says_who_and_when",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.opening}: {self.kind}"
