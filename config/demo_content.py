@@ -27,7 +27,7 @@ from materials.models import DetailProduct, Lot, Place, Product, PullSheet
 from openings import services as openings
 from openings.calc.lay_order import steps_for
 from openings.models import Hold, Opening
-from openings.queries import State, opening_list
+from openings.queries import opening_list
 
 FIXTURES = Path(settings.BASE_DIR) / "fixtures"
 DAYS_PLANNED = 3
@@ -195,7 +195,7 @@ def _plan(crew: Crew, *, by: Person | None, report: Report) -> None:
 
 
 def _fill(crew: Crew, on: date, *, by: Person | None) -> int:
-    ready = opening_list().filter(job__code=CREW_JOBS[crew.name], state=State.READY)
+    ready = opening_list().ready().filter(job__code=CREW_JOBS[crew.name])
     count = 0
     for opening in ready.order_by("position"):
         try:
@@ -209,7 +209,7 @@ def _fill(crew: Crew, on: date, *, by: Person | None) -> int:
 def _record_a_morning(*, report: Report) -> None:
     """Let the first crew finish some openings today, and hold one whose unit has not come."""
     lead = Person.objects.filter(role=Person.Role.CREW_LEAD).order_by("pk").first()
-    ready = list(opening_list().filter(job__code=CREW_JOBS[lead.crew.name], state=State.READY)[: DONE_TODAY + 1])
+    ready = list(opening_list().ready().filter(job__code=CREW_JOBS[lead.crew.name])[: DONE_TODAY + 1])
     if not is_worked(lead.crew, today_on_sites(), days_off_of([lead.crew_id])[lead.crew_id]):
         return
     for opening in ready[:DONE_TODAY]:

@@ -65,6 +65,17 @@ def test_a_constraint_is_named_as_a_sentence(model: type[Model]):
         assert len(constraint.name.split("_")) >= 3, constraint.name
 
 
+def test_what_is_live_open_done_or_newest_is_spelled_in_the_models_alone():
+    """Everybody else asks the querysets; the bench's reference for the board says the rule for itself, as a referee."""
+    spelling = re.compile(
+        r"\b(withdrawn|released|done)_at(__isnull\b| IS (NOT )?NULL)|revision__gt=OuterRef|state=State\.READY"
+    )
+    rooms = [path for floor in FLOORS for path in (ROOT / floor).rglob("*.py")]
+    for path in rooms:
+        if not {"migrations", "models"}.intersection(path.parts) and path != ROOT / "config/bench/board.py":
+            assert not spelling.search(path.read_text()), path
+
+
 def test_every_verb_goes_through_the_transaction_that_is_done_once_more():
     services = [path for floor in FLOORS[:3] for path in (ROOT / floor).rglob("services*/**/*.py")]
     services += [path for floor in FLOORS[:3] for path in (ROOT / floor).glob("services.py")]

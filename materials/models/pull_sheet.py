@@ -2,16 +2,40 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
+from typing import ClassVar, Self
 
 from django.conf import settings
 from django.core.validators import MinValueValidator
 from django.db import models
-from django.db.models import F, Q
+from django.db.models import Exists, F, OuterRef, Q
 
 from materials.calc.product import Measure
 from materials.models.product import PART_CHOICES, Product, length
 from materials.models.remnant import Remnant
+
+
+class PullSheetQuerySet(models.QuerySet["PullSheet"]):
+    """Pull sheets, by whether the warehouse goes by them. One is superseded once a newer revision is written."""
+
+    def written(self) -> Self:
+        """Return the sheets that a worker has written, superseded ones too."""
+        return self.filter(state=PullSheet.State.WRITTEN)
+
+    def newest(self) -> Self:
+        """Return the newest revision of each crew day, written or not."""
+        return self.exclude(Exists(_newer()))
+
+    def newest_written(self) -> Self:
+        """Return the newest written revision of each crew day."""
+        return self.written().exclude(_newer_is_written())
+
+    def superseded(self) -> Self:
+        """Return the written revisions that are superseded."""
+        return self.written().filter(_newer_is_written())
+
+    def with_superseded(self) -> Self:
+        """Annotate `is_superseded`."""
+        return self.annotate(is_superseded=_newer_is_written())
 
 
 class PullSheet(models.Model):
@@ -45,6 +69,8 @@ class PullSheet(models.Model):
         null=True, blank=True, help_text="What the sheet warns of, in words; empty where it was not kept."
     )
     workbook = models.BinaryField(null=True)
+
+    objects = PullSheetQuerySet.as_manager()
 
     class Meta:
         ordering: ClassVar = ["-crew_day__on", "crew_day__crew__name", "-revision"]
@@ -82,6 +108,14 @@ class PullSheet(models.Model):
         """Whether every line has a product and is loaded in full, and nothing that is not needed any more is on it."""
         lines = self.lines.all()
         return bool(lines) and all(line.is_loaded for line in lines)
+
+
+def _newer() -> PullSheetQuerySet:
+    return PullSheet.objects.filter(crew_day=OuterRef("crew_day"), revision__gt=OuterRef("revision"))
+
+
+def _newer_is_written() -> Exists:
+    return Exists(_newer().written())
 
 
 class PullSheetLine(models.Model):

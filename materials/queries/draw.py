@@ -178,7 +178,7 @@ def job_draw(job_id: int) -> dict[str, Any]:
 
     Three queries, however many openings: those alike are computed once.
     """
-    openings = Opening.objects.filter(job=job_id, is_void=False).prefetch_related("detail")
+    openings = Opening.objects.not_void().filter(job=job_id).prefetch_related("detail")
     kinds = alike(computable(openings))
     choices = Choices({item.opening.detail_id for item, _ in kinds})
     totals: dict[tuple[Part, ProductFacts | None], Decimal] = {}

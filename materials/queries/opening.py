@@ -82,7 +82,7 @@ def opening_sheet(opening_id: int, *, units: Units = US) -> OpeningSheet:
         **_figures(opening, units),
         elevation=elevation_of(opening.as_facts(), opening.detail.as_facts(), units=units),
         install=install_of(opening, units=units),
-        assignment=opening.assignments.filter(withdrawn_at__isnull=True).select_related("crew_day__crew").first(),
+        assignment=opening.assignments.live().select_related("crew_day__crew").first(),
         holds=tuple(opening.holds.select_related("placed_by", "released_by")),
         sheets=tuple(sheets_listing(opening_id)),
     )

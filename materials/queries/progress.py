@@ -12,9 +12,8 @@ from django.db.models import Count
 from materials.calc.product import ProductFacts
 from materials.models import PullSheet, PullSheetLine
 from materials.queries.draw import Choices
-from materials.queries.pull_sheet import latest_written
-from openings.models import Opening
-from openings.queries import Computable, JobProgress, State, alike, computable, job_progress, with_state
+from openings.models import Opening, State
+from openings.queries import Computable, JobProgress, alike, computable, job_progress
 
 
 @dataclass(slots=True, kw_only=True)
@@ -62,7 +61,7 @@ def progress_board(job_id: int | None = None) -> list[Board]:
 
 def _materials(jobs: Collection[int]) -> dict[int, dict[str, MaterialProgress]]:
     found: dict[int, dict[str, MaterialProgress]] = defaultdict(dict)
-    openings = with_state(Opening.objects.filter(job__in=jobs, is_void=False).prefetch_related("detail"))
+    openings = Opening.objects.not_void().filter(job__in=jobs).with_state().prefetch_related("detail")
     by_job: dict[tuple[int, bool], list[Computable]] = defaultdict(list)
     for item in computable(openings):
         by_job[item.opening.job_id, item.opening.state == State.DONE].append(item)
@@ -84,11 +83,11 @@ def _materials(jobs: Collection[int]) -> dict[int, dict[str, MaterialProgress]]:
 def _loaded(jobs: Collection[int]) -> list[tuple[int, ProductFacts, Decimal]]:
     """Return (job, product, quantity) loaded. A truck that served several jobs is shared by their openings' number."""
     lines = PullSheetLine.objects.filter(
-        sheet__in=latest_written().values("pk"), loaded_packages__gt=0, product__isnull=False
+        sheet__in=PullSheet.objects.newest_written().values("pk"), loaded_packages__gt=0, product__isnull=False
     ).select_related("product")
     shares: dict[int, dict[int, int]] = defaultdict(dict)
     counted = (
-        PullSheet.openings.through.objects.filter(pullsheet__in=latest_written().values("pk"))
+        PullSheet.openings.through.objects.filter(pullsheet__in=PullSheet.objects.newest_written().values("pk"))
         .values_list("pullsheet", "opening__job")
         .annotate(n=Count("pk"))
     )

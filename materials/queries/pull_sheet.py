@@ -14,12 +14,7 @@ from jobs.models import CrewDay
 from jobs.queries import today_on_sites
 from materials.models import PlannedRoll, PullSheet, PullSheetLine, Remnant, RollCut
 from openings.models import Assignment, Hold, StepRecord
-
-WRITTEN = Q(state=PullSheet.State.WRITTEN)
-NEWER_IS_WRITTEN = Exists(
-    PullSheet.objects.filter(WRITTEN, crew_day=OuterRef("crew_day"), revision__gt=OuterRef("revision"))
-)
-"""A sheet is superseded once a newer revision of its crew day is written."""
+from openings.models.assignment import LIVE, TO_DO
 
 
 def sheet_list() -> QuerySet[PullSheet]:
@@ -28,18 +23,13 @@ def sheet_list() -> QuerySet[PullSheet]:
     `is_superseded` says that a newer revision is written.
     """
     lines = PullSheetLine.objects.select_related("product")
-    sheets = PullSheet.objects.defer("workbook").annotate(is_superseded=NEWER_IS_WRITTEN)
+    sheets = PullSheet.objects.with_superseded().defer("workbook")
     return sheets.select_related("crew_day__crew").prefetch_related(Prefetch("lines", lines))
-
-
-def latest_written() -> QuerySet[PullSheet]:
-    """Return the newest written revision of each crew day. One query."""
-    return PullSheet.objects.filter(WRITTEN).exclude(NEWER_IS_WRITTEN)
 
 
 def superseded_on(on: date) -> QuerySet[PullSheet]:
     """Return the superseded revisions of a day, the oldest first. One query."""
-    return PullSheet.objects.defer("workbook").filter(WRITTEN, NEWER_IS_WRITTEN, crew_day__on=on).order_by("revision")
+    return PullSheet.objects.superseded().defer("workbook").filter(crew_day__on=on).order_by("revision")
 
 
 def sheets_listing(opening_id: int) -> QuerySet[PullSheet]:
@@ -47,8 +37,8 @@ def sheets_listing(opening_id: int) -> QuerySet[PullSheet]:
 
     `is_superseded` as of `sheet_list`.
     """
-    sheets = PullSheet.objects.defer("workbook").filter(WRITTEN, openings=opening_id)
-    return sheets.annotate(is_superseded=NEWER_IS_WRITTEN).select_related("crew_day__crew")
+    sheets = PullSheet.objects.written().with_superseded().defer("workbook")
+    return sheets.filter(openings=opening_id).select_related("crew_day__crew")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,7 +60,7 @@ def issued_on(crew_day_id: int) -> Issued | None:
     """Return the newest written sheet of a crew day as it binds its openings, None before there is one. Two queries."""
     lines = PullSheetLine.objects.filter(sheet=OuterRef("pk"), loaded_packages__gt=0)
     back = PlannedRoll.objects.filter(sheet=OuterRef("pk"), came_back_in__isnull=False)
-    found = latest_written().defer("workbook").filter(crew_day=crew_day_id)
+    found = PullSheet.objects.newest_written().defer("workbook").filter(crew_day=crew_day_id)
     sheet = found.annotate(
         is_loaded=Exists(lines),
         is_surplus=Exists(lines.filter(loaded_packages__gt=F("packages"))),
@@ -95,7 +85,7 @@ def pull_sheet_counts() -> dict[str, int]:
 
 def crew_days_assigned(*, since: date) -> QuerySet[CrewDay]:
     """Return the crew days from `since` on that have an opening or a sheet, crew joined. One query."""
-    live = Assignment.objects.filter(crew_day=OuterRef("pk"), withdrawn_at__isnull=True)
+    live = Assignment.objects.live().filter(crew_day=OuterRef("pk"))
     sheets = PullSheet.objects.filter(crew_day=OuterRef("pk"))
     return CrewDay.objects.filter(Exists(live) | Exists(sheets), on__gte=since).select_related("crew")
 
@@ -106,7 +96,7 @@ def issued_for(crew_days: Collection[int]) -> QuerySet[PullSheet]:
     `is_revised` says that a newer revision is pending.
     """
     pending = PullSheet.objects.filter(crew_day=OuterRef("crew_day"), state=PullSheet.State.PENDING)
-    found = latest_written().filter(crew_day__in=crew_days).annotate(is_revised=Exists(pending))
+    found = PullSheet.objects.newest_written().filter(crew_day__in=crew_days).annotate(is_revised=Exists(pending))
     return found.only("crew_day", "rests_on", "looked_at").order_by("pk")
 
 
@@ -116,18 +106,17 @@ def to_be_written(on: date) -> QuerySet[CrewDay]:
     `is_asked_for` says that one is pending, of those with openings and no written sheet too.
     """
     sheets = PullSheet.objects.filter(crew_day=OuterRef("pk"))
-    pending, written = (sheets.filter(state=state) for state in (PullSheet.State.PENDING, PullSheet.State.WRITTEN))
     return (
         crew_days_assigned(since=on)
         .filter(on=on, off_reason="")
-        .annotate(is_asked_for=Exists(pending))
-        .filter(Q(is_asked_for=True) | ~Exists(written))
+        .annotate(is_asked_for=Exists(sheets.filter(state=PullSheet.State.PENDING)))
+        .filter(Q(is_asked_for=True) | ~Exists(sheets.written()))
     )
 
 
 def idle_days_with_remnants(*, before: date) -> QuerySet[CrewDay]:
     """Return the crew days before a date that count on remnants and set nothing: off, or emptied. One query."""
-    live = Assignment.objects.filter(crew_day=OuterRef("pk"), withdrawn_at__isnull=True)
+    live = Assignment.objects.live().filter(crew_day=OuterRef("pk"))
     reserved = Remnant.objects.filter(reserved_for=OuterRef("pk"))
     past = CrewDay.objects.filter(Exists(reserved), on__lt=before)
     return past.filter(~Q(off_reason="") | ~Exists(live)).select_related("crew")
@@ -141,12 +130,10 @@ def ready_for(crew_days: Collection[int]) -> tuple[list[Assignment], list[Assign
     that since the crew is off. One that was done before its day, and other done ones, are in neither list. A crew that
     is off sets nothing more. One query.
     """
-    held = Hold.objects.filter(opening=OuterRef("opening"), released_at__isnull=True)
-    listed = PullSheet.objects.filter(
-        crew_day=OuterRef("crew_day"), openings=OuterRef("opening"), state=PullSheet.State.WRITTEN
-    )
-    to_do = Q(withdrawn_at__isnull=True, opening__install_record__done_at__isnull=True, crew_day__off_reason="")
-    is_done = Q(withdrawn_at__isnull=True, opening__install_record__done_at__isnull=False)
+    held = Hold.objects.open().filter(opening=OuterRef("opening"))
+    listed = PullSheet.objects.written().filter(crew_day=OuterRef("crew_day"), openings=OuterRef("opening"))
+    to_do = TO_DO & Q(crew_day__off_reason="")
+    is_done = LIVE & ~TO_DO
     found = list(
         Assignment.objects.filter(crew_day__in=crew_days, opening__is_void=False)
         .filter(to_do | (is_done | _carried_away() | _stopped_by_a_day_off()) & Exists(listed))
@@ -173,8 +160,7 @@ def is_stopped(assignment: Assignment) -> bool:
 def _stopped_by_a_day_off() -> Q:
     """Return what is true of an assignment to a day off under which steps were recorded, while nobody carries it on."""
     steps = StepRecord.objects.filter(record__opening=OuterRef("opening"), recorded_at__gte=OuterRef("assigned_at"))
-    is_open = Q(withdrawn_at__isnull=True, opening__install_record__done_at__isnull=True)
-    return is_open & ~Q(crew_day__off_reason="") & Q(Exists(steps))
+    return TO_DO & ~Q(crew_day__off_reason="") & Q(Exists(steps))
 
 
 def _carried_away() -> Q:
@@ -186,7 +172,7 @@ def _carried_away() -> Q:
         recorded_at__lt=OuterRef("withdrawn_at"),
     )
     is_last = ~Exists(here.filter(pk__gt=OuterRef("pk")))
-    return Q(withdrawn_at__isnull=False) & Q(Exists(steps)) & Q(is_last)
+    return ~LIVE & Q(Exists(steps)) & Q(is_last)
 
 
 def _is_done_before(assignment: Assignment) -> bool:
@@ -203,7 +189,7 @@ def next_staging_day() -> date:
     """
     today = today_on_sites()
     within = (today, PLAN.last(today))
-    days = PullSheet.objects.filter(state=PullSheet.State.WRITTEN, crew_day__on__range=within)
+    days = PullSheet.objects.written().filter(crew_day__on__range=within)
     found = days.order_by("crew_day__on").values_list("crew_day__on", flat=True).distinct()
     return next((on for on in found if on > today), found.first() or today + timedelta(days=1))
 
@@ -222,9 +208,9 @@ def gone_since(on: date) -> dict[int, list[str]]:
     """
     of_day = Assignment.objects.filter(opening=OuterRef("opening"), crew_day=OuterRef("pullsheet__crew_day"))
     listed = PullSheet.openings.through.objects.filter(
-        ~Exists(of_day.filter(withdrawn_at__isnull=True)),
+        ~Exists(of_day.live()),
         Exists(of_day.filter(withdrawn_at__gt=OuterRef("pullsheet__written_at"))),
-        pullsheet__in=latest_written().filter(crew_day__on=on).values("pk"),
+        pullsheet__in=PullSheet.objects.newest_written().filter(crew_day__on=on).values("pk"),
     )
     gone: dict[int, list[str]] = {}
     rows = listed.order_by("opening__job__code", "opening__position", "opening")

@@ -13,7 +13,6 @@ from django.db.models import Case, Count, Exists, F, OuterRef, Prefetch, Q, Quer
 from jobs.queries import today_on_sites
 from materials.calc.verdict import counted
 from materials.models import Place, PlannedRoll, Product, PullSheet, PullSheetLine, Remnant, Settlement
-from materials.queries.pull_sheet import latest_written
 
 OPENED = Q(remnant__isnull=True, came_back_in__isnull=False)
 """New rolls of which it is entered what came back, so that their packages were opened."""
@@ -147,7 +146,7 @@ def rolls_settled_since(instant: datetime) -> QuerySet[PlannedRoll]:
 
 
 def _rolls_out() -> QuerySet[PlannedRoll]:
-    sheets = latest_written().filter(crew_day__on__lte=today_on_sites())
+    sheets = PullSheet.objects.newest_written().filter(crew_day__on__lte=today_on_sites())
     of_product = {"sheet": OuterRef("sheet"), "product": OuterRef("product")}
     loaded = PullSheetLine.objects.filter(**of_product).values("loaded_packages")
     alike = PlannedRoll.objects.filter(**of_product).order_by().values("product")

@@ -8,7 +8,7 @@ from datetime import date
 from itertools import groupby
 from typing import Any
 
-from django.db.models import Count, Exists, OuterRef, Subquery
+from django.db.models import Count, OuterRef, Subquery
 
 from jobs.models import CrewDay
 from materials.calc.roll_picture import RollPicture, RollPiece, RollRow, roll_pictures
@@ -17,7 +17,6 @@ from materials.models import PlannedRoll, Product, PullSheet, PullSheetLine, Rem
 from materials.queries.pull_sheet import (
     crew_days_assigned,
     gone_since,
-    latest_written,
     sheet_list,
     superseded_on,
     with_rolls,
@@ -109,7 +108,7 @@ def staging_board(on: date) -> list[dict[str, Any]]:
 
     Nine queries.
     """
-    newest = latest_written().filter(crew_day__on=on)
+    newest = PullSheet.objects.newest_written().filter(crew_day__on=on)
     found = with_rolls(sheet_list().filter(pk__in=newest.values("pk"))).order_by("crew_day__crew__name")
     short_of = short_by_line(shortages())
     gone = gone_since(on)
@@ -145,13 +144,12 @@ _ZONE = Subquery(
 def _trucks_on(on: date, short: Iterable[Shortage]) -> list[Truck]:
     """Return the crews that have openings or a sheet on a day, by name. Nine queries, whatever they are."""
     crew_days = crew_days_assigned(since=on).filter(on=on).order_by("crew__name")
-    live = Assignment.objects.filter(crew_day__on=on, withdrawn_at__isnull=True).order_by()
+    live = Assignment.objects.live().filter(crew_day__on=on).order_by()
     counts = dict(live.values_list("crew_day").annotate(n=Count("pk")))
-    newest_written = latest_written().filter(crew_day__on=on).values("pk")
+    newest_written = PullSheet.objects.newest_written().filter(crew_day__on=on).values("pk")
     written = sheet_list().filter(pk__in=newest_written).annotate(time_zone=_ZONE)
     sheets = {sheet.crew_day_id: sheet for sheet in with_rolls(written)}
-    newer = PullSheet.objects.filter(crew_day=OuterRef("crew_day"), revision__gt=OuterRef("revision"))
-    newest = PullSheet.objects.defer("workbook").filter(~Exists(newer), crew_day__on=on)
+    newest = PullSheet.objects.newest().defer("workbook").filter(crew_day__on=on)
     newest_of = {sheet.crew_day_id: sheet for sheet in newest}
     superseded = list(superseded_on(on))
     short_of = short_by_line(short)

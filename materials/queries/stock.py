@@ -15,7 +15,6 @@ from django.utils import timezone
 from jobs.calc.calendar import earliest_today
 from materials.calc.shortage import goes_without
 from materials.models import Movement, Place, Product, PullSheet, PullSheetLine
-from materials.queries.pull_sheet import latest_written
 
 
 def on_hand() -> list[dict[str, Any]]:
@@ -94,7 +93,7 @@ def shortages() -> list[Shortage]:
         held[product] = held.get(product, Decimal(0)) + packages
     listed = (
         PullSheetLine.objects.filter(
-            sheet__in=latest_written().values("pk"),
+            sheet__in=PullSheet.objects.newest_written().values("pk"),
             sheet__crew_day__on__gte=earliest_today(timezone.now()),
             product__isnull=False,
         )

@@ -135,7 +135,7 @@ def _why_unfit_for(detail: InstallationDetail, part: Part, product: ProductFacts
     """Return why a product serves none of the openings that have the detail, nor any other."""
     if why := why_unfit_for(detail.as_facts(), part, product):
         return why
-    kinds = alike(computable(Opening.objects.filter(detail=detail, is_void=False).select_related("detail")))
+    kinds = alike(computable(Opening.objects.not_void().filter(detail=detail).select_related("detail")))
     return why_unfit(part, product, [line for item, _ in kinds for line in draw_of(item.facts, item.detail)])
 
 

@@ -10,7 +10,7 @@ from jobs.errors import Conflict, NotFound
 from jobs.models import CrewDay, Person
 from jobs.services import change
 from materials.models import Place, PullSheet, PullSheetLine
-from materials.queries import latest_written, opened_of
+from materials.queries import opened_of
 from materials.services.stock import first_warehouse, move_oldest
 from materials.services.tell import lock_listed, tell_openings
 
@@ -46,7 +46,7 @@ def _load(sheet_id: int, line_id: int, packages: int, by: Person | None) -> Pull
     line = _lock_line(sheet_id, line_id)
     if line.product is None:
         raise Conflict(f"no product is chosen for {line.parts}; choose one for the detail first")
-    if not latest_written().filter(crew_day=line.sheet.crew_day_id, pk=line.sheet_id).exists():
+    if not PullSheet.objects.newest_written().filter(crew_day=line.sheet.crew_day_id, pk=line.sheet_id).exists():
         raise Conflict(f"{line.sheet} is superseded; load from the newest revision")
     if (opened := opened_of(line)) > packages:
         entered = f"{opened} × {line.product} {'were' if opened > 1 else 'was'} opened on this truck and settled"

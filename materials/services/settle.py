@@ -16,7 +16,7 @@ from jobs.queries import today_on_sites
 from jobs.services import add
 from materials.errors import CameBackWhole, MoreThanWent, NotLoaded
 from materials.models import Lot, Place, PlannedRoll, PullSheet, Remnant, Settlement
-from materials.queries import is_cut_up_by, latest_written, loaded_of, went_out_after
+from materials.queries import is_cut_up_by, loaded_of, went_out_after
 from materials.services.opened import close_package, lot_opened, open_package
 from materials.services.remnants import end_remnant, enter_remnant, lock_day, lock_remnants, put_remnant
 from materials.services.stock import first_warehouse
@@ -172,7 +172,7 @@ def _stands(roll: PlannedRoll, came_back_in: Decimal) -> bool:
 
 
 def _require_newest(sheet: PullSheet) -> None:
-    newest = latest_written().defer("workbook").filter(crew_day=sheet.crew_day_id).first()
+    newest = PullSheet.objects.newest_written().defer("workbook").filter(crew_day=sheet.crew_day_id).first()
     if newest is None or newest.pk != sheet.pk:
         raise Conflict(f"{sheet} is superseded; settle the rolls of {newest}")
     if sheet.crew_day.on > today_on_sites():

@@ -20,7 +20,8 @@ from jobs.resource import Addable, Resource
 from openings import queries, services
 from openings.calc.lay_order import steps_for
 from openings.measure_fields import units_of
-from openings.models import FieldMeasurement, Hold, InstallationDetail, Opening
+from openings.models import FieldMeasurement, Hold, InstallationDetail, Opening, State
+from openings.models.opening import OpeningQuerySet
 from openings.serializers import (
     ChecksAsked,
     ChecksSerializer,
@@ -55,11 +56,14 @@ class Details(Resource):
 
 
 class OpeningFilter(FilterSet):
-    state = ChoiceFilter(choices=[(state, state) for state in queries.State.ALL])
+    state = ChoiceFilter(choices=[(state, state) for state in State.ALL], method="of_state")
 
     class Meta:
         model = Opening
         fields: ClassVar = ["job", "schedule", "mark", "schedule_mark", "floor", "detail", "operation"]
+
+    def of_state(self, found: OpeningQuerySet, name: str, state: str) -> OpeningQuerySet:
+        return found.in_state(state)
 
 
 class Openings(Resource):

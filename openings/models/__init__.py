@@ -9,6 +9,7 @@ from openings.models.opening import Opening
 from openings.models.rate import LaborRate
 from openings.models.record import Callback, HourRecord, InstallRecord, StepRecord
 from openings.models.schedule import ScheduleDraft, SenderLayout, WindowSchedule
+from openings.models.state import State
 
 __all__ = [
     "Assignment",
@@ -23,6 +24,7 @@ __all__ = [
     "Opening",
     "ScheduleDraft",
     "SenderLayout",
+    "State",
     "StepRecord",
     "WindowSchedule",
 ]

@@ -1,12 +1,34 @@
-"""Which crew has which opening on which day."""
+"""Which crew has which opening on which day, and what that makes of the opening."""
 
 from __future__ import annotations
 
-from typing import ClassVar
+from typing import ClassVar, Self
 
 from django.conf import settings
 from django.db import models
-from django.db.models import Q
+from django.db.models import Case, Exists, OuterRef, Q, Value, When
+
+from openings.models.hold import Hold
+from openings.models.state import State
+
+LIVE = Q(withdrawn_at__isnull=True)
+TO_DO = LIVE & Q(opening__install_record__done_at__isnull=True)
+
+
+class AssignmentQuerySet(models.QuerySet["Assignment"]):
+    """Assignments, by whether they hold."""
+
+    def live(self) -> Self:
+        """Return the assignments that nobody withdrew."""
+        return self.filter(LIVE)
+
+    def to_do(self) -> Self:
+        """Return the live assignments of openings that are not done."""
+        return self.filter(TO_DO)
+
+    def with_state(self) -> Self:
+        """Annotate `state` of the opening, one of `State`."""
+        return self.annotate(state=state_of("opening__"))
 
 
 class Assignment(models.Model):
@@ -32,12 +54,14 @@ class Assignment(models.Model):
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
 
+    objects = AssignmentQuerySet.as_manager()
+
     class Meta:
         ordering: ClassVar = ["id"]
         constraints: ClassVar = [
             models.UniqueConstraint(
                 fields=["opening"],
-                condition=Q(withdrawn_at__isnull=True),
+                condition=LIVE,
                 name="opening_assigned_once_at_a_time",
                 violation_error_code="unique",
                 violation_error_message="This opening is already assigned.",
@@ -52,10 +76,31 @@ class Assignment(models.Model):
         indexes: ClassVar = [
             models.Index(
                 fields=["crew_day"],
-                condition=Q(withdrawn_at__isnull=True),
+                condition=LIVE,
                 name="live_assignments_by_crew_day",
             )
         ]
 
     def __str__(self) -> str:
         return f"{self.opening} → {self.crew_day}"
+
+
+def states(path: str = "") -> list[tuple[str, Q | Exists]]:
+    """Return the states of an opening but the last, `ready`, each with what makes it so; the first that holds counts.
+
+    Args:
+        path: where the opening stands seen from the query's model, such as `opening__`.
+    """
+    me = OuterRef(f"{path}pk")
+    return [
+        (State.VOID, Q(**{f"{path}is_void": True})),
+        (State.DONE, Q(**{f"{path}install_record__done_at__isnull": False})),
+        (State.HELD, Exists(Hold.objects.open().filter(opening=me))),
+        (State.STARTED, Q(**{f"{path}install_record__isnull": False})),
+        (State.ASSIGNED, Exists(Assignment.objects.live().filter(opening=me))),
+    ]
+
+
+def state_of(path: str = "") -> Case:
+    """Return where an opening stands, one of `State`, as an expression; `path` as of `states`."""
+    return Case(*(When(so, then=Value(state)) for state, so in states(path)), default=Value(State.READY))

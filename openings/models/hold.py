@@ -2,11 +2,21 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
+from typing import ClassVar, Self
 
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
+
+OPEN = Q(released_at__isnull=True)
+
+
+class HoldQuerySet(models.QuerySet["Hold"]):
+    """Holds, by whether they still stop anybody."""
+
+    def open(self) -> Self:
+        """Return the holds that nobody released."""
+        return self.filter(OPEN)
 
 
 class Hold(models.Model):
@@ -36,12 +46,14 @@ class Hold(models.Model):
     released_at = models.DateTimeField(null=True, blank=True)
     release_note = models.CharField(max_length=300, blank=True)
 
+    objects = HoldQuerySet.as_manager()
+
     class Meta:
         ordering: ClassVar = ["-placed_at", "-id"]
         constraints: ClassVar = [
             models.UniqueConstraint(
                 fields=["opening", "kind"],
-                condition=Q(released_at__isnull=True),
+                condition=OPEN,
                 name="one_open_hold_of_a_kind_per_opening",
                 violation_error_code="unique",
                 violation_error_message="This opening already has an open hold of this kind.",

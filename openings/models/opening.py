@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import ClassVar
+from typing import ClassVar, Self
 
 from django.conf import settings
 from django.contrib.postgres.fields import ArrayField
 from django.core.exceptions import ValidationError
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
-from django.db.models import F, Q
+from django.db.models import F, FilteredRelation, Q
 
 from openings.calc.code_advice import SiteFacts
 from openings.calc.facts import MAX_DESIGN_PRESSURE_PSF, MAX_LITES, MAX_STOREYS_UP, OpeningFacts
@@ -19,9 +19,11 @@ from openings.calc.labor import Conditions
 from openings.calc.labor_rates import Access
 from openings.calc.terms import FrameMaterial
 from openings.errors import BadDetail, BadLength
+from openings.models.assignment import state_of, states
 from openings.models.detail import InstallationDetail
 from openings.models.fields import by_field, inches, number, one_of, side
 from openings.models.schedule import WindowSchedule
+from openings.models.state import State
 
 SITE_COLUMNS = (
     "sill_above_floor_in", "sill_above_grade_in", "clear_width_in", "clear_height_in", "clear_sill_above_floor_in",
@@ -31,6 +33,36 @@ SITE_COLUMNS = (
 
 WEIGHED_BY = ("weight_lb", "unit_width_in", "unit_height_in", "lites_in", "frame_material")
 """What a confirmed weight was confirmed of: where one of them changes, it is confirmed no more."""
+
+
+class OpeningQuerySet(models.QuerySet["Opening"]):
+    """Openings, by where they stand."""
+
+    def not_void(self) -> Self:
+        """Return the openings that count."""
+        return self.filter(is_void=False)
+
+    def with_state(self) -> Self:
+        """Annotate `state`, one of `State`."""
+        return self.annotate(state=state_of())
+
+    def in_state(self, state: str) -> Self:
+        """Return the openings in one state of `State.ALL`, found without working out the state of the others."""
+        found = self
+        for before, so in states():
+            if before == state:
+                return found.filter(so)
+            found = found.filter(~so)
+        return found
+
+    def with_live(self) -> Self:
+        """Join the live assignment as `live`, where there is one."""
+        condition = Q(assignments__withdrawn_at__isnull=True)
+        return self.annotate(live=FilteredRelation("assignments", condition=condition))
+
+    def ready(self) -> Self:
+        """Return the openings that can be assigned."""
+        return self.in_state(State.READY)
 
 
 class Opening(models.Model):
@@ -93,6 +125,8 @@ class Opening(models.Model):
     is_wet_area = models.BooleanField(null=True, blank=True)
     remarks = models.CharField(max_length=200, blank=True)
     is_void = models.BooleanField(default=False)
+
+    objects = OpeningQuerySet.as_manager()
 
     class Meta:
         ordering: ClassVar = ["job", "position", "id"]

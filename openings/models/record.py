@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
+from typing import ClassVar, Self
 
 from django.conf import settings
 from django.core.validators import MaxValueValidator, MinValueValidator
@@ -16,6 +16,18 @@ from openings.calc.lay_titles import title_of
 from openings.calc.step_code import StepCode
 from openings.models.opening import Opening
 
+IS_DONE = Q(done_at__isnull=False)
+OF_A_DONE_INSTALL = Q(record__done_at__isnull=False)
+"""What is true of steps and hours whose install is done."""
+
+
+class InstallRecordQuerySet(models.QuerySet["InstallRecord"]):
+    """Install records, by whether the work is over."""
+
+    def done(self) -> Self:
+        """Return the installs that somebody closed."""
+        return self.filter(IS_DONE)
+
 
 class InstallRecord(models.Model):
     """The install of one opening, from its start until it is done."""
@@ -28,6 +40,8 @@ class InstallRecord(models.Model):
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
     done_at = models.DateTimeField(null=True, blank=True)
+
+    objects = InstallRecordQuerySet.as_manager()
 
     class Meta:
         ordering: ClassVar = ["-started_at", "-id"]

@@ -16,7 +16,6 @@ from openings.queries.job import JobSheet, detail_names, job_of, job_sheet, jobs
 from openings.queries.left import NOTHING_LAID, Laid, carried_on, hours_left, laid_by, recorded_steps
 from openings.queries.opening import (
     Computable,
-    State,
     alike,
     computable,
     is_held,
@@ -26,7 +25,6 @@ from openings.queries.opening import (
     opening_list,
     person_hours,
     planned_person_h,
-    with_state,
 )
 from openings.queries.progress import JobProgress, job_progress
 from openings.queries.rate import labor_rates, named_rate, named_rates
@@ -47,7 +45,6 @@ __all__ = [
     "Laid",
     "LiftNeed",
     "ScheduleExport",
-    "State",
     "Stranded",
     "Waiting",
     "Why",
@@ -93,5 +90,4 @@ __all__ = [
     "stranded",
     "waiting",
     "weight_doubt",
-    "with_state",
 ]

@@ -59,7 +59,7 @@ def require_free(opening: Opening, verb: Verb, *, kept: str) -> None:
 
 
 def _assigned(openings: QuerySet[Opening]) -> Iterator[tuple[int, int, Bound]]:
-    live = Assignment.objects.filter(opening__in=_ids(openings), withdrawn_at__isnull=True).order_by()
+    live = Assignment.objects.live().filter(opening__in=_ids(openings)).order_by()
     rows = live.values_list("opening", "crew_day", "crew_day__crew__name", "crew_day__on", "assigned_at")
     for opening_id, crew_day_id, crew, on, since in rows:
         said = f"it is assigned to {crew} on {day(on)}"

@@ -4,39 +4,29 @@ from __future__ import annotations
 
 import json
 from datetime import date, timedelta
+from functools import lru_cache
 from typing import Any
 
 from django.db import connection
 
 from openings.calc.figures import FIVE_PLACES
 from openings.calc.units import CONVERSIONS, US, Units
+from openings.models import Assignment
 
 COLUMNS = (
     "assignment", "crew_day", "opening", "mark", "job", "floor", "ro_width_in", "ro_height_in", "person_h", "state",
 )  # fmt: skip
 """What stands in a row of the board, in order."""
 
-# The states and their precedence are those of `with_state`, for openings that are assigned; a test holds them equal.
 _BOARD = """
 WITH span AS (
   SELECT d.id, d.crew_id, d."on", d.capacity_person_h, d.off_reason, c.name AS crew_name
   FROM jobs_crewday d JOIN jobs_crew c ON c.id = d.crew_id
   WHERE d."on" BETWEEN %(first)s AND %(last)s
-), line AS MATERIALIZED (
-  SELECT a.id, a.crew_day_id, a.opening_id, o.mark, o.job_id, o.floor, o.ro_width_in, o.ro_height_in, a.person_h,
-    CASE
-      WHEN o.is_void THEN 'void'
-      WHEN r.done_at IS NOT NULL THEN 'done'
-      WHEN held.opening_id IS NOT NULL THEN 'on hold'
-      WHEN r.id IS NOT NULL THEN 'started'
-      ELSE 'assigned'
-    END AS state
-  FROM span s
-  JOIN openings_assignment a ON a.crew_day_id = s.id AND a.withdrawn_at IS NULL
-  JOIN openings_opening o ON o.id = a.opening_id
-  LEFT JOIN openings_installrecord r ON r.opening_id = o.id
-  LEFT JOIN (SELECT DISTINCT opening_id FROM openings_hold WHERE released_at IS NULL) held ON held.opening_id = o.id
-  ORDER BY s."on", s.crew_name, a.id
+), line (
+  id, crew_day_id, opening_id, mark, job_id, floor, ro_width_in, ro_height_in, person_h, state
+) AS MATERIALIZED (
+  {lines}
 ), taken AS (
   SELECT crew_day_id, sum(person_h) AS person_h FROM line GROUP BY crew_day_id
 )
@@ -68,9 +58,11 @@ def crew_board_json(*, first: date, days: int, units: Units = US, stranded: str 
     Args:
         stranded: a JSON list that goes along, of openings whatever their day.
     """
-    span = {"first": first, "last": first + timedelta(days=days - 1), "stranded": stranded}
+    last = first + timedelta(days=days - 1)
+    lines, values = _lines()
+    span = {"first": first, "last": last, "stranded": stranded}
     with connection.cursor() as cursor:
-        cursor.execute(_BOARD, span | _lengths_in(units))
+        cursor.execute(_BOARD.replace("{lines}", lines), values | span | _lengths_in(units))
         (board,) = cursor.fetchone()
     return board
 
@@ -78,6 +70,23 @@ def crew_board_json(*, first: date, days: int, units: Units = US, stranded: str 
 def crew_board(*, first: date, days: int) -> dict[str, Any]:
     """Return what `crew_board_json` writes, as values; dates are ISO 8601 text."""
     return json.loads(crew_board_json(first=first, days=days))
+
+
+@lru_cache(maxsize=1)
+def _lines() -> tuple[str, dict[str, Any]]:
+    """Return the statement of the board's rows and its values by name: what is live, and its state, as everywhere.
+
+    It is made once, which takes ten times as long as asking it; `first` and `last` are left open.
+    """
+    open_ones = {date.min: "first", date.max: "last"}
+    live = Assignment.objects.live().filter(crew_day__on__range=tuple(open_ones)).with_state()
+    lines = live.order_by("crew_day__on", "crew_day__crew__name", "pk").values_list(
+        "pk", "crew_day", "opening", "opening__mark", "opening__job", "opening__floor", "opening__ro_width_in",
+        "opening__ro_height_in", "person_h", "state",
+    )  # fmt: skip
+    statement, values = lines.query.sql_with_params()
+    names = [open_ones.get(value, f"value_{number}") for number, value in enumerate(values)]
+    return statement % tuple(f"%({name})s" for name in names), dict(zip(names, values, strict=True))
 
 
 def _lengths_in(units: Units) -> dict[str, Any]:

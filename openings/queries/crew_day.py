@@ -15,7 +15,7 @@ from openings.calc.short_crew import has
 from openings.calc.unit_lift import UnitLift, lift_of_unit
 from openings.models import Assignment
 from openings.queries.computed import lift_need
-from openings.queries.opening import computable, with_state
+from openings.queries.opening import computable
 
 DAYS_SHOWN = 7
 
@@ -46,9 +46,9 @@ class DayOfStops:
 
 def days_of_crew(crew: Crew, *, since: date) -> list[DayOfStops]:
     """Return the next days of a crew that have openings, at most seven. Two queries, however many openings."""
-    live = Assignment.objects.filter(crew_day__crew=crew, crew_day__on__gte=since, withdrawn_at__isnull=True)
+    live = Assignment.objects.live().filter(crew_day__crew=crew, crew_day__on__gte=since)
     assignments = (
-        with_state(live, path="opening__")
+        live.with_state()
         .select_related("opening__job", "opening__detail", "crew_day", "short_crew_by")
         .annotate(steps_count=Count("opening__install_record__steps"))
         .order_by("crew_day__on", "opening__job__code", "opening__position", "pk")

@@ -11,8 +11,8 @@ from django.db.models import Count
 
 from jobs.errors import NotFound
 from jobs.models import Job
-from openings.models import InstallationDetail, Opening, WindowSchedule
-from openings.queries.opening import State, job_labor, opening_counts, opening_list, with_state
+from openings.models import InstallationDetail, Opening, State, WindowSchedule
+from openings.queries.opening import job_labor, opening_counts, opening_list
 from openings.queries.schedule import schedules_of
 
 OPENINGS_A_PAGE = 100
@@ -32,7 +32,7 @@ class JobSheet:
 def jobs_with_counts() -> list[tuple[Job, dict[str, int]]]:
     """Return every job with how many of its openings stand in each state. Two queries."""
     counts: dict[int, dict[str, int]] = defaultdict(lambda: dict.fromkeys(State.ALL, 0))
-    counted = with_state(Opening.objects.order_by()).values_list("job", "state").annotate(n=Count("pk"))
+    counted = Opening.objects.order_by().with_state().values_list("job", "state").annotate(n=Count("pk"))
     for job_id, state, count in counted:
         counts[job_id][state] = count
     return [(job, counts[job.pk]) for job in Job.objects.all()]
@@ -57,11 +57,11 @@ def job_sheet(job_id: int, *, state: str, page: int) -> JobSheet:
         NotFound: there is no such job.
     """
     job = job_of(job_id)
-    openings = opening_list().filter(job=job, **({"state": state} if state else {}))
+    openings = opening_list().filter(job=job)
     return JobSheet(
         job=job,
         counts=opening_counts(job.pk),
-        page=Paginator(openings, OPENINGS_A_PAGE).get_page(page),
+        page=Paginator(openings.in_state(state) if state else openings, OPENINGS_A_PAGE).get_page(page),
         labor=job_labor(job.pk),
         schedules=tuple(schedules_of(job.pk)),
     )

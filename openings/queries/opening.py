@@ -9,7 +9,7 @@ from decimal import Decimal
 from functools import lru_cache
 from typing import Any
 
-from django.db.models import Case, Count, Exists, OuterRef, QuerySet, Value, When
+from django.db.models import Count, QuerySet
 
 from jobs.calc.experience import Experience
 from jobs.errors import NotFound
@@ -17,41 +17,13 @@ from openings.calc.facts import DetailFacts, OpeningFacts
 from openings.calc.figures import TWO_PLACES, half_up
 from openings.calc.labor import Conditions, labor_of, total_person_h
 from openings.calc.labor_rates import LaborRates
-from openings.models import Assignment, Hold, Opening
+from openings.models import Hold, Opening, State
 from openings.queries.rate import labor_rates
-
-
-class State:
-    """Where an opening stands, worked out from its records; never stored."""
-
-    VOID, DONE, STARTED, HELD, ASSIGNED, READY = "void", "done", "started", "on hold", "assigned", "ready"
-    ALL = (READY, HELD, ASSIGNED, STARTED, DONE, VOID)
-
-
-def with_state(openings: QuerySet[Opening], *, path: str = "") -> QuerySet[Opening]:
-    """Annotate `state`, one of `State`. No query of its own.
-
-    Args:
-        path: where the opening stands seen from the query's model, such as `opening__`.
-    """
-    me = OuterRef(f"{path}pk")
-    held = Exists(Hold.objects.filter(opening=me, released_at__isnull=True))
-    assigned = Exists(Assignment.objects.filter(opening=me, withdrawn_at__isnull=True))
-    return openings.annotate(
-        state=Case(
-            When(**{f"{path}is_void": True}, then=Value(State.VOID)),
-            When(**{f"{path}install_record__done_at__isnull": False}, then=Value(State.DONE)),
-            When(held, then=Value(State.HELD)),
-            When(**{f"{path}install_record__isnull": False}, then=Value(State.STARTED)),
-            When(assigned, then=Value(State.ASSIGNED)),
-            default=Value(State.READY),
-        )
-    )
 
 
 def opening_list() -> QuerySet[Opening]:
     """Return openings with state, job and detail. One query, and one for the details."""
-    return with_state(Opening.objects.select_related("job").prefetch_related("detail"))
+    return Opening.objects.with_state().select_related("job").prefetch_related("detail")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -106,7 +78,7 @@ def person_hours(openings: Iterable[Opening], *, experience: str = Experience.PR
 
 def job_labor(job_id: int) -> dict[str, Any]:
     """Return the person-hours of a job by task, void openings left out. Three queries, however many openings."""
-    openings = Opening.objects.filter(job=job_id, is_void=False).prefetch_related("detail")
+    openings = Opening.objects.not_void().filter(job=job_id).prefetch_related("detail")
     rates = labor_rates()
     kinds = alike(computable(openings))
     tasks: Counter[str] = Counter()
@@ -126,14 +98,14 @@ def job_labor(job_id: int) -> dict[str, Any]:
 
 def is_held(opening_id: int, kind: str = "") -> bool:
     """Return whether an opening has an open hold, of that kind where one is given. One query."""
-    held = Hold.objects.filter(opening=opening_id, released_at__isnull=True)
+    held = Hold.objects.open().filter(opening=opening_id)
     return (held.filter(kind=kind) if kind else held).exists()
 
 
 def opening_counts(job_id: int | None = None) -> dict[str, int]:
     """Return how many openings stand in each state, on one job or on all. One query."""
     openings = Opening.objects.all() if job_id is None else Opening.objects.filter(job=job_id)
-    counted = with_state(openings.order_by()).values_list("state").annotate(count=Count("pk"))
+    counted = openings.order_by().with_state().values_list("state").annotate(count=Count("pk"))
     return dict.fromkeys(State.ALL, 0) | dict(counted)
 
 

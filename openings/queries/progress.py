@@ -8,15 +8,16 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 from decimal import Decimal
 
-from django.db.models import Count, Q, Sum
+from django.db.models import Count, Sum
 from django.utils import timezone
 
 from jobs.calc.calendar import earliest_today, local_date
 from jobs.models import Crew, Job
 from jobs.queries import days_off_of, is_worked, today_at
 from openings.calc.progress import LONGEST_LOOK_BACK, Ending, Works, ending_of
-from openings.models import Assignment, HourRecord, InstallRecord, Opening
-from openings.queries.opening import State, computable, planned_person_h, with_state
+from openings.models import Assignment, HourRecord, InstallRecord, Opening, State
+from openings.models.record import OF_A_DONE_INSTALL
+from openings.queries.opening import computable, planned_person_h
 from openings.queries.rate import labor_rates
 
 
@@ -94,10 +95,10 @@ def _worked_by_crew(crews: Collection[int]) -> dict[int, Works]:
 
 def _assigned_by_day(progress: dict[int, JobProgress], crews_by_job: dict[int, set[int]]) -> dict[int, Counter[date]]:
     """Return by job how many openings that are not done are assigned to each date; whose crew is off has none."""
-    live = Assignment.objects.filter(opening__job__in=progress, opening__is_void=False, withdrawn_at__isnull=True)
-    open_ones = live.filter(opening__install_record__done_at__isnull=True, crew_day__off_reason="")
+    to_do = Assignment.objects.to_do().filter(opening__job__in=progress, opening__is_void=False)
+    worked = to_do.filter(crew_day__off_reason="")
     assigned: dict[int, Counter[date]] = defaultdict(Counter)
-    counted = open_ones.order_by().values_list("opening__job", "crew_day__crew", "crew_day__on").annotate(n=Count("pk"))
+    counted = worked.order_by().values_list("opening__job", "crew_day__crew", "crew_day__on").annotate(n=Count("pk"))
     for job_id, crew_id, on, count in counted:
         crews_by_job[job_id].add(crew_id)
         assigned[job_id][on] += count
@@ -105,7 +106,7 @@ def _assigned_by_day(progress: dict[int, JobProgress], crews_by_job: dict[int, s
 
 
 def _count_openings(progress: dict[int, JobProgress]) -> None:
-    openings = with_state(Opening.objects.filter(job__in=progress).prefetch_related("detail"))
+    openings = Opening.objects.filter(job__in=progress).with_state().prefetch_related("detail")
     rates = labor_rates()
     for item in computable(openings):
         one, state = progress[item.opening.job_id], item.opening.state
@@ -122,9 +123,7 @@ def _count_hours(progress: dict[int, JobProgress]) -> None:
     recorded = (
         HourRecord.objects.filter(record__opening__job__in=progress)
         .values_list("record__opening__job")
-        .annotate(
-            all=Sum("person_h"), done=Sum("person_h", filter=Q(record__done_at__isnull=False), default=Decimal(0))
-        )
+        .annotate(all=Sum("person_h"), done=Sum("person_h", filter=OF_A_DONE_INSTALL, default=Decimal(0)))
         .order_by()
     )
     for job_id, recorded_h, done_h in recorded:
@@ -134,7 +133,7 @@ def _count_hours(progress: dict[int, JobProgress]) -> None:
 
 def _count_days(progress: dict[int, JobProgress], crews_by_job: dict[int, set[int]]) -> None:
     days: dict[int, Counter[date]] = defaultdict(Counter)
-    done = InstallRecord.objects.filter(opening__job__in=progress, opening__is_void=False, done_at__isnull=False)
+    done = InstallRecord.objects.done().filter(opening__job__in=progress, opening__is_void=False)
     for job_id, crew_id, done_at in done.values_list("opening__job", "crew", "done_at"):
         crews_by_job[job_id].add(crew_id)
         days[job_id][local_date(done_at, time_zone=progress[job_id].job.time_zone)] += 1

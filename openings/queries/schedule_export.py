@@ -7,13 +7,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from django.db.models import FilteredRelation, Q
-
 from jobs.models import Job
 from openings.models import Hold, Opening
 from openings.queries.existing import COMPARED
 from openings.queries.job import job_of
-from openings.queries.opening import with_state
 from openings.schedules import WrittenOpening
 
 
@@ -32,9 +29,7 @@ def schedule_export(job_id: int) -> ScheduleExport:
         NotFound: there is no such job.
     """
     job = job_of(job_id)
-    openings = with_state(Opening.objects.filter(job=job, is_void=False)).annotate(
-        live=FilteredRelation("assignments", condition=Q(assignments__withdrawn_at__isnull=True)),
-    )
+    openings = Opening.objects.not_void().filter(job=job).with_state().with_live()
     rows = openings.order_by("position", "pk").values(*_READ, *COMPARED)
     holds = _open_holds(job_id)
     return ScheduleExport(job=job, openings=tuple(_written(row, holds[row["pk"]]) for row in rows))
@@ -46,7 +41,7 @@ _READ = ("pk", "mark", "detail__name", "state", _CREW, _DAY, _PERSON_H)
 
 def _open_holds(job_id: int) -> dict[int, list[str]]:
     holds: dict[int, list[str]] = defaultdict(list)
-    placed = Hold.objects.filter(opening__job=job_id, released_at__isnull=True).order_by("placed_at", "pk")
+    placed = Hold.objects.open().filter(opening__job=job_id).order_by("placed_at", "pk")
     for opening_id, kind in placed.values_list("opening", "kind"):
         holds[opening_id].append(kind)
     return holds

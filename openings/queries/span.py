@@ -10,7 +10,6 @@ from decimal import Decimal
 from jobs.models import Crew, CrewDay
 from jobs.queries import DaysOff, crew_days_between, is_worked
 from openings.models import Assignment
-from openings.queries.opening import with_state
 
 NOT_WORKED = "not a working day"
 
@@ -48,8 +47,8 @@ def crews_by_day(*, first: date, days: int) -> list[tuple[date, list[CrewOnDay]]
     crews = list(Crew.objects.all())
     known = {(day.crew_id, day.on): day for day in crew_days_between(first, last)}
     given = defaultdict(list)
-    live = Assignment.objects.filter(withdrawn_at__isnull=True, crew_day__on__range=(first, last))
-    ordered = with_state(live, path="opening__").select_related("opening__job", "crew_day")
+    live = Assignment.objects.live().filter(crew_day__on__range=(first, last))
+    ordered = live.with_state().select_related("opening__job", "crew_day")
     for assignment in ordered.order_by("opening__job__code", "opening__position", "pk"):
         given[assignment.crew_day.crew_id, assignment.crew_day.on].append(assignment)
     dates = [first + timedelta(days=number) for number in range(days)]

@@ -22,8 +22,9 @@ from openings.calc.figures import brief
 from openings.calc.labor_rates import LaborRates
 from openings.calc.lay_order import steps_for
 from openings.models import Assignment, InstallRecord, StepRecord
+from openings.models.assignment import TO_DO
 from openings.queries.left import left_of_item
-from openings.queries.opening import computable, with_state
+from openings.queries.opening import computable
 from openings.queries.rate import labor_rates
 
 
@@ -67,20 +68,19 @@ def stranded(
     today_in = todays()
     if not today_in:
         return []
-    live = Assignment.objects.filter(withdrawn_at__isnull=True, opening__is_void=False)
+    live = Assignment.objects.live().filter(opening__is_void=False)
     if crew_id is not None:
         live = live.filter(crew_day__crew=crew_id)
     if crew_day_id is not None:
         live = live.filter(crew_day=crew_day_id)
     pasts = (Q(opening__job__time_zone=zone, crew_day__on__lt=today) for zone, today in today_in.items())
-    is_open = Q(opening__install_record__done_at__isnull=True)
     concerned = live.filter(
-        (is_open & (reduce(or_, pasts) | ~Q(crew_day__off_reason="")))
+        (TO_DO & (reduce(or_, pasts) | ~Q(crew_day__off_reason="")))
         | Q(crew_day__in=_overfull_days(since=min(today_in.values())))
     )
     steps = StepRecord.objects.filter(record__opening=OuterRef("opening")).order_by().values("step")
     assignments = (
-        with_state(concerned, path="opening__")
+        concerned.with_state()
         .annotate(steps_recorded=ArraySubquery(steps))
         .select_related("opening__job", "opening__detail", "opening__install_record", "crew_day__crew")
         .order_by("crew_day__on", "crew_day__crew__name", "crew_day", "opening__job__code", "opening__position", "pk")
@@ -102,7 +102,8 @@ def record_of(assignment: Assignment) -> InstallRecord | None:
 
 def _overfull_days(*, since: date) -> QuerySet[CrewDay]:
     given = (
-        Assignment.objects.filter(crew_day=OuterRef("pk"), withdrawn_at__isnull=True)
+        Assignment.objects.live()
+        .filter(crew_day=OuterRef("pk"))
         .order_by()
         .values("crew_day")
         .annotate(taken_person_h=Sum("person_h"))

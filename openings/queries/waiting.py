@@ -10,7 +10,7 @@ from decimal import Decimal
 from django.core.paginator import Page, Paginator
 
 from openings.models import Hold, Opening
-from openings.queries.opening import State, opening_list, person_hours
+from openings.queries.opening import opening_list, person_hours
 from openings.queries.span import CrewOnDay
 
 READY_A_PAGE = 60
@@ -43,14 +43,12 @@ def openings_shown(days: Iterable[tuple[date, list[CrewOnDay]]], waiting: Waitin
 
 def waiting(*, job_id: int | None, page: int) -> Waiting:
     """Return what waits on one job, or on all. Six queries, however many openings."""
-    of_job = {} if job_id is None else {"job": job_id}
-    ready = opening_list().filter(state=State.READY, **of_job)
+    ready, holds = opening_list().ready(), Hold.objects.open()
+    if job_id is not None:
+        ready, holds = ready.filter(job=job_id), holds.filter(opening__job=job_id)
     shown = Paginator(ready, READY_A_PAGE).get_page(page)
     openings = list(shown)
     hours = person_hours(openings)
-    holds = Hold.objects.filter(
-        released_at__isnull=True, **{f"opening__{name}": value for name, value in of_job.items()}
-    )
     return Waiting(
         page=shown,
         ready=tuple(Ready(opening=opening, person_h=hours[opening.pk]) for opening in openings),

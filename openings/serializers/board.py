@@ -6,7 +6,7 @@ from rest_framework import serializers
 
 from jobs.calc.horizon import PLAN
 from jobs.dates import Within
-from openings.queries import State
+from openings.models import State
 
 
 class BoardSpan(serializers.Serializer):

@@ -90,7 +90,7 @@ def move(
     asked = find_crew_day(crew_id=crew_id, on=on)
     days = lock_crew_days({asked.pk, *(assignment.crew_day_id for assignment in assignments.values())})
     day = require_worked(days[asked.pk])
-    live = Assignment.objects.filter(pk__in=assignments, withdrawn_at__isnull=True)
+    live = Assignment.objects.live().filter(pk__in=assignments)
     _require_movable(openings, {a.opening_id: days[a.crew_day_id] for a in live}, day)
     live.update(withdrawn_by=by, withdrawn_at=timezone.now())
     return _give(openings, day, by=by, short_crew_reason=short_crew_reason)
@@ -188,7 +188,7 @@ def _require_movable(openings: Sequence[Opening], live: dict[int, CrewDay], day:
 def _never_given(openings: Sequence[Opening], verb: Verb) -> dict[int, str]:
     """Return by opening why it is not given to a crew as it stands. Four queries."""
     bound = why_bound(Opening.objects.filter(pk__in=[opening.pk for opening in openings]), verb)
-    held = dict(Hold.objects.filter(opening__in=openings, released_at__isnull=True).values_list("opening_id", "kind"))
+    held = dict(Hold.objects.open().filter(opening__in=openings).values_list("opening_id", "kind"))
     reasons = {}
     for opening in openings:
         if opening.is_void:
@@ -206,7 +206,7 @@ def _refuse(reasons: Iterable[str]) -> None:
 
 
 def _require_room(day: CrewDay, hours: Collection[Decimal]) -> None:
-    taken = Assignment.objects.filter(crew_day=day, withdrawn_at__isnull=True).aggregate(h=Sum("person_h"))["h"] or 0
+    taken = Assignment.objects.live().filter(crew_day=day).aggregate(h=Sum("person_h"))["h"] or 0
     asked, free = sum(hours), day.capacity_person_h - taken
     if asked > free:
         raise Conflict(

@@ -42,7 +42,7 @@ def revise_detail(*, detail_id: int, **values: Any) -> InstallationDetail:
         Conflict: an opening that has this detail could not take it any more.
     """
     detail = lock_detail_of_openings(detail_id)
-    openings = Opening.objects.filter(detail=detail, is_void=False)
+    openings = Opening.objects.not_void().filter(detail=detail)
     changed = [name for name, value in values.items() if value != getattr(detail, name)]
     if bound := why_bound(openings, revising_detail(changed)):
         opening_id, why = next(iter(bound.items()))

@@ -57,7 +57,7 @@ def record_measurement(
         measured=measured,
         **readings_in,
     )
-    opening.holds.filter(kind__in=SETTLED_BY_MEASURING, released_at__isnull=True).update(
+    opening.holds.open().filter(kind__in=SETTLED_BY_MEASURING).update(
         released_by=by, released_at=timezone.now(), release_note="measured again"
     )
     if not is_within(known):
@@ -66,7 +66,7 @@ def record_measurement(
 
 
 def _is_out_of_tolerance(opening: Opening) -> bool:
-    return opening.holds.filter(kind=Hold.Kind.OUT_OF_TOLERANCE, released_at__isnull=True).exists()
+    return opening.holds.open().filter(kind=Hold.Kind.OUT_OF_TOLERANCE).exists()
 
 
 def _checks(readings: Readings, opening: Opening) -> tuple[Check, ...]:

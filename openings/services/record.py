@@ -131,7 +131,7 @@ def _require_complete(record: InstallRecord) -> None:
 
 
 def _require_no_hold(opening: Opening) -> None:
-    hold = opening.holds.filter(released_at__isnull=True).first()
+    hold = opening.holds.open().first()
     if hold:
         raise Conflict(f"{opening} is on hold: {hold.kind} ({hold.reason})")
 
@@ -142,7 +142,7 @@ def _day_to_start(opening: Opening, by: Person) -> CrewDay:
     if InstallRecord.objects.filter(opening=opening).exists():
         raise Conflict(f"the install of {opening} was started already")
     _require_no_hold(opening)
-    assignment = opening.assignments.filter(withdrawn_at__isnull=True).select_related("crew_day__crew").first()
+    assignment = opening.assignments.live().select_related("crew_day__crew").first()
     if assignment is None:
         raise Conflict(f"{opening} is not assigned to a crew; assign it first")
     require_crew(by, assignment.crew_day.crew_id)
@@ -172,7 +172,7 @@ def _open_record(records: QuerySet[InstallRecord], record_id: int, by: Person) -
     record = records.select_related("opening__detail", "opening__job").filter(pk=record_id).first()
     if record is None:
         raise NotFound(f"there is no install record {record_id}")
-    live = record.opening.assignments.filter(withdrawn_at__isnull=True).values_list("crew_day__crew", flat=True)
+    live = record.opening.assignments.live().values_list("crew_day__crew", flat=True)
     require_crew(by, live.first() or record.crew_id)
     if record.done_at:
         raise Conflict(f"the install of {record.opening} is done; nothing is added to it")

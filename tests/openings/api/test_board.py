@@ -9,8 +9,7 @@ from decimal import Decimal
 import pytest
 from django.utils import timezone
 
-from openings.models import Assignment, InstallRecord, Opening
-from openings.queries import State, with_state
+from openings.models import Assignment, InstallRecord, Opening, State
 from tests.factories import CrewFactory, JobFactory, PersonFactory, tomorrow
 from tests.openings.api.clients import API
 from tests.openings.rows import live, make_assigned, start
@@ -38,7 +37,7 @@ def test_the_board_and_the_queries_agree_on_the_state_of_every_opening(scheduler
             InstallRecord.objects.create(opening=opening, crew=crew, started_by=by, started_at=now, **done)
         Opening.objects.filter(pk=opening.pk).update(is_void=is_void)
 
-    expected = dict(with_state(Opening.objects.all()).values_list("pk", "state"))
+    expected = dict(Opening.objects.with_state().values_list("pk", "state"))
     assert {row["opening"]: row["state"] for row in board(scheduler)["rows"]} == expected
     assert set(expected.values()) == set(State.ALL) - {State.READY}
     listed = scheduler.get(f"{API}/openings/?page_size=500").json()["results"]

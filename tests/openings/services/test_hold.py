@@ -10,8 +10,8 @@ from django.core.exceptions import ValidationError
 from jobs.errors import Conflict, NotFound
 from openings import services
 from openings.errors import BadLength
-from openings.models import FieldMeasurement, Hold
-from openings.queries import State, opening_list
+from openings.models import FieldMeasurement, Hold, State
+from openings.queries import opening_list
 from tests.factories import PersonFactory, make_openings
 from tests.openings.rows import finish, make_assigned, start
 
