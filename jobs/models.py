@@ -184,6 +184,7 @@ class SiteForecast(models.Model):
 
     class Meta:
         ordering: ClassVar = ["on", "job__code"]
+        indexes: ClassVar = [models.Index(fields=["on"], name="forecasts_by_date")]
         constraints: ClassVar = [
             models.UniqueConstraint(fields=["job", "on"], name="forecast_once_per_job_and_date"),
             models.CheckConstraint(

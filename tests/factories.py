@@ -74,6 +74,8 @@ class OpeningFactory(factory.django.DjangoModelFactory):
     ro_height_in = Decimal(54)
     unit_width_in = Decimal("35.5")
     unit_height_in = Decimal("53.5")
+    is_void = False
+    is_finished = factory.SelfAttribute("is_void")
 
 
 class ProductFactory(factory.django.DjangoModelFactory):

@@ -34,6 +34,7 @@ class Place(models.Model):
 
     class Meta:
         ordering: ClassVar = ["kind", "name"]
+        indexes: ClassVar = [models.Index(fields=["kind", "name"], name="places_in_order")]
         constraints: ClassVar = [
             models.CheckConstraint(
                 condition=Q(kind="truck", crew__isnull=False) | (~Q(kind="truck") & Q(crew__isnull=True)),
@@ -95,6 +96,7 @@ class Movement(models.Model):
 
     class Meta:
         ordering: ClassVar = ["-moved_at", "-id"]
+        indexes: ClassVar = [models.Index(fields=["moved_at", "id"], name="movements_in_order")]
         constraints: ClassVar = [
             models.CheckConstraint(condition=Q(packages__gt=0), name="movement_moves_something"),
             models.CheckConstraint(

@@ -71,7 +71,7 @@ class Openings(Resource):
     serializer_class = OpeningSerializer
     filterset_class = OpeningFilter
     ordering_fields: ClassVar = ["job", "position", "mark", "ro_width_in", "ro_height_in"]
-    ordering: ClassVar = ["job", "position", "pk"]
+    ordering: ClassVar = ["job_id", "position", "pk"]
 
     def perform_create(self, serializer: BaseSerializer) -> None:
         added = services.add_opening(**serializer.validated_data, by=self.request.user, units=units_of(self.request))

@@ -12,7 +12,7 @@ from openings.models.hold import Hold
 from openings.models.state import State
 
 LIVE = Q(withdrawn_at__isnull=True)
-TO_DO = LIVE & Q(opening__install_record__done_at__isnull=True)
+TO_DO = LIVE & Q(opening__is_finished=False)
 
 
 class AssignmentQuerySet(models.QuerySet["Assignment"]):
@@ -23,7 +23,7 @@ class AssignmentQuerySet(models.QuerySet["Assignment"]):
         return self.filter(LIVE)
 
     def to_do(self) -> Self:
-        """Return the live assignments of openings that are not done."""
+        """Return the live assignments of openings that are not finished."""
         return self.filter(TO_DO)
 
     def with_state(self) -> Self:
@@ -94,7 +94,7 @@ def states(path: str = "") -> list[tuple[str, Q | Exists]]:
     me = OuterRef(f"{path}pk")
     return [
         (State.VOID, Q(**{f"{path}is_void": True})),
-        (State.DONE, Q(**{f"{path}install_record__done_at__isnull": False})),
+        (State.DONE, Q(**{f"{path}is_finished": True})),
         (State.HELD, Exists(Hold.objects.open().filter(opening=me))),
         (State.STARTED, Q(**{f"{path}install_record__isnull": False})),
         (State.ASSIGNED, Exists(Assignment.objects.live().filter(opening=me))),

@@ -65,6 +65,10 @@ class Hold(models.Model):
                 name="hold_release_says_who_and_when",
             ),
         ]
+        indexes: ClassVar = [
+            models.Index(fields=["placed_at", "id"], name="holds_in_order"),
+            models.Index(fields=["placed_at", "id"], condition=OPEN, name="open_holds_in_order"),
+        ]
 
     def __str__(self) -> str:
         return f"{self.opening}: {self.kind}"

@@ -44,6 +44,7 @@ class FieldMeasurement(models.Model):
 
     class Meta:
         ordering: ClassVar = ["-measured_at", "-id"]
+        indexes: ClassVar = [models.Index(fields=["measured_at", "id"], name="measurements_in_order")]
 
     def __str__(self) -> str:
         return f"{self.opening}: {self.verdict}"

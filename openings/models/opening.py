@@ -42,6 +42,14 @@ class OpeningQuerySet(models.QuerySet["Opening"]):
         """Return the openings that count."""
         return self.filter(is_void=False)
 
+    def finished(self) -> Self:
+        """Return the openings that are done or void."""
+        return self.filter(is_finished=True)
+
+    def unfinished(self) -> Self:
+        """Return the openings of which something is left to do: few, however many lie behind."""
+        return self.filter(is_finished=False)
+
     def with_state(self) -> Self:
         """Annotate `state`, one of `State`."""
         return self.annotate(state=state_of())
@@ -125,6 +133,9 @@ class Opening(models.Model):
     is_wet_area = models.BooleanField(null=True, blank=True)
     remarks = models.CharField(max_length=200, blank=True)
     is_void = models.BooleanField(default=False)
+    is_finished = models.BooleanField(
+        default=False, editable=False, help_text="Void, or its install is done: nothing is left to do."
+    )
 
     objects = OpeningQuerySet.as_manager()
 
@@ -153,8 +164,17 @@ class Opening(models.Model):
                 condition=Q(design_pressure_psf__isnull=True) | Q(design_pressure_psf__gt=0),
                 name="unit_design_pressure_is_positive",
             ),
+            models.CheckConstraint(condition=Q(is_void=False) | Q(is_finished=True), name="void_opening_is_finished"),
         ]
-        indexes: ClassVar = [models.Index(fields=["job", "position"], name="openings_of_job_in_order")]
+        indexes: ClassVar = [
+            models.Index(
+                fields=["job", "position", "id"], include=["is_finished", "is_void"], name="openings_of_job_in_order"
+            ),
+            models.Index(
+                fields=["job", "position", "id"], condition=Q(is_finished=False), name="unfinished_openings_in_order"
+            ),
+            models.Index(fields=["job", "position", "id"], condition=Q(is_void=True), name="void_openings_in_order"),
+        ]
 
     def __str__(self) -> str:
         return self.mark

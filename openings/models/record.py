@@ -45,6 +45,7 @@ class InstallRecord(models.Model):
 
     class Meta:
         ordering: ClassVar = ["-started_at", "-id"]
+        indexes: ClassVar = [models.Index(fields=["started_at", "id"], name="install_records_in_order")]
         constraints: ClassVar = [
             models.CheckConstraint(
                 condition=Q(done_at__isnull=True, done_by__isnull=True)
@@ -128,6 +129,7 @@ class Callback(models.Model):
 
     class Meta:
         ordering: ClassVar = ["-reported_on", "-id"]
+        indexes: ClassVar = [models.Index(fields=["reported_on", "id"], name="callbacks_in_order")]
         constraints: ClassVar = [
             models.CheckConstraint(
                 condition=Q(resolved_on__isnull=True) | Q(resolved_on__gte=F("reported_on")),

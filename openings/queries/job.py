@@ -6,13 +6,13 @@ from collections import defaultdict
 from dataclasses import dataclass
 from typing import Any
 
-from django.core.paginator import Page, Paginator
-from django.db.models import Count
+from django.core.paginator import Page
 
 from jobs.errors import NotFound
 from jobs.models import Job
+from jobs.paging import LongPaginator
 from openings.models import InstallationDetail, Opening, State, WindowSchedule
-from openings.queries.opening import job_labor, opening_counts, opening_list
+from openings.queries.opening import counts_by_state, job_labor, opening_counts, opening_list
 from openings.queries.schedule import schedules_of
 
 OPENINGS_A_PAGE = 100
@@ -32,8 +32,7 @@ class JobSheet:
 def jobs_with_counts() -> list[tuple[Job, dict[str, int]]]:
     """Return every job with how many of its openings stand in each state. Two queries."""
     counts: dict[int, dict[str, int]] = defaultdict(lambda: dict.fromkeys(State.ALL, 0))
-    counted = Opening.objects.order_by().with_state().values_list("job", "state").annotate(n=Count("pk"))
-    for job_id, state, count in counted:
+    for job_id, state, count in counts_by_state(Opening.objects.all(), "job"):
         counts[job_id][state] = count
     return [(job, counts[job.pk]) for job in Job.objects.all()]
 
@@ -61,7 +60,7 @@ def job_sheet(job_id: int, *, state: str, page: int) -> JobSheet:
     return JobSheet(
         job=job,
         counts=opening_counts(job.pk),
-        page=Paginator(openings.in_state(state) if state else openings, OPENINGS_A_PAGE).get_page(page),
+        page=LongPaginator(openings.in_state(state) if state else openings, OPENINGS_A_PAGE).get_page(page),
         labor=job_labor(job.pk),
         schedules=tuple(schedules_of(job.pk)),
     )

@@ -9,7 +9,7 @@ from decimal import Decimal
 from functools import lru_cache
 from typing import Any
 
-from django.db.models import Count, QuerySet
+from django.db.models import Case, Count, QuerySet, Value, When
 
 from jobs.calc.experience import Experience
 from jobs.errors import NotFound
@@ -18,6 +18,7 @@ from openings.calc.figures import TWO_PLACES, half_up
 from openings.calc.labor import Conditions, labor_of, total_person_h
 from openings.calc.labor_rates import LaborRates
 from openings.models import Hold, Opening, State
+from openings.models.opening import OpeningQuerySet
 from openings.queries.rate import labor_rates
 
 
@@ -105,8 +106,20 @@ def is_held(opening_id: int, kind: str = "") -> bool:
 def opening_counts(job_id: int | None = None) -> dict[str, int]:
     """Return how many openings stand in each state, on one job or on all. One query."""
     openings = Opening.objects.all() if job_id is None else Opening.objects.filter(job=job_id)
-    counted = openings.order_by().with_state().values_list("state").annotate(count=Count("pk"))
-    return dict.fromkeys(State.ALL, 0) | dict(counted)
+    return dict.fromkeys(State.ALL, 0) | dict(counts_by_state(openings))
+
+
+def counts_by_state(openings: OpeningQuerySet, *by: str) -> QuerySet[Opening]:
+    """Return rows of the columns `by`, a state and how many stand in it. One query.
+
+    What is finished is told by its marks alone, so that no record is read of what lies behind.
+    """
+    void_or_done = Case(When(is_void=True, then=Value(State.VOID)), default=Value(State.DONE))
+    finished, unfinished = (
+        part.order_by().values_list(*by, "state").annotate(n=Count("pk"))
+        for part in (openings.finished().annotate(state=void_or_done), openings.unfinished().with_state())
+    )
+    return finished.union(unfinished, all=True)
 
 
 def opening_id_of(name: str) -> int:

@@ -22,7 +22,6 @@ from openings.calc.figures import brief
 from openings.calc.labor_rates import LaborRates
 from openings.calc.lay_order import steps_for
 from openings.models import Assignment, InstallRecord, StepRecord
-from openings.models.assignment import TO_DO
 from openings.queries.left import left_of_item
 from openings.queries.opening import computable
 from openings.queries.rate import labor_rates
@@ -74,10 +73,9 @@ def stranded(
     if crew_day_id is not None:
         live = live.filter(crew_day=crew_day_id)
     pasts = (Q(opening__job__time_zone=zone, crew_day__on__lt=today) for zone, today in today_in.items())
-    concerned = live.filter(
-        (TO_DO & (reduce(or_, pasts) | ~Q(crew_day__off_reason="")))
-        | Q(crew_day__in=_overfull_days(since=min(today_in.values())))
-    )
+    given_up = live.to_do().filter(reduce(or_, pasts) | ~Q(crew_day__off_reason=""))
+    overfull = live.filter(crew_day__in=_overfull_days(since=min(today_in.values())))
+    concerned = live.filter(pk__in=given_up.order_by().values("pk").union(overfull.order_by().values("pk")))
     steps = StepRecord.objects.filter(record__opening=OuterRef("opening")).order_by().values("step")
     assignments = (
         concerned.with_state()

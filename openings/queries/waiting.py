@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from django.core.paginator import Page, Paginator
+from django.core.paginator import Page
 
+from jobs.paging import LongPaginator
 from openings.models import Hold, Opening
 from openings.queries.opening import opening_list, person_hours
 from openings.queries.span import CrewOnDay
@@ -46,7 +47,7 @@ def waiting(*, job_id: int | None, page: int) -> Waiting:
     ready, holds = opening_list().ready(), Hold.objects.open()
     if job_id is not None:
         ready, holds = ready.filter(job=job_id), holds.filter(opening__job=job_id)
-    shown = Paginator(ready, READY_A_PAGE).get_page(page)
+    shown = LongPaginator(ready, READY_A_PAGE).get_page(page)
     openings = list(shown)
     hours = person_hours(openings)
     return Waiting(

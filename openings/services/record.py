@@ -114,6 +114,7 @@ def finish_install(*, record_id: int, by: Person) -> InstallRecord:
     """
     record = _lock_open_record(record_id, by)
     _require_complete(record)
+    Opening.objects.filter(pk=record.opening_id).update(is_finished=True)
     return change(record, done_by=by, done_at=timezone.now())
 
 

@@ -20,4 +20,4 @@ def void_opening(*, opening_id: int) -> Opening:
     """
     opening = lock_opening(opening_id)
     require_free(opening, Verb.VOID, kept="stays in the job")
-    return change(opening, is_void=True)
+    return change(opening, is_void=True, is_finished=True)

@@ -22,11 +22,11 @@ _UNSAID: dict[str, Any] = {"frame_material": "", "lites_in": "{}", "access": Acc
 """What an opening has of which the file does not speak, in columns that hold something always."""
 
 _OWN = (
-    "job_id", "schedule_id", "schedule_row", "mark", "schedule_mark", "position", "is_void", "detail_id",
-    "operation", "floor", "remarks", "weight_lb", "weight_confirmed_by_id", *SIDES,
+    "job_id", "schedule_id", "schedule_row", "mark", "schedule_mark", "position", "is_void", "is_finished",
+    "detail_id", "operation", "floor", "remarks", "weight_lb", "weight_confirmed_by_id", *SIDES,
 )  # fmt: skip
 _FACTS = tuple(name for name in COMPARED if name not in _OWN)
-_CHANGING = ("schedule_id", "schedule_row", "is_void", "detail_id", "weight_confirmed_by_id", *COMPARED)
+_CHANGING = ("schedule_id", "schedule_row", "detail_id", "weight_confirmed_by_id", *COMPARED)
 
 
 def copy_openings(
@@ -51,7 +51,7 @@ def copy_openings(
             row, facts = opening.row, opening.facts
             copy.write_row(
                 (
-                    schedule.job_id, schedule.pk, row.row, opening.mark, row.mark, place, False,
+                    schedule.job_id, schedule.pk, row.row, opening.mark, row.mark, place, False, False,
                     details[opening.detail], row.operation, row.floor, row.remarks, row.weight_lb,
                     confirmers.get(opening.mark),
                     facts.ro_width_in, facts.ro_height_in, facts.unit_width_in, facts.unit_height_in,
@@ -71,7 +71,7 @@ def change_openings(
     """Write what changed, and mark void what was removed."""
     removed = [line.opening_id for line in done if line.change is Change.REMOVED]
     if removed:
-        Opening.objects.filter(pk__in=removed).update(is_void=True)
+        Opening.objects.filter(pk__in=removed).update(is_void=True, is_finished=True)
     changed = [line for line in done if line.change is not Change.REMOVED and line.opening_id is not None]
     if not changed:
         return
@@ -84,7 +84,9 @@ def change_openings(
             confirmers.get(line.mark) if is_weighed_anew else existing[line.opening_id or 0].weight_confirmed_by
         )
         detail_id = details[str(values["detail"])]
-        rows.append((line.opening_id, schedule.pk, line.row, False, detail_id, confirmed_by, *texts))
+        rows.append((line.opening_id, schedule.pk, line.row, detail_id, confirmed_by, *texts))
+    restored = [line.opening_id for line in changed if line.change is Change.RESTORED]
+    Opening.objects.filter(pk__in=restored).update(is_void=False, is_finished=False)
     _update(_CHANGING, rows)
 
 

@@ -25,7 +25,7 @@ from tests.materials.crew_days import make_crew_day, written
 from tests.old_rows import rewrite
 from tests.openings.api.clients import API, problem_of
 from tests.openings.api.clients import signed_in as api_client
-from tests.openings.rows import make_assigned, start
+from tests.openings.rows import make_assigned, mark_finished, start
 from tests.pages.html import html_of
 from tests.pages.people import assign_form, signed_in
 
@@ -228,6 +228,7 @@ def old_rows(request) -> Job:
         opening=done, crew=crew_day.crew, started_by=by, started_at=at, done_by=by, done_at=at
     )
     InstallRecord.objects.create(opening=begun, crew=crew_day.crew, started_by=by, started_at=at)
+    mark_finished()
     HourRecord.objects.create(record=record, person="Ines", on=on, person_h=2)
     Callback.objects.create(opening=done, reported_on=on, complaint="it leaks")
     Lot.objects.create(product=catalogue["sill strip"], code="L1", received_on=on, expires_on=on)

@@ -14,6 +14,7 @@ from jobs.models import Crew, CrewDay, Job
 from openings.models import Assignment, InstallRecord, Opening
 from openings.queries import job_progress
 from tests.factories import CrewFactory, JobFactory, PersonFactory, make_openings
+from tests.openings.rows import mark_finished
 
 pytestmark = pytest.mark.django_db
 
@@ -47,6 +48,7 @@ def finish(openings: list[Opening], crew: Crew, *, on: date) -> None:
         InstallRecord(opening=opening, crew=crew, started_by=by, started_at=at, done_by=by, done_at=at)
         for opening in openings
     )
+    mark_finished()
 
 
 def assign(openings: list[Opening], crew: Crew, *, on: date, off_reason: str = "") -> None:

@@ -16,6 +16,7 @@ from tests.factories import (
     tomorrow,
 )
 from tests.materials.crew_days import make_crew_day, written
+from tests.openings.rows import mark_finished
 
 pytestmark = pytest.mark.django_db
 
@@ -98,6 +99,7 @@ def finish(opening) -> None:
     by, now = PersonFactory(), timezone.now()
     crew = CrewDay.objects.first().crew
     InstallRecord.objects.create(opening=opening, crew=crew, started_by=by, started_at=now, done_by=by, done_at=now)
+    mark_finished()
 
 
 def test_progress_holds_what_was_loaded_against_what_is_planned(warehouse):

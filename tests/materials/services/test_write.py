@@ -14,6 +14,7 @@ from openings.models import Assignment, Hold, InstallationDetail, InstallRecord,
 from tests.factories import JobFactory, PersonFactory, make_catalogue, tomorrow
 from tests.materials.at_once import at_once
 from tests.materials.crew_days import make_crew_day, request, texts, workbook_of, written
+from tests.openings.rows import mark_finished
 
 
 @pytest.mark.django_db
@@ -183,6 +184,7 @@ def _finish(opening: Opening) -> None:
         done_by=lead,
         done_at=now,
     )
+    mark_finished()
 
 
 @pytest.mark.django_db

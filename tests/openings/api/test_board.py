@@ -10,6 +10,7 @@ import pytest
 from django.utils import timezone
 
 from openings.models import Assignment, InstallRecord, Opening, State
+from openings.queries import opening_counts
 from tests.factories import CrewFactory, JobFactory, PersonFactory, tomorrow
 from tests.openings.api.clients import API
 from tests.openings.rows import live, make_assigned, start
@@ -35,11 +36,14 @@ def test_the_board_and_the_queries_agree_on_the_state_of_every_opening(scheduler
             done = {"done_at": now, "done_by": by} if record == "done" else {}
             crew = live(opening).crew_day.crew
             InstallRecord.objects.create(opening=opening, crew=crew, started_by=by, started_at=now, **done)
-        Opening.objects.filter(pk=opening.pk).update(is_void=is_void)
+        Opening.objects.filter(pk=opening.pk).update(is_void=is_void, is_finished=is_void or record == "done")
 
     expected = dict(Opening.objects.with_state().values_list("pk", "state"))
     assert {row["opening"]: row["state"] for row in board(scheduler)["rows"]} == expected
     assert set(expected.values()) == set(State.ALL) - {State.READY}
+    found = {pk: state for state in State.ALL for pk in Opening.objects.in_state(state).values_list("pk", flat=True)}
+    assert found == expected
+    assert opening_counts() == {state: list(expected.values()).count(state) for state in State.ALL}
     listed = scheduler.get(f"{API}/openings/?page_size=500").json()["results"]
     assert {opening["id"]: opening["state"] for opening in listed} == expected
 

@@ -62,7 +62,7 @@ def test_openings_stand_in_the_order_of_the_job_without_void_ones_and_those_of_o
     job = JobFactory()
     for place, mark in enumerate(["W9", "W1", "W5"]):
         make_openings(1, job=job, mark=mark, position=place)
-    Opening.objects.filter(job=job, mark="W1").update(is_void=True)
+    Opening.objects.filter(job=job, mark="W1").update(is_void=True, is_finished=True)
     assert [(line["Opening mark"], line["Quantity"]) for line in lines_of(scheduler, job.pk, kind)] == [
         ("W9", "1"),
         ("W5", "1"),
