@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import shutil
+from contextlib import nullcontext
 from functools import partial
 from io import BytesIO
 
@@ -19,11 +20,12 @@ from config.bench import (
     pull_sheet,
     referee,
     sample,
+    scale,
     schedule,
     timing,
 )
 from config.management.commands import bench
-from openings.models import Opening
+from openings.models import Opening, State
 from tests.factories import make_catalogue
 from tests.materials.crew_days import make_crew_day, written
 
@@ -54,6 +56,19 @@ def test_each_row_measures_both_sides_and_leaves_nothing_behind(measure):
     assert row.skipped or row.theirs > 0
     assert row.skipped or row.ours > 0 or row.unit not in ("s", "MB")
     assert not Opening.objects.exists()
+
+
+@pytest.mark.django_db(transaction=True, reset_sequences=True)
+def test_years_of_work_are_written_as_the_records_say_and_every_read_answers(monkeypatch):
+    monkeypatch.setattr(scale, "TURNS", 1)
+    monkeypatch.setattr(scale, "_database", nullcontext)
+    found = scale.measure((1_000,), say=lambda sentence: None)
+    assert {f"openings, {state}" for state in State.ALL} < {one.name for one in found}
+    states = dict(Opening.objects.with_state().values_list("pk", "state"))
+    assert len(states) == 1_000
+    assert set(Opening.objects.finished().values_list("pk", flat=True)) == {
+        pk for pk, state in states.items() if state in (State.DONE, State.VOID)
+    }
 
 
 def test_sides_take_turns_and_each_is_reset_before_it():
