@@ -61,6 +61,7 @@ def problem(error: Exception, context: dict[str, Any]) -> Response | None:
         _fill_in_values(described["errors"], _sent(request))
     if hasattr(request, "metric_body"):
         _say_in_metric(described["errors"])
+        described["detail"] = metric.names_in_metric(described["detail"])
         _fill_in_values(described["errors"], request.metric_body)
     headers = _headers(error) if isinstance(error, exceptions.APIException) else {}
     response = Response(described, status=described["status"], headers=headers | wait_of(described))
@@ -217,6 +218,7 @@ def _at(path: str, sent: Any) -> Any:
 def _say_in_metric(faults: list[Fault]) -> None:
     """Name the measures as the caller does, but for the rows of a file, which has names of its own."""
     for fault in faults:
+        fault["detail"] = metric.names_in_metric(fault["detail"])
         if fault["row"] is None:
             fault["field"], fault["value"] = metric.fault_in_metric(fault["field"], fault["value"])
 

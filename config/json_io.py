@@ -5,8 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from decimal import Decimal
+from io import BytesIO
 from typing import IO, Any
 
+from django.conf import settings
+from django.core.exceptions import RequestDataTooBig
 from rest_framework.exceptions import ParseError
 from rest_framework.negotiation import DefaultContentNegotiation
 from rest_framework.parsers import JSONParser
@@ -16,19 +19,8 @@ from rest_framework.utils.encoders import JSONEncoder
 
 from config import metric
 from jobs.calc.text import has_control
-from openings.calc.units import BY_NAME, US, Units
+from openings.calc.units import US, Units
 from openings.measure_fields import units_of
-
-UNITS_PARAMETER = {
-    "in": "query",
-    "name": "units",
-    "schema": {"type": "string", "enum": list(BY_NAME), "default": US.name},
-    "description": (
-        "With `metric`, measures are read and answered in metric, under names that end accordingly: `ro_width_mm` for "
-        "`ro_width_in`, `weight_kg` for `weight_lb`. Filters and `ordering` keep their names."
-    ),
-}
-API_PREFIX = "/api/v1/"
 
 
 class NumberEncoder(JSONEncoder):
@@ -68,7 +60,7 @@ class CleanParser(JSONParser):
 
     def parse(self, stream: IO[bytes], media_type: str | None = None, parser_context: Mapping | None = None) -> Any:
         try:
-            body = super().parse(stream, media_type, parser_context)
+            body = super().parse(BytesIO(_bounded(stream)), media_type, parser_context)
             _refuse_unusable(body, "")
             request = parser_context["request"] if parser_context else None
             units = units_of(request) if request else US
@@ -78,6 +70,19 @@ class CleanParser(JSONParser):
         if units.is_metric:
             request.metric_body = body
         return read
+
+
+def _bounded(stream: IO[bytes]) -> bytes:
+    """Return what was sent.
+
+    Raises:
+        RequestDataTooBig: it is more than is read of a body that is no file.
+    """
+    most: int = settings.DATA_UPLOAD_MAX_MEMORY_SIZE
+    content = stream.read(most + 1)
+    if len(content) > most:
+        raise RequestDataTooBig(f"The body has more than {most / 2**20:.0f} MiB; send less at once.")
+    return content
 
 
 def _refuse_unusable(value: Any, path: str) -> None:
@@ -92,11 +97,3 @@ def _refuse_unusable(value: Any, path: str) -> None:
     if isinstance(value, list):
         for index, inner in enumerate(value):
             _refuse_unusable(inner, f"{path}[{index}]")
-
-
-def offer_units(result: dict[str, Any], **kwargs: Any) -> dict[str, Any]:
-    """Return the OpenAPI document with `units` as a parameter of every operation of the API."""
-    for path, operations in result["paths"].items():
-        for operation in operations.values() if path.startswith(API_PREFIX) else ():
-            operation.setdefault("parameters", []).append(UNITS_PARAMETER)
-    return result

@@ -1,13 +1,13 @@
-"""Bodies in metric: the end of a name says its measure, so that name and figure are converted together."""
+"""Bodies in metric: the fields say what they measure, so that name and figure are converted together."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
-from dataclasses import replace
 from decimal import Decimal, InvalidOperation
-from typing import Any, NamedTuple
+from typing import Any
 
+from config.measured import MEASURES, Names, declared
 from jobs.errors import BadInput, Fault
 from materials.calc.product import Measure
 from openings.calc.figures import half_up, plain
@@ -20,24 +20,12 @@ LONGEST_SHOWN = 60
 FAULTS_TOLD = 5
 """So many faults are told in the sentence; all of them stand in the list."""
 
-MEASURES = CONVERSIONS | {"range_f": replace(CONVERSIONS["f"], suffix="range_c", offset=Decimal(0))}
-"""By the end of a name inside. A range is a difference of temperatures, which has no zero to move."""
-
-_METRIC = {conversion.suffix: (end, conversion) for end, conversion in MEASURES.items()}
-
 PLACES = {
     conversion.suffix: Decimal(1).scaleb((conversion.places / conversion.factor).adjusted())
     for conversion in MEASURES.values()
 }
 """The fewest places of a figure inside from which the metric one comes back as it was given, by the metric end.
 More would be refused by the columns of pounds and of degrees, and would say more than was known."""
-
-AMOUNTS = ("each", "quantity", "package_quantity")
-RATES = ("rate_person_h",)
-COMPANIONS = ("unit", "measure")
-"""An object whose amounts have no unit in their name says it in a companion beside them; a rate is for one of it."""
-
-NO_UNIT = f"no unit says what it is in; give {' or '.join(COMPANIONS)} with it"
 
 _BY_UNIT: dict[str, Conversion] = {
     Measure.LENGTH.value: CONVERSIONS["in"],
@@ -47,59 +35,42 @@ _BY_UNIT: dict[str, Conversion] = {
 _UNITS = {conversion.label: unit for unit, conversion in _BY_UNIT.items()}
 
 
-def _pattern(ends: dict[str, Any]) -> re.Pattern[str]:
-    """Return what takes a name apart: the longest end counts; a rate such as `…_per_f` is no temperature."""
-    return re.compile(rf"(?P<head>(?=(?:lb|kg)$)|.+?_)(?<!_per_)(?P<end>{'|'.join(ends)})")
+def label_of(unit: str) -> str:
+    """Return what the unit of an amount is called in metric; what is counted stays.
 
-
-_INSIDE_NAME, _METRIC_NAME = _pattern(MEASURES), _pattern(_METRIC)
-
-
-class Twin(NamedTuple):
-    """The name of the same measure in the other units, and how its figure gets there."""
-
-    name: str
-    conversion: Conversion
-
-
-def metric_twin(name: str) -> Twin | None:
-    """Return the metric twin of a measure's name, or None where the name is of no measure inside.
-
-    >>> metric_twin("ro_width_in").name, metric_twin("joint_temp_range_f").name, metric_twin("expansion_per_f")
-    ('ro_width_mm', 'joint_temp_range_c', None)
+    >>> label_of("cu in"), label_of("each")
+    ('ml', 'each')
     """
-    if not (found := _INSIDE_NAME.fullmatch(name)):
-        return None
-    conversion = MEASURES[found["end"]]
-    return Twin(found["head"] + conversion.suffix, conversion)
+    return _BY_UNIT[unit].label if unit in _BY_UNIT else unit
 
 
-def inside_twin(name: str) -> Twin | None:
-    """Return the twin that a metric name has inside, or None where the name is not metric."""
-    if not (found := _METRIC_NAME.fullmatch(name)):
-        return None
-    end, conversion = _METRIC[found["end"]]
-    return Twin(found["head"] + end, conversion)
+def to_metric(body: Any, names: Names | None = None) -> Any:
+    """Return an answer with its measures in metric, by name and figure.
 
-
-def to_metric(body: Any) -> Any:
-    """Return an answer with its measures in metric, by name and figure; what is no number keeps its name."""
+    Args:
+        names: what is measured; what the serializers declare where it is not given.
+    """
+    names = names or declared()
     if isinstance(body, list | tuple):
-        return [to_metric(inner) for inner in body]
+        return [to_metric(inner, names) for inner in body]
     if not isinstance(body, dict):
         return body
-    return dict(_metric_member(name, inner) for name, inner in _with_metric_amounts(body).items())
+    return dict(_metric_member(name, inner, names) for name, inner in _with_metric_amounts(body, names).items())
 
 
-def from_body(body: Any, units: Units) -> Any:
+def from_body(body: Any, units: Units, names: Names | None = None) -> Any:
     """Return what was sent with the names and measures inside.
+
+    Args:
+        names: what is measured; what the serializers declare where it is not given.
 
     Raises:
         BadInput: a name is of other units than were asked for, a measure is given twice or cannot be read, or
             an amount does not say its unit; `faults` name all of them.
     """
-    faults = list(_misnamed(body, units))
-    read = _read_body(body, "", faults) if units.is_metric and not faults else body
+    names = names or declared()
+    faults = list(_misnamed(body, units, names))
+    read = _read_body(body, "", faults, names) if units.is_metric and not faults else body
     if faults:
         raise BadInput("; ".join(f"{fault.field}: {fault.detail}" for fault in faults[:FAULTS_TOLD]), faults=faults)
     return read
@@ -108,11 +79,11 @@ def from_body(body: Any, units: Units) -> Any:
 def fault_in_metric(field: str, value: str) -> tuple[str, str]:
     """Return field and value of a fault as one speaks of them in metric, the value empty where it is no figure.
 
-    >>> fault_in_metric("readings[1].width_in", "36")
-    ('readings[1].width_mm', '914.4')
+    >>> fault_in_metric("openings[1].ro_width_in", "36")
+    ('openings[1].ro_width_mm', '914.4')
     """
     names = re.split(r"([.\[\]]+)", field)
-    twins = [metric_twin(name) for name in names]
+    twins = [declared().metric(name) for name in names]
     last = next((twin for twin in reversed(twins) if twin), None)
     if last is None:
         return field, value
@@ -123,31 +94,44 @@ def fault_in_metric(field: str, value: str) -> tuple[str, str]:
     )
 
 
-def _metric_member(name: Any, value: Any) -> tuple[Any, Any]:
-    twin = metric_twin(name) if isinstance(name, str) and _is_measured(value) else None
+def names_in_metric(said: str) -> str:
+    """Return a sentence with the names of measures that it quotes as they are in metric.
+
+    >>> names_in_metric("did you mean “ro_width_in”?")
+    'did you mean “ro_width_mm”?'
+    """
+    twin_of = declared().metric
+    return re.sub(r"“(\w+)”", lambda quoted: f"“{twin.name}”" if (twin := twin_of(quoted[1])) else quoted[0], said)
+
+
+def _metric_member(name: Any, value: Any, names: Names) -> tuple[Any, Any]:
+    if name in names.free:
+        return name, value
+    twin = names.metric(name) if _is_measured(value) else None
     if twin is None:
-        return name, to_metric(value)
+        return name, to_metric(value, names)
     return twin.name, _each(value, lambda number: twin.conversion.to_metric(Decimal(str(number))))
 
 
-def _with_metric_amounts(body: dict[Any, Any]) -> dict[Any, Any]:
-    """Return the body with its amounts and their companion in metric; things that are counted stay."""
-    companion = next((name for name in COMPANIONS if _named(body.get(name), _BY_UNIT)), None)
-    if companion is None or body.keys().isdisjoint(AMOUNTS):
+def _with_metric_amounts(body: dict[Any, Any], names: Names) -> dict[Any, Any]:
+    """Return the body with its amounts and their unit in metric; things that are counted stay."""
+    companion = next((name for name in names.units if _named(body.get(name), _BY_UNIT)), None)
+    if companion is None or body.keys().isdisjoint(names.amounts):
         return body
     conversion = _BY_UNIT[body[companion]]
-    figures = {name: Decimal(str(body[name])) for name in AMOUNTS + RATES if _is_number(body.get(name))}
+    amounts = [*names.amounts, *names.rates]
+    figures = {name: Decimal(str(body[name])) for name in amounts if _is_number(body.get(name))}
     converted = {
-        name: half_up(figure / conversion.factor) if name in RATES else conversion.to_metric(figure)
+        name: half_up(figure / conversion.factor) if name in names.rates else conversion.to_metric(figure)
         for name, figure in figures.items()
     }
     return body | converted | {companion: conversion.label}
 
 
-def _misnamed(body: Any, units: Units) -> Iterator[Fault]:
+def _misnamed(body: Any, units: Units, names: Names) -> Iterator[Fault]:
     """Yield a fault for each name that is of the other units."""
-    twin_of = metric_twin if units.is_metric else inside_twin
-    for path, name, fields in _members(body, ""):
+    twin_of = names.metric if units.is_metric else names.inside
+    for path, name, fields in _members(body, "", names):
         if (twin := twin_of(name)) is None:
             continue
         if twin.name in fields:
@@ -159,29 +143,33 @@ def _misnamed(body: Any, units: Units) -> Iterator[Fault]:
         yield _fault(path, fields[name], detail)
 
 
-def _members(body: Any, path: str) -> Iterator[tuple[str, str, dict[str, Any]]]:
-    """Yield path, name and surrounding object of every member, however deep."""
+def _members(body: Any, path: str, names: Names) -> Iterator[tuple[str, str, dict[str, Any]]]:
+    """Yield path, name and surrounding object of every member, however deep, but for what is free."""
     if isinstance(body, list):
         for index, inner in enumerate(body):
-            yield from _members(inner, f"{path}[{index}]")
+            yield from _members(inner, f"{path}[{index}]", names)
     elif isinstance(body, dict):
         for name, inner in body.items():
             yield _join(path, name), name, body
-            yield from _members(inner, _join(path, name))
+            if name not in names.free:
+                yield from _members(inner, _join(path, name), names)
 
 
-def _read_body(body: Any, path: str, faults: list[Fault]) -> Any:
+def _read_body(body: Any, path: str, faults: list[Fault], names: Names) -> Any:
     """Return a metric body as it is inside, with what cannot be read added to the faults."""
     if isinstance(body, list):
-        return [_read_body(inner, f"{path}[{index}]", faults) for index, inner in enumerate(body)]
+        return [_read_body(inner, f"{path}[{index}]", faults, names) for index, inner in enumerate(body)]
     if not isinstance(body, dict):
         return body
-    read, by_unit = _read_companion(body, path, faults)
+    read, by_unit = _read_companion(body, path, faults, names)
     for name, sent in body.items():
-        twin = inside_twin(name)
+        if name in names.free:
+            read[name] = sent
+            continue
+        twin = names.inside(name)
         conversion = twin.conversion if twin else by_unit.get(name)
         if conversion is None:
-            read.setdefault(name, _read_body(sent, _join(path, name), faults))
+            read.setdefault(name, _read_body(sent, _join(path, name), faults, names))
             continue
         try:
             read[twin.name if twin else name] = _each(sent, lambda item, by=conversion: _read_measure(item, by))
@@ -191,19 +179,20 @@ def _read_body(body: Any, path: str, faults: list[Fault]) -> Any:
 
 
 def _read_companion(
-    body: dict[str, Any], path: str, faults: list[Fault]
+    body: dict[str, Any], path: str, faults: list[Fault], names: Names
 ) -> tuple[dict[str, Any], dict[str, Conversion]]:
-    """Return the companion of the amounts as it is called inside, and how to convert each amount."""
-    amounts = [name for name in AMOUNTS if name in body]
-    for name in COMPANIONS:
+    """Return the unit of the amounts as it is called inside, and how to convert each amount."""
+    amounts = [name for name in names.amounts if name in body]
+    for name in names.units:
         if _named(said := body.get(name), _UNITS):
             conversion = _BY_UNIT[_UNITS[said]]
-            return {name: _UNITS[said]}, dict.fromkeys(AMOUNTS, conversion)
+            return {name: _UNITS[said]}, dict.fromkeys(names.amounts, conversion)
         if _named(said, _BY_UNIT) and amounts:
             detail = f"“{said}” is not metric; write “{_BY_UNIT[said].label}”, or leave out ?units=metric"
             faults.append(_fault(_join(path, name), said, detail))
-    if body.keys().isdisjoint(COMPANIONS):
-        faults.extend(_fault(_join(path, name), body[name], NO_UNIT) for name in amounts)
+    if body.keys().isdisjoint(names.units):
+        no_unit = f"no unit says what it is in; give {' or '.join(sorted(names.units))} with it"
+        faults.extend(_fault(_join(path, name), body[name], no_unit) for name in amounts)
     return {}, {}
 
 

@@ -134,12 +134,9 @@ REST_FRAMEWORK = {
     "DEFAULT_PARSER_CLASSES": ["config.json_io.CleanParser"],
     "DEFAULT_CONTENT_NEGOTIATION_CLASS": "config.json_io.UnitsNegotiation",
     "COERCE_DECIMAL_TO_STRING": False,
-    "DEFAULT_FILTER_BACKENDS": [
-        "django_filters.rest_framework.DjangoFilterBackend",
-        "rest_framework.filters.OrderingFilter",
-    ],
-    "DEFAULT_PAGINATION_CLASS": "config.pagination.Pages",
-    "DEFAULT_SCHEMA_CLASS": "drf_spectacular.openapi.AutoSchema",
+    "DEFAULT_FILTER_BACKENDS": ["config.lists.Filters", "config.lists.Ordering"],
+    "DEFAULT_PAGINATION_CLASS": "config.lists.Pages",
+    "DEFAULT_SCHEMA_CLASS": "config.operations.Operation",
     "EXCEPTION_HANDLER": "config.errors.problem",
     "TEST_REQUEST_DEFAULT_FORMAT": "json",
 }
@@ -149,12 +146,17 @@ REST_KNOX = {
 }
 SPECTACULAR_SETTINGS = {
     "TITLE": "Weatherlap",
-    "DESCRIPTION": "Openings, draws, crew days, pull sheets and install records of window jobs.",
+    "DESCRIPTION": (
+        "Openings, draws, crew days, pull sheets and install records of window jobs. A name that is not described, in "
+        "a body or in a query, is refused with the nearest that is. What is only read may be sent back; it changes "
+        "nothing."
+    ),
     "VERSION": "1",
     "SCHEMA_PATH_PREFIX": "/api/v1",
     "SERVE_INCLUDE_SCHEMA": False,
     "COMPONENT_SPLIT_REQUEST": True,
-    "POSTPROCESSING_HOOKS": ["drf_spectacular.hooks.postprocess_schema_enums", "config.json_io.offer_units"],
+    "GET_LIB_DOC_EXCLUDES": "config.operations.undescribed",
+    "POSTPROCESSING_HOOKS": ["drf_spectacular.hooks.postprocess_schema_enums", "config.metric_document.describe_both"],
     "ENUM_NAME_OVERRIDES": {
         "BeadShapeEnum": [(shape, shape) for shape in ("round", "rectangle", "fillet")],
         "PullSheetStateEnum": "materials.models.PullSheet.State",

@@ -14,12 +14,12 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.serializers import CharField, DateTimeField, Serializer
 from rest_framework.status import HTTP_204_NO_CONTENT
-from rest_framework.views import APIView
 
 from jobs import queries, services
 from jobs.models import Crew, Job, SiteForecast
-from jobs.permissions import OFFICE, ByRole
-from jobs.resource import Resource
+from jobs.names import KnownNames
+from jobs.permissions import OFFICE
+from jobs.resource import Endpoint, Resource, refuse_body
 from jobs.serializers import (
     CrewSerializer,
     JobSerializer,
@@ -53,10 +53,9 @@ class Forecasts(Resource):
     ordering: ClassVar = ["on", "job"]
 
 
-class WeatherLimits(APIView):
+class WeatherLimits(Endpoint):
     """The wind and the rain above which crews and the office are warned."""
 
-    permission_classes: ClassVar = [ByRole]
     writers = OFFICE
 
     @extend_schema(responses=WeatherLimitsSerializer)
@@ -75,6 +74,7 @@ class WeatherLimits(APIView):
     @extend_schema(request=None, responses={204: None})
     def delete(self, request: Request) -> Response:
         """Go back to the limits that the service starts with."""
+        refuse_body(request)
         services.reset_weather_limits()
         return Response(status=HTTP_204_NO_CONTENT)
 
@@ -85,22 +85,27 @@ class TokenScheme(KnoxTokenScheme):
     target_class = "jobs.authentication.TokenAuthentication"
 
 
+class Credentials(KnownNames, AuthTokenSerializer):
+    """Who signs in."""
+
+
 class TokenOut(Serializer):
     token = CharField(help_text="Send it as `Authorization: Token …`; only its hash is kept.")
     expiry = DateTimeField()
     user = PersonSerializer()
 
 
-class Token(LoginView):
+class Token(Endpoint, LoginView):
     """Trade a username and a password for a token."""
 
     authentication_classes: ClassVar[list[type[BaseAuthentication]]] = []
     permission_classes: ClassVar = [AllowAny]
-    serializer_class = AuthTokenSerializer
+    is_stored = False
+    serializer_class = Credentials
 
-    @extend_schema(request=AuthTokenSerializer, responses=TokenOut, auth=[])
+    @extend_schema(request=Credentials, responses=TokenOut, auth=[])
     def post(self, request: Request, format: Any = None) -> Response:
-        credentials = AuthTokenSerializer(data=request.data, context={"request": request})
+        credentials = Credentials(data=request.data, context={"request": request})
         credentials.is_valid(raise_exception=True)
         request.user = credentials.validated_data["user"]
         return super().post(request, format=format)

@@ -2,24 +2,93 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection, Iterable
 from typing import Any, ClassVar
 
 from django.db.models import QuerySet
 from rest_framework import mixins, viewsets
-from rest_framework.serializers import BaseSerializer
+from rest_framework.request import Request
+from rest_framework.serializers import BaseSerializer, Serializer
+from rest_framework.views import APIView
 
 from jobs import services
+from jobs.errors import BadInput, Fault
 from jobs.models import Person
+from jobs.names import Nothing, unknown
 from jobs.permissions import OFFICE, ByRole
 
+ASKED_OF_ALL = ("units", "format")
+"""What the query may name at every address."""
 
-class Readable(mixins.RetrieveModelMixin, mixins.ListModelMixin, viewsets.GenericViewSet):
+
+class Endpoint(APIView):
+    """For everybody signed in; what its query may name is known.
+
+    A view or an action that asks by its query names the serializer of that in `query`.
+    """
+
+    permission_classes: ClassVar[Any] = [ByRole]
+    query: ClassVar[type[Serializer] | None] = None
+    is_stored: ClassVar[bool] = True
+    """Whether what is sent is kept, and so can clash with what already holds."""
+    refusals: ClassVar[Collection[int]] = ()
+    """Statuses of refusals that its kind alone does not lead one to expect, for the OpenAPI document."""
+
+    def initial(self, request: Request, *args: Any, **kwargs: Any) -> None:
+        """Settle who asks; refuse what is not done here, whoever asks, and a query of which a name is not known."""
+        if request.method not in self.allowed_methods:
+            self.http_method_not_allowed(request)
+        super().initial(request, *args, **kwargs)
+        refuse_unknown(request.query_params, self.query_names())
+
+    def query_names(self) -> list[str]:
+        """Return what the query may name."""
+        return [*ASKED_OF_ALL, *(self.query().fields if self.query else ())]
+
+    def asked(self) -> dict[str, Any]:
+        """Return what the query asks, as `query` reads it."""
+        asked = self.query(data=self.request.query_params)
+        asked.is_valid(raise_exception=True)
+        return asked.validated_data
+
+
+def refuse_body(request: Request) -> None:
+    """Return if nothing was sent to a verb that its address tells whole.
+
+    Raises:
+        ValidationError: something was, which would be passed over.
+    """
+    Nothing(data=request.data).is_valid(raise_exception=True)
+
+
+def refuse_unknown(named: Iterable[str], known: Collection[str]) -> None:
+    """Return if every name of a query is known.
+
+    Raises:
+        BadInput: one is not; `faults` name each with the nearest that is.
+    """
+    if said := unknown(named, known, kind="parameter"):
+        faults = [Fault(field=name, detail=sentence) for name, sentence in said.items()]
+        raise BadInput("; ".join(said.values()), faults=faults)
+
+
+class Readable(mixins.RetrieveModelMixin, mixins.ListModelMixin, Endpoint, viewsets.GenericViewSet):
     """Listed and read by everybody signed in."""
 
-    permission_classes: ClassVar = [ByRole]
     writers: frozenset[Person.Role] = OFFICE
     ordering: ClassVar[Any] = ["pk"]
     ordering_fields: ClassVar[Any] = ["pk"]
+    paged: ClassVar[Collection[str]] = ("list",)
+    """The actions that answer page by page; the filters are those of `list` alone."""
+
+    def query_names(self) -> list[str]:
+        names = super().query_names()
+        if self.action in self.paged:
+            names += [self.paginator.page_query_param, self.paginator.page_size_query_param]
+        if self.action == "list":
+            for backend in self.filter_backends:
+                names += backend().names(self)
+        return names
 
     def filter_queryset(self, queryset: QuerySet) -> QuerySet:
         """Return what was asked for; rows that stand equal keep one order, or pages would overlap."""

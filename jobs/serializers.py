@@ -6,7 +6,9 @@ from typing import Any, ClassVar
 
 from rest_framework import serializers
 
+from jobs.measures import InchesField, TemperatureField
 from jobs.models import Crew, Job, Person, SiteForecast
+from jobs.names import KnownNames, ModelBody
 
 
 def refuse_change(serializer: serializers.ModelSerializer, values: dict[str, Any], *fields: str) -> None:
@@ -23,30 +25,34 @@ def refuse_change(serializer: serializers.ModelSerializer, values: dict[str, Any
         raise serializers.ValidationError(said)
 
 
-class JobSerializer(serializers.ModelSerializer):
+class JobSerializer(ModelBody):
     class Meta:
         model = Job
         fields: ClassVar = ["id", "code", "name", "address", "time_zone", "cutoff", "starts_on", "built_year"]
 
 
-class CrewSerializer(serializers.ModelSerializer):
+class CrewSerializer(ModelBody):
     class Meta:
         model = Crew
         fields: ClassVar = ["id", "name", "truck", "people_count", "shift_h", "weekdays", "experience"]
 
 
-class SiteForecastSerializer(serializers.ModelSerializer):
+class SiteForecastSerializer(ModelBody):
+    low_f = TemperatureField(5, 1)
+    high_f = TemperatureField(5, 1)
+    rain_in = InchesField(8, 5, min_value=0, required=False)
+
     class Meta:
         model = SiteForecast
         fields: ClassVar = ["id", "job", "on", "low_f", "high_f", "wind_mph", "rain_in"]
 
 
-class WeatherLimitsSerializer(serializers.Serializer):
+class WeatherLimitsSerializer(KnownNames):
     """From what weather on no window is set. Who changes a limit says where the new one comes from."""
 
     most_wind_mph = serializers.DecimalField(5, 1, min_value=0, max_value=200)
     wind_source = serializers.CharField(max_length=200)
-    most_rain_in = serializers.DecimalField(8, 5, min_value=0, max_value=100, help_text="In a day.")
+    most_rain_in = InchesField(8, 5, min_value=0, max_value=100, help_text="In a day.")
     rain_source = serializers.CharField(max_length=200)
 
     def validate(self, values: dict[str, Any]) -> dict[str, Any]:
@@ -57,7 +63,7 @@ class WeatherLimitsSerializer(serializers.Serializer):
         return values
 
 
-class PersonSerializer(serializers.ModelSerializer):
+class PersonSerializer(ModelBody):
     class Meta:
         model = Person
         fields: ClassVar = ["id", "username", "first_name", "last_name", "role", "crew"]

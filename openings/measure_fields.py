@@ -14,6 +14,18 @@ from rest_framework import serializers
 from rest_framework.request import Request
 
 from jobs.errors import BadInput, Fault
+from jobs.measures import (
+    AmountField,
+    InchesField,
+    MeasureField,
+    PoundsField,
+    PressureField,
+    TemperatureField,
+    TemperatureRangeField,
+    UnitChoiceField,
+    UnitField,
+)
+from jobs.names import ModelBody
 from openings.calc.figures import plain
 from openings.calc.hours import RIGHT, checked_hours, read_hours
 from openings.calc.tape import read_length
@@ -43,7 +55,7 @@ def units_of(request: Request | HttpRequest) -> Units:
     return BY_NAME[asked]
 
 
-class LengthField(serializers.DecimalField):
+class LengthField(InchesField):
     """Decimal inches. Text is read as people write lengths: tape notation, fractions, or with a unit of its own."""
 
     is_small = False
@@ -101,22 +113,42 @@ class LengthSchema(OpenApiSerializerFieldExtension):
         return {"oneOf": [number, {"type": "string", "example": "1/8" if self.target.is_small else "3' 0 1/2\""}]}
 
 
-class MeasuredModelSerializer(serializers.ModelSerializer):
-    """A model whose columns named `…_in` take lengths as people write them, lists of them included.
+FIELDS_OF_COLUMNS: dict[str, type[MeasureField]] = {
+    "_in": LengthField, "_lb": PoundsField, "_psf": PressureField, "_range_f": TemperatureRangeField,
+    "_f": TemperatureField,
+}  # fmt: skip
+"""By the end of a column's name, the first that fits: that says what a column measures."""
 
-    Those named in `small_lengths` can only be small.
+
+class MeasuredModelSerializer(ModelBody):
+    """A model whose columns are measured, lists of them included; lengths are taken as people write them.
+
+    Those named in `small_lengths` can only be small. `amounts` are of the unit that the column `unit` says.
     """
 
     small_lengths: ClassVar[Collection[str]] = ()
+    amounts: ClassVar[Collection[str]] = ()
+    unit: ClassVar[str] = ""
 
     def build_standard_field(
         self, field_name: str, model_field: models.Field
     ) -> tuple[type[serializers.Field], dict[str, Any]]:
         field_class, options = super().build_standard_field(field_name, model_field)
-        # The entries of an array have the name of its column, not of a field.
-        if issubclass(field_class, serializers.DecimalField) and model_field.name.endswith("_in"):
-            field_class = SmallLengthField if model_field.name in self.small_lengths else LengthField
+        name = model_field.name  # the entries of an array have the name of its column, not of a field
+        if name == self.unit:
+            field_class = UnitChoiceField if "choices" in options else UnitField
+        elif issubclass(field_class, serializers.DecimalField):
+            field_class = self._figure(name) or field_class
         return field_class, options
+
+    def _figure(self, name: str) -> type[serializers.DecimalField] | None:
+        """Return the field that says what a column of figures measures, or None where that is no measure."""
+        if name in self.amounts:
+            return AmountField
+        if name in self.small_lengths:
+            return SmallLengthField
+        ends = (end for end in FIELDS_OF_COLUMNS if name.endswith(end) and not name.endswith(f"_per{end}"))
+        return FIELDS_OF_COLUMNS.get(next(ends, ""))
 
 
 class _Reasoned(Protocol):

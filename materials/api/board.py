@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
-
 from drf_spectacular.utils import extend_schema
 from rest_framework.request import Request
 from rest_framework.response import Response
-from rest_framework.views import APIView
 
-from jobs.permissions import ByRole
+from jobs.resource import Endpoint
 from materials import queries
 from materials.serializers import (
     CautionsAsked,
@@ -20,34 +17,29 @@ from materials.serializers import (
 )
 
 
-class StagingBoard(APIView):
-    permission_classes: ClassVar = [ByRole]
+class StagingBoard(Endpoint):
+    query = StagingDay
 
-    @extend_schema(parameters=[StagingDay], responses=StagingSerializer(many=True))
+    @extend_schema(responses=StagingSerializer(many=True))
     def get(self, request: Request) -> Response:
         """The newest sheet of each crew for a day, with lines and roll cuts."""
-        asked = StagingDay(data=request.query_params)
-        asked.is_valid(raise_exception=True)
-        on = asked.validated_data.get("on") or queries.next_staging_day()
+        on = self.asked().get("on") or queries.next_staging_day()
         return Response(StagingSerializer(queries.staging_board(on), many=True).data)
 
 
-class CautionBoard(APIView):
-    permission_classes: ClassVar = [ByRole]
+class CautionBoard(Endpoint):
+    query = CautionsAsked
 
-    @extend_schema(parameters=[CautionsAsked], responses=DayCautionsSerializer(many=True))
+    @extend_schema(responses=DayCautionsSerializer(many=True))
     def get(self, request: Request) -> Response:
         """What to be careful about on a day, crew by crew, as it stands now: draw, materials, weather, lots, lifts."""
-        asked = CautionsAsked(data=request.query_params)
-        asked.is_valid(raise_exception=True)
-        on = asked.validated_data.get("on") or queries.next_staging_day()
-        found = queries.caution_board(on=on, crew=asked.validated_data.get("crew"))
+        asked = self.asked()
+        on = asked.get("on") or queries.next_staging_day()
+        found = queries.caution_board(on=on, crew=asked.get("crew"))
         return Response(DayCautionsSerializer(found, many=True).data)
 
 
-class ProgressBoard(APIView):
-    permission_classes: ClassVar = [ByRole]
-
+class ProgressBoard(Endpoint):
     @extend_schema(responses=ProgressSerializer(many=True))
     def get(self, request: Request) -> Response:
         """Each job: openings by state, hours and material against plan, and when it will end."""

@@ -2,22 +2,20 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
-
 from drf_spectacular.utils import extend_schema
 from rest_framework.request import Request
 from rest_framework.response import Response
-from rest_framework.views import APIView
 
-from jobs.permissions import ANYONE, ByRole
+from jobs.permissions import ANYONE
+from jobs.resource import Endpoint
 from materials import queries
 from materials.serializers import CutsAsked, PlannedCutsSerializer
 from openings.measure_fields import units_of
 
 
-class ComputeCuts(APIView):
-    permission_classes: ClassVar = [ByRole]
+class ComputeCuts(Endpoint):
     writers = ANYONE
+    is_stored = False
 
     @extend_schema(request=CutsAsked, responses=PlannedCutsSerializer)
     def post(self, request: Request) -> Response:

@@ -2,25 +2,21 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
-
 from drf_spectacular.utils import extend_schema
 from rest_framework.generics import get_object_or_404
 from rest_framework.request import Request
 from rest_framework.response import Response
-from rest_framework.views import APIView
 
 from jobs.models import Job
-from jobs.permissions import ANYONE, ByRole
+from jobs.permissions import ANYONE
+from jobs.resource import Endpoint
 from materials import queries
 from materials.serializers import DrawAsked, DrawSerializer, JobDrawSerializer, OpeningAdviceSerializer
 from openings.calc import code_advice
 from openings.measure_fields import units_of
 
 
-class OpeningDraw(APIView):
-    permission_classes: ClassVar = [ByRole]
-
+class OpeningDraw(Endpoint):
     @extend_schema(responses=DrawSerializer)
     def get(self, request: Request, opening_id: int) -> Response:
         """What one opening uses up, each line with its reason. Anchorage follows the product approval."""
@@ -28,9 +24,7 @@ class OpeningDraw(APIView):
         return Response(DrawSerializer(draw, context={"request": request}).data)
 
 
-class OpeningAdvice(APIView):
-    permission_classes: ClassVar = [ByRole]
-
+class OpeningAdvice(Endpoint):
     @extend_schema(responses=OpeningAdviceSerializer)
     def get(self, request: Request, opening_id: int) -> Response:
         """What codes and makers ask of this opening. Advice only: the adopted code and licensed practice rule."""
@@ -39,9 +33,9 @@ class OpeningAdvice(APIView):
         return Response(OpeningAdviceSerializer(body).data)
 
 
-class ComputeDraw(APIView):
-    permission_classes: ClassVar = [ByRole]
+class ComputeDraw(Endpoint):
     writers = ANYONE
+    is_stored = False
 
     @extend_schema(request=DrawAsked, responses=DrawSerializer)
     def post(self, request: Request) -> Response:
@@ -52,9 +46,7 @@ class ComputeDraw(APIView):
         return Response(DrawSerializer(draw, context={"request": request}).data)
 
 
-class JobDraw(APIView):
-    permission_classes: ClassVar = [ByRole]
-
+class JobDraw(Endpoint):
     @extend_schema(responses=JobDrawSerializer)
     def get(self, request: Request, job_id: int) -> Response:
         """What all openings of a job use up, by part and product, void ones left out."""

@@ -75,10 +75,8 @@ class Compatibilities(Resource):
     ordering_fields: ClassVar = ["chemistry", "neighbor"]
     ordering: ClassVar = ["chemistry", "neighbor"]
 
-    @extend_schema(parameters=[PairSerializer], responses=VerdictSerializer)
-    @action(detail=False, pagination_class=None, filterset_fields=None)
+    @extend_schema(responses=VerdictSerializer)
+    @action(detail=False, pagination_class=None, filterset_fields=None, query=PairSerializer)
     def verdict(self, request: Request, **kwargs: Any) -> Response:
         """Whether two chemistries may touch, whichever way round; `test first` where nothing is known."""
-        pair = PairSerializer(data=request.query_params)
-        pair.is_valid(raise_exception=True)
-        return Response(VerdictSerializer(queries.verdict(**pair.validated_data)).data)
+        return Response(VerdictSerializer(queries.verdict(**self.asked())).data)

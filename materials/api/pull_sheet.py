@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from http import HTTPStatus
 from typing import Any, ClassVar
 
 from django.http import HttpResponse
@@ -56,7 +57,7 @@ class PullSheets(Readable):
         )
 
     @extend_schema(responses={(200, XLSX): OpenApiTypes.BINARY})
-    @action(detail=True)
+    @action(detail=True, refusals=(HTTPStatus.CONFLICT,))
     def workbook(self, request: Request, **kwargs: Any) -> HttpResponse:
         """The sheet as an Excel workbook; the name of a superseded one says so."""
         sheet = self.get_object()

@@ -11,10 +11,9 @@ from rest_framework.decorators import action
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.serializers import BaseSerializer
-from rest_framework.views import APIView
 
-from jobs.permissions import STOCK, ByRole
-from jobs.resource import Addable
+from jobs.permissions import STOCK
+from jobs.resource import Addable, Endpoint, refuse_body
 from materials import queries, services
 from materials.models import Remnant
 from materials.serializers import RemnantSerializer, RollToSettleSerializer, SettledSerializer, SettleSerializer
@@ -52,21 +51,19 @@ class Remnants(Addable):
     @action(detail=True, methods=["post"])
     def scrap(self, request: Request, pk: str, **kwargs: Any) -> Response:
         """Enter that it is gone; a crew day that counts on it counts on it no more."""
+        refuse_body(request)
         services.scrap_remnant(remnant_id=self.get_object().pk, by=request.user)
         return Response(self.get_serializer(self.get_object()).data)
 
 
-class RollsToSettle(APIView):
-    permission_classes: ClassVar = [ByRole]
-
+class RollsToSettle(Endpoint):
     @extend_schema(responses=RollToSettleSerializer(many=True))
     def get(self, request: Request, **kwargs: Any) -> Response:
         """The rolls that today's and earlier trucks took along, until it is entered what came back of them."""
         return Response(RollToSettleSerializer(queries.rolls_to_settle(), many=True).data)
 
 
-class SettleRoll(APIView):
-    permission_classes: ClassVar = [ByRole]
+class SettleRoll(Endpoint):
     writers = STOCK
 
     @extend_schema(request=SettleSerializer, responses=SettledSerializer)

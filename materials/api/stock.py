@@ -8,10 +8,9 @@ from drf_spectacular.utils import extend_schema
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.serializers import BaseSerializer
-from rest_framework.views import APIView
 
-from jobs.permissions import STOCK, ByRole
-from jobs.resource import Addable, Resource
+from jobs.permissions import STOCK
+from jobs.resource import Addable, Endpoint, Resource
 from materials import queries, services
 from materials.models import Lot, Movement, Place
 from materials.serializers import (
@@ -64,18 +63,14 @@ class Movements(Addable):
         serializer.instance = services.move(by=self.request.user, **serializer.validated_data)
 
 
-class Stock(APIView):
-    permission_classes: ClassVar = [ByRole]
-
+class Stock(Endpoint):
     @extend_schema(responses=StockSerializer(many=True))
     def get(self, request: Request, **kwargs: Any) -> Response:
         """What lies in each warehouse and on each truck, by product and lot."""
         return Response(StockSerializer(queries.on_hand(), many=True).data)
 
 
-class Shortages(APIView):
-    permission_classes: ClassVar = [ByRole]
-
+class Shortages(Endpoint):
     @extend_schema(responses=ShortageSerializer(many=True))
     def get(self, request: Request, **kwargs: Any) -> Response:
         """The products of which the written pull sheets want more than the warehouses hold, and who goes without.

@@ -8,6 +8,8 @@ from typing import Any
 from rest_framework import serializers
 
 from jobs.calc.text import has_control
+from jobs.measures import InchesField
+from jobs.names import KnownNames
 from materials.calc.rolls import KEEP_IN, NO_TRIM, Roll
 from materials.queries.cuts import MOST_PIECES, AlikePieces
 from openings.measure_fields import LengthField
@@ -26,7 +28,7 @@ def _length_above_0() -> LengthField:
     return LengthField(10, 5, min_value=SMALLEST_IN, error_messages=_ABOVE_0)
 
 
-class PieceAsked(serializers.Serializer):
+class PieceAsked(KnownNames):
     """Pieces of one length, and what they are for."""
 
     length_in = _length_above_0()
@@ -54,7 +56,7 @@ class PieceAsked(serializers.Serializer):
         return AlikePieces(**values)
 
 
-class CutsAsked(serializers.Serializer):
+class CutsAsked(KnownNames):
     """Pieces, and the rolls and remnants from which they may be cut."""
 
     roll_lengths_in = serializers.ListField(
@@ -130,17 +132,17 @@ class CutsAsked(serializers.Serializer):
 
 
 class CutSerializer(serializers.Serializer):
-    length_in = serializers.DecimalField(10, 5)
+    length_in = InchesField(10, 5)
     label = serializers.CharField()
 
 
 class CutUpSerializer(serializers.Serializer):
     """One roll or remnant: its cuts in order, and what is left of it."""
 
-    length_in = serializers.DecimalField(10, 5)
+    length_in = InchesField(10, 5)
     remnant = serializers.SerializerMethodField()
     cuts = CutSerializer(many=True)
-    left_in = serializers.DecimalField(10, 5)
+    left_in = InchesField(10, 5)
 
     def get_remnant(self, roll: Roll) -> bool:
         return roll.remnant is not None

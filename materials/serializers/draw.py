@@ -7,6 +7,7 @@ from typing import ClassVar
 
 from rest_framework import serializers
 
+from jobs.measures import AmountField, UnitField
 from materials.calc.parts import Part
 from materials.calc.product import Measure, ProductFacts
 from materials.models import Product
@@ -18,9 +19,9 @@ from openings.serializers import AdviceSerializer, OpeningWithDetail
 class DrawLineSerializer(serializers.Serializer):
     part = serializers.CharField(source="line.part")
     count = serializers.IntegerField(source="line.count")
-    each = serializers.DecimalField(12, 5, source="line.each")
-    quantity = serializers.DecimalField(12, 5, source="line.quantity")
-    unit = serializers.CharField(source="line.unit")
+    each = AmountField(12, 5, source="line.each")
+    quantity = AmountField(12, 5, source="line.quantity")
+    unit = UnitField(source="line.unit")
     product = ShelfSerializer(allow_null=True)
     packages = serializers.DecimalField(12, 5, allow_null=True)
     reason = ReasonField(source="line")
@@ -73,6 +74,9 @@ class OpeningAdviceSerializer(serializers.Serializer):
 class ProductAsked(MeasuredModelSerializer):
     """A product of the shelf by its code alone, or one that is described whole."""
 
+    amounts = ("package_quantity",)
+    unit = "measure"
+
     class Meta:
         model = Product
         fields: ClassVar = [field.name for field in fields(ProductFacts)]
@@ -112,8 +116,8 @@ class DrawAsked(OpeningWithDetail):
 class JobDrawLineSerializer(serializers.Serializer):
     part = serializers.CharField()
     product = ShelfSerializer(allow_null=True)
-    quantity = serializers.DecimalField(14, 5)
-    unit = serializers.CharField()
+    quantity = AmountField(14, 5)
+    unit = UnitField()
     packages = serializers.DecimalField(14, 5, allow_null=True)
 
 

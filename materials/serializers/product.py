@@ -6,29 +6,34 @@ from typing import ClassVar
 
 from rest_framework import serializers
 
+from jobs.measures import AmountField, UnitField
+from jobs.names import ModelBody
 from materials.models import Compatibility, DetailProduct, Evidence, Product
 from openings.measure_fields import MeasuredModelSerializer
 
 
 class ProductSerializer(MeasuredModelSerializer):
+    amounts = ("package_quantity",)
+    unit = "measure"
+
     class Meta:
         model = Product
         fields = "__all__"
 
 
-class DetailProductSerializer(serializers.ModelSerializer):
+class DetailProductSerializer(ModelBody):
     class Meta:
         model = DetailProduct
         fields = "__all__"
 
 
-class CompatibilitySerializer(serializers.ModelSerializer):
+class CompatibilitySerializer(ModelBody):
     class Meta:
         model = Compatibility
         fields = "__all__"
 
 
-class EvidenceSerializer(serializers.ModelSerializer):
+class EvidenceSerializer(ModelBody):
     class Meta:
         model = Evidence
         fields = "__all__"
@@ -53,5 +58,5 @@ class ShelfSerializer(serializers.Serializer):
     code = serializers.CharField()
     name = serializers.CharField()
     package = serializers.CharField()
-    measure = serializers.CharField()
-    package_quantity = serializers.DecimalField(10, 5)
+    measure = UnitField()
+    package_quantity = AmountField(10, 5)

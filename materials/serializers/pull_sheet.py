@@ -8,11 +8,15 @@ from rest_framework import serializers
 
 from jobs.calc.horizon import COMING, PLAN
 from jobs.dates import Within
+from jobs.names import KnownNames, ModelBody
 from materials.models import PlannedRoll, PullSheet, PullSheetLine, RollCut
 from materials.serializers.product import ShelfSerializer
+from openings.measure_fields import MeasuredModelSerializer
 
 
-class PullSheetLineSerializer(serializers.ModelSerializer):
+class PullSheetLineSerializer(MeasuredModelSerializer):
+    amounts = ("quantity",)
+    unit = "measure"
     product = ShelfSerializer(allow_null=True)
     is_loaded = serializers.BooleanField(
         help_text="All of it is entered as loaded; without a product never, nor what is only to come back."
@@ -26,7 +30,7 @@ class PullSheetLineSerializer(serializers.ModelSerializer):
         ]  # fmt: skip
 
 
-class PullSheetSerializer(serializers.ModelSerializer):
+class PullSheetSerializer(ModelBody):
     number = serializers.CharField(read_only=True)
     crew = serializers.IntegerField(source="crew_day.crew_id", read_only=True)
     crew_name = serializers.CharField(source="crew_day.crew.name", read_only=True)
@@ -58,17 +62,17 @@ class PullSheetSerializer(serializers.ModelSerializer):
         ]  # fmt: skip
 
 
-class RequestSheetSerializer(serializers.Serializer):
+class RequestSheetSerializer(KnownNames):
     crew = serializers.IntegerField(min_value=1)
     on = serializers.DateField(validators=[Within(COMING)])
 
 
-class LoadSerializer(serializers.Serializer):
+class LoadSerializer(KnownNames):
     line = serializers.IntegerField(min_value=1)
     packages = serializers.IntegerField(min_value=0, max_value=9999, help_text="What lies on the truck now.")
 
 
-class RollCutSerializer(serializers.ModelSerializer):
+class RollCutSerializer(MeasuredModelSerializer):
     mark = serializers.CharField(source="opening.mark")
 
     class Meta:
@@ -76,7 +80,7 @@ class RollCutSerializer(serializers.ModelSerializer):
         fields: ClassVar = ["place_in_roll", "opening", "mark", "part", "length_in"]
 
 
-class PlannedRollSerializer(serializers.ModelSerializer):
+class PlannedRollSerializer(MeasuredModelSerializer):
     product_code = serializers.CharField(source="product.code")
     remnant_code = serializers.CharField(source="remnant.code", allow_null=True, default=None)
     cuts = RollCutSerializer(many=True)

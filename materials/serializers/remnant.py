@@ -6,6 +6,8 @@ from typing import ClassVar
 
 from rest_framework import serializers
 
+from jobs.measures import InchesField
+from jobs.names import KnownNames
 from materials.models import Place, PlannedRoll, Remnant, Settlement
 from materials.serializers.product import ShelfSerializer
 from openings.measure_fields import LengthField, MeasuredModelSerializer
@@ -31,7 +33,7 @@ class RemnantSerializer(MeasuredModelSerializer):
         read_only_fields: ClassVar = ["reserved_for", "fate", "entered_by", "gone_at"]
 
 
-class RollSerializer(serializers.ModelSerializer):
+class RollSerializer(MeasuredModelSerializer):
     product = ShelfSerializer()
     remnant_code = serializers.CharField(source="remnant.code", default=None, allow_null=True)
     sheet_number = serializers.CharField(source="sheet.number")
@@ -49,22 +51,20 @@ class RollSerializer(serializers.ModelSerializer):
 
 
 class RollToSettleSerializer(RollSerializer):
-    offered_in = serializers.DecimalField(
-        10, 5, help_text="What is planned to come back of it; 0 where that is not worth keeping."
-    )
+    offered_in = InchesField(10, 5, help_text="What is planned to come back of it; 0 where that is not worth keeping.")
 
     class Meta(RollSerializer.Meta):
         fields: ClassVar = [*RollSerializer.Meta.fields, "offered_in"]
 
 
-class SettleSerializer(serializers.Serializer):
+class SettleSerializer(KnownNames):
     came_back_in = LengthField(10, 5, min_value=0, help_text="In one piece; 0 where nothing worth keeping came back.")
     place = serializers.PrimaryKeyRelatedField(
         queryset=Place.objects.all(), required=False, help_text="Where it lies now: the first warehouse if not given."
     )
 
 
-class SettlementSerializer(serializers.ModelSerializer):
+class SettlementSerializer(MeasuredModelSerializer):
     entered_by_name = serializers.CharField(source="entered_by", default=None, allow_null=True)
 
     class Meta:

@@ -9,18 +9,19 @@ from rest_framework import serializers
 
 from jobs.calc.horizon import PAST
 from jobs.dates import require_within
+from jobs.names import ModelBody
 from jobs.queries import latest_today_on_sites
 from materials.models import Lot, Movement, Place
 from materials.serializers.product import ProductSerializer, ShelfSerializer
 
 
-class PlaceSerializer(serializers.ModelSerializer):
+class PlaceSerializer(ModelBody):
     class Meta:
         model = Place
         fields = "__all__"
 
 
-class LotSerializer(serializers.ModelSerializer):
+class LotSerializer(ModelBody):
     class Meta:
         model = Lot
         fields = "__all__"
@@ -30,7 +31,7 @@ class LotSerializer(serializers.ModelSerializer):
         return received_on
 
 
-class MovementSerializer(serializers.ModelSerializer):
+class MovementSerializer(ModelBody):
     class Meta:
         model = Movement
         fields = "__all__"

@@ -10,7 +10,7 @@ from rest_framework.decorators import action
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from jobs.resource import Readable
+from jobs.resource import Readable, refuse_body
 from openings import services
 from openings.models import Assignment
 from openings.serializers import AssignManySerializer, AssignmentSerializer, AssignSerializer, MoveSerializer
@@ -92,5 +92,6 @@ class Assignments(Readable):
     @action(detail=True, methods=["post"])
     def withdraw(self, request: Request, pk: str, **kwargs: Any) -> Response:
         """Take the opening back; the assignment stays as history."""
+        refuse_body(request)
         assignment = services.withdraw(assignment_id=self.get_object().pk, by=request.user)
         return Response(self.get_serializer(assignment).data)

@@ -2,48 +2,42 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
-
 from django.http import HttpResponse
-from drf_spectacular.types import OpenApiTypes
 from drf_spectacular.utils import extend_schema
 from rest_framework.renderers import JSONRenderer
 from rest_framework.request import Request
 from rest_framework.response import Response
-from rest_framework.views import APIView
 
-from jobs.permissions import ByRole
 from jobs.queries import today_on_sites
+from jobs.resource import Endpoint
 from openings import queries
 from openings.measure_fields import units_of
-from openings.serializers import BoardSpan, StrandedAsked, StrandedSerializer
+from openings.serializers import BoardSpan, CrewBoardSerializer, StrandedAsked, StrandedSerializer
 
 
-class CrewBoard(APIView):
-    permission_classes: ClassVar = [ByRole]
+class CrewBoard(Endpoint):
+    query = BoardSpan
 
-    @extend_schema(parameters=[BoardSpan], responses=OpenApiTypes.OBJECT)
+    @extend_schema(responses=CrewBoardSerializer)
     def get(self, request: Request) -> HttpResponse:
         """Who is where. `openings` are rows of values under `columns`; crews, jobs and days stand once.
 
         `stranded` are the openings that somebody must decide about, whatever days are shown.
         """
-        span = BoardSpan(data=request.query_params)
-        span.is_valid(raise_exception=True)
-        first = span.validated_data.get("first") or today_on_sites()
+        span = self.asked()
+        first = span.get("first") or today_on_sites()
         stranded = JSONRenderer().render(StrandedSerializer(queries.stranded(), many=True).data).decode()
-        days, units = span.validated_data["days"], units_of(request)
+        days, units = span["days"], units_of(request)
         board = queries.crew_board_json(first=first, days=days, units=units, stranded=stranded)
         return HttpResponse(board, content_type="application/json")
 
 
-class StrandedBoard(APIView):
-    permission_classes: ClassVar = [ByRole]
+class StrandedBoard(Endpoint):
+    query = StrandedAsked
 
-    @extend_schema(parameters=[StrandedAsked], responses=StrandedSerializer(many=True))
+    @extend_schema(responses=StrandedSerializer(many=True))
     def get(self, request: Request) -> Response:
         """The openings assigned to a day that is past, off or overfull, until somebody decides; the oldest first."""
-        asked = StrandedAsked(data=request.query_params)
-        asked.is_valid(raise_exception=True)
-        found = queries.stranded(crew_id=asked.validated_data["crew"], job_id=asked.validated_data["job"])
+        asked = self.asked()
+        found = queries.stranded(crew_id=asked["crew"], job_id=asked["job"])
         return Response(StrandedSerializer(found, many=True).data)

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
-
 from drf_spectacular.utils import extend_schema
 from rest_framework.request import Request
 from rest_framework.response import Response
-from rest_framework.views import APIView
 
-from jobs.permissions import ANYONE, ByRole
+from jobs.permissions import ANYONE
+from jobs.resource import Endpoint
 from openings import queries
 from openings.calc.labor import HEIGHT_CAUTION, labor_of, total_person_h
 from openings.calc.lifting_equation import assess
@@ -18,9 +16,9 @@ from openings.measure_fields import units_of
 from openings.serializers import AssessmentSerializer, LaborAsked, LaborSerializer, LiftAsked
 
 
-class ComputeLabor(APIView):
-    permission_classes: ClassVar = [ByRole]
+class ComputeLabor(Endpoint):
     writers = ANYONE
+    is_stored = False
 
     @extend_schema(request=LaborAsked, responses=LaborSerializer)
     def post(self, request: Request) -> Response:
@@ -41,9 +39,9 @@ class ComputeLabor(APIView):
         return Response(LaborSerializer(labor, context={"request": request}).data)
 
 
-class ComputeLift(APIView):
-    permission_classes: ClassVar = [ByRole]
+class ComputeLift(Endpoint):
     writers = ANYONE
+    is_stored = False
 
     @extend_schema(request=LiftAsked, responses=AssessmentSerializer)
     def post(self, request: Request) -> Response:

@@ -12,7 +12,7 @@ from rest_framework.response import Response
 from rest_framework.serializers import BaseSerializer
 
 from jobs.permissions import FIELD, OFFICE
-from jobs.resource import Readable, Resource
+from jobs.resource import Readable, Resource, refuse_body
 from openings import services
 from openings.models import Callback, InstallRecord
 from openings.serializers import (
@@ -76,6 +76,7 @@ class InstallRecords(Readable):
     @action(detail=True, methods=["post"])
     def done(self, request: Request, pk: str, **kwargs: Any) -> Response:
         """Close the install once every step and the hours are recorded."""
+        refuse_body(request)
         services.finish_install(record_id=self.get_object().pk, by=request.user)
         return Response(self.get_serializer(self.get_object()).data)
 

@@ -12,11 +12,10 @@ from rest_framework.generics import get_object_or_404
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.serializers import BaseSerializer
-from rest_framework.views import APIView
 
 from jobs.models import Job
-from jobs.permissions import ANYONE, FIELD, OFFICE, ByRole
-from jobs.resource import Addable, Resource
+from jobs.permissions import ANYONE, FIELD, OFFICE
+from jobs.resource import Addable, Endpoint, Resource, refuse_body
 from openings import queries, services
 from openings.calc.lay_order import steps_for
 from openings.measure_fields import units_of
@@ -116,13 +115,12 @@ class Openings(Resource):
     @action(detail=True, methods=["post"], writers=OFFICE)
     def void(self, request: Request, pk: str, **kwargs: Any) -> Response:
         """Take the opening out of the work; it is kept and marked void."""
+        refuse_body(request)
         services.void_opening(opening_id=self.get_object().pk)
         return Response(self.get_serializer(self.get_object()).data)
 
 
-class JobLabor(APIView):
-    permission_classes: ClassVar = [ByRole]
-
+class JobLabor(Endpoint):
     @extend_schema(responses=JobLaborSerializer)
     def get(self, request: Request, job_id: int) -> Response:
         """Person-hours by task of all openings of a job that are not void."""
@@ -145,13 +143,11 @@ class Measurements(Addable):
             opening_id=opening.pk, by=self.request.user, units=units_of(self.request), **values
         )
 
-    @extend_schema(parameters=[ChecksAsked], responses=ChecksSerializer)
-    @action(detail=True)
+    @extend_schema(responses=ChecksSerializer)
+    @action(detail=True, query=ChecksAsked)
     def checks(self, request: Request, **kwargs: Any) -> Response:
         """Each rule with its reading and its limit, and the size of a replacement insert."""
-        asked = ChecksAsked(data=request.query_params)
-        asked.is_valid(raise_exception=True)
-        found = queries.measured_checks(self.get_object(), **asked.validated_data, units=units_of(request))
+        found = queries.measured_checks(self.get_object(), **self.asked(), units=units_of(request))
         return Response(ChecksSerializer(found).data)
 
 

@@ -2,30 +2,25 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
-
 from drf_spectacular.utils import extend_schema
 from rest_framework import status
 from rest_framework.request import Request
 from rest_framework.response import Response
-from rest_framework.views import APIView
 
-from jobs.permissions import OFFICE, ByRole
+from jobs.permissions import OFFICE
+from jobs.resource import Endpoint, refuse_body
 from openings import queries, services
 from openings.serializers import LaborRateSerializer
 
 
-class LaborRates(APIView):
-    permission_classes: ClassVar = [ByRole]
-
+class LaborRates(Endpoint):
     @extend_schema(operation_id="labor_rates_list", responses=LaborRateSerializer(many=True))
     def get(self, request: Request) -> Response:
         """Every rate that labor is calculated with, and where it comes from."""
         return Response(LaborRateSerializer(queries.named_rates(), many=True).data)
 
 
-class LaborRateByName(APIView):
-    permission_classes: ClassVar = [ByRole]
+class LaborRateByName(Endpoint):
     writers = OFFICE
 
     @extend_schema(request=LaborRateSerializer, responses=LaborRateSerializer)
@@ -39,5 +34,6 @@ class LaborRateByName(APIView):
     @extend_schema(request=None, responses={204: None})
     def delete(self, request: Request, name: str) -> Response:
         """Go back to the starting rate."""
+        refuse_body(request)
         services.reset_rate(name=name)
         return Response(status=status.HTTP_204_NO_CONTENT)

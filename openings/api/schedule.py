@@ -36,6 +36,7 @@ class Schedules(Readable):
     queryset = WindowSchedule.objects.defer("content", "rows", "difference").annotate(openings_count=Count("openings"))
     serializer_class = ScheduleSerializer
     parser_classes: ClassVar = [MultiPartParser]
+    paged = ("list", "rows")
     filterset_fields: ClassVar = ["job", "sha256"]
     ordering_fields: ClassVar = ["revision", "uploaded_at"]
     ordering: ClassVar = ["job", "-revision"]

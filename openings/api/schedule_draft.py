@@ -11,7 +11,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.settings import api_settings
 
-from jobs.resource import Readable
+from jobs.resource import Readable, refuse_body
 from openings import services, tasks
 from openings.models import ScheduleDraft, SenderLayout
 from openings.serializers import (
@@ -88,6 +88,7 @@ class ScheduleDrafts(Readable):
     @action(detail=True, methods=["post"])
     def discard(self, request: Request, pk: str, **kwargs: Any) -> Response:
         """Forget a file that is not taken."""
+        refuse_body(request)
         services.discard_draft(draft_id=self.get_object().pk)
         return Response(status=204)
 

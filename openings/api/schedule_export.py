@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Any, ClassVar
+from typing import Any
 
 from django.http import HttpResponse
 from drf_spectacular.types import OpenApiTypes
 from drf_spectacular.utils import extend_schema
 from rest_framework.request import Request
-from rest_framework.views import APIView
 
-from jobs.permissions import ByRole
 from jobs.queries import today_at
+from jobs.resource import Endpoint
 from openings import queries
 from openings.measure_fields import XLSX
 from openings.schedules import schedule_csv, schedule_xlsx
@@ -19,9 +18,7 @@ from openings.schedules import schedule_csv, schedule_xlsx
 CSV = "text/csv"
 
 
-class _Download(APIView):
-    permission_classes: ClassVar = [ByRole]
-
+class _Download(Endpoint):
     def perform_content_negotiation(self, request: Request, force: bool = False) -> Any:
         """Take any Accept: the address names the kind of file, and only a problem is rendered."""
         return super().perform_content_negotiation(request, force=True)

@@ -1,7 +1,7 @@
 """Named reads of openings, split by noun."""
 
 from openings.queries.binding import bounds_of, bounds_of_opening
-from openings.queries.board import crew_board, crew_board_json
+from openings.queries.board import board_columns, crew_board, crew_board_json
 from openings.queries.computed import (
     LiftNeed,
     lift_need,
@@ -49,6 +49,7 @@ __all__ = [
     "Waiting",
     "Why",
     "alike",
+    "board_columns",
     "bounds_of",
     "bounds_of_opening",
     "carried_on",

@@ -18,6 +18,9 @@ COLUMNS = (
 )  # fmt: skip
 """What stands in a row of the board, in order."""
 
+METRIC_LENGTHS = {"ro_width_in": "ro_width_mm", "ro_height_in": "ro_height_mm"}
+"""What the lengths among them are called in metric."""
+
 _BOARD = """
 WITH span AS (
   SELECT d.id, d.crew_id, d."on", d.capacity_person_h, d.off_reason, c.name AS crew_name
@@ -89,10 +92,15 @@ def _lines() -> tuple[str, dict[str, Any]]:
     return statement % tuple(f"%({name})s" for name in names), dict(zip(names, values, strict=True))
 
 
+def board_columns(units: Units) -> list[str]:
+    """Return what stands in a row of the board, in order, as it is called in those units. No query."""
+    return [METRIC_LENGTHS.get(name, name) if units.is_metric else name for name in COLUMNS]
+
+
 def _lengths_in(units: Units) -> dict[str, Any]:
     """Return what the columns are called and how lengths are written in them."""
+    columns = json.dumps(board_columns(units))
     if not units.is_metric:
-        return {"columns": json.dumps(COLUMNS), "per_in": 1, "places": -FIVE_PLACES.as_tuple().exponent}
+        return {"columns": columns, "per_in": 1, "places": -FIVE_PLACES.as_tuple().exponent}
     length = CONVERSIONS["in"]
-    columns = [f"{name.removesuffix('in')}{length.suffix}" if name.endswith("_in") else name for name in COLUMNS]
-    return {"columns": json.dumps(columns), "per_in": length.factor, "places": -length.places.as_tuple().exponent}
+    return {"columns": columns, "per_in": length.factor, "places": -length.places.as_tuple().exponent}

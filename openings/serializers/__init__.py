@@ -9,6 +9,7 @@ from openings.serializers.assignment import (
 from openings.serializers.board import (
     BoardAsked,
     BoardSpan,
+    CrewBoardSerializer,
     JobAsked,
 )
 from openings.serializers.compute import (
@@ -94,6 +95,7 @@ __all__ = [
     "ChecksSerializer",
     "ChosenSerializer",
     "ConditionsAsked",
+    "CrewBoardSerializer",
     "CrewDaySerializer",
     "CrewDaySetSerializer",
     "CrewTimeSerializer",

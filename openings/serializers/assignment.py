@@ -8,10 +8,11 @@ from rest_framework import serializers
 
 from jobs.calc.horizon import COMING
 from jobs.dates import Within
+from jobs.names import KnownNames, ModelBody
 from openings.models import Assignment
 
 
-class AssignmentSerializer(serializers.ModelSerializer):
+class AssignmentSerializer(ModelBody):
     crew = serializers.IntegerField(source="crew_day.crew_id", read_only=True)
     on = serializers.DateField(source="crew_day.on", read_only=True)
 
@@ -31,7 +32,7 @@ class AssignmentSerializer(serializers.ModelSerializer):
         ]
 
 
-class GivenTo(serializers.Serializer):
+class GivenTo(KnownNames):
     """The crew and the day that openings go to."""
 
     crew = serializers.IntegerField()

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
 from jobs.calc.horizon import PLAN
 from jobs.dates import Within
+from openings.calc.units import METRIC, US
 from openings.models import State
+from openings.queries import board_columns
+from openings.serializers.crew_day import StrandedSerializer
 
 
 class BoardSpan(serializers.Serializer):
@@ -14,6 +18,57 @@ class BoardSpan(serializers.Serializer):
 
     first = serializers.DateField(required=False, validators=[Within(PLAN)], help_text="Today where it is not given.")
     days = serializers.IntegerField(required=False, default=5, min_value=1, max_value=31)
+
+
+@extend_schema_field(
+    {
+        "type": "array",
+        "items": {"anyOf": [{"type": "number"}, {"type": "string"}]},
+        "minItems": len(board_columns(US)),
+        "maxItems": len(board_columns(US)),
+    }
+)
+class RowField(serializers.Field):
+    """One opening of the board: values under `columns`."""
+
+
+class CrewShownSerializer(serializers.Serializer):
+    id = serializers.IntegerField()
+    name = serializers.CharField()
+    truck = serializers.CharField()
+    people_count = serializers.IntegerField()
+    weekdays = serializers.CharField()
+    shift_h = serializers.DecimalField(4, 2)
+
+
+class JobShownSerializer(serializers.Serializer):
+    id = serializers.IntegerField()
+    code = serializers.CharField()
+    name = serializers.CharField()
+
+
+class CrewDayShownSerializer(serializers.Serializer):
+    id = serializers.IntegerField()
+    crew = serializers.IntegerField()
+    on = serializers.DateField(read_only=True)
+    capacity_person_h = serializers.DecimalField(6, 2)
+    assigned_person_h = serializers.DecimalField(12, 2)
+    off_reason = serializers.CharField()
+
+
+class CrewBoardSerializer(serializers.Serializer):
+    """Who is where; the database writes it as one text."""
+
+    days = serializers.ListField(child=serializers.DateField())
+    crews = CrewShownSerializer(many=True)
+    jobs = JobShownSerializer(many=True)
+    crew_days = CrewDayShownSerializer(many=True)
+    columns = serializers.ListField(
+        child=serializers.ChoiceField(choices=list(dict.fromkeys([*board_columns(US), *board_columns(METRIC)]))),
+        help_text="What stands in each row of `openings`, in order, in the units asked for.",
+    )
+    openings = serializers.ListField(child=RowField(), help_text="Rows of values under `columns`.")
+    stranded = StrandedSerializer(many=True)
 
 
 class BoardAsked(BoardSpan):

@@ -8,6 +8,8 @@ from typing import Any, ClassVar
 from rest_framework import serializers
 
 from jobs.calc.experience import Experience
+from jobs.measures import PoundsField
+from jobs.names import KnownNames
 from openings.calc.facts import DetailFacts, OpeningFacts
 from openings.calc.labor import Conditions
 from openings.calc.labor_rates import RATE_NAMES, Access, LaborRates, rates_from
@@ -69,7 +71,7 @@ class DetailAsked(MeasuredModelSerializer):
         return facts_of(values, start=start)
 
 
-class OpeningWithDetail(serializers.Serializer):
+class OpeningWithDetail(KnownNames):
     """What every computation of an opening starts from."""
 
     opening = OpeningAsked()
@@ -88,7 +90,7 @@ class OpeningWithDetail(serializers.Serializer):
         return values
 
 
-class RepetitionAsked(serializers.Serializer):
+class RepetitionAsked(KnownNames):
     """Which of several units alike it is, and how steeply the crew learns."""
 
     slope_pct = serializers.DecimalField(5, 2)
@@ -98,7 +100,7 @@ class RepetitionAsked(serializers.Serializer):
         return Repetition(**values)
 
 
-class ConditionsAsked(serializers.Serializer):
+class ConditionsAsked(KnownNames):
     """Under which conditions the work is done; ordinary ones where nothing is given."""
 
     storeys_up = serializers.IntegerField(required=False, min_value=0, max_value=100)
@@ -116,7 +118,7 @@ class ConditionsAsked(serializers.Serializer):
         return Conditions(**values)
 
 
-class WorkingAsked(serializers.Serializer):
+class WorkingAsked(KnownNames):
     """The crew for which days are counted."""
 
     people = serializers.IntegerField()
@@ -143,7 +145,7 @@ class LaborAsked(OpeningWithDetail):
         return rates_from({name: (person_h, GIVEN_WITH_THE_QUESTION) for name, person_h in rates.items()})
 
 
-class HandsAsked(serializers.Serializer):
+class HandsAsked(KnownNames):
     """Where the hands are at one end of a lift."""
 
     horizontal_in = LengthField(9, 5, help_text="From the ankles to the hands.")
@@ -155,10 +157,10 @@ class HandsAsked(serializers.Serializer):
         return Hands(**values | {"coupling": Coupling(values["coupling"])})
 
 
-class LiftAsked(serializers.Serializer):
+class LiftAsked(KnownNames):
     """A lift for the revised equation of DHHS/NIOSH 94-110."""
 
-    load_lb = serializers.DecimalField(9, 4)
+    load_lb = PoundsField(9, 4)
     origin = HandsAsked()
     destination = HandsAsked(required=False, allow_null=True, default=None)
     travel_in = LengthField(9, 5, required=False, allow_null=True, default=None)

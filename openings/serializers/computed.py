@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from rest_framework import serializers
 
+from jobs.measures import AmountField, InchesField, PoundsField, RateField, UnitField
+from jobs.names import KnownNames
 from openings.calc.tolerance import Answer
 from openings.calc.unit_lift import UnitLift
 from openings.measure_fields import ReasonField
@@ -11,9 +13,9 @@ from openings.measure_fields import ReasonField
 
 class LaborLineSerializer(serializers.Serializer):
     task = serializers.CharField()
-    quantity = serializers.DecimalField(12, 5)
-    unit = serializers.CharField()
-    rate_person_h = serializers.DecimalField(8, 5)
+    quantity = AmountField(12, 5)
+    unit = UnitField()
+    rate_person_h = RateField(8, 5)
     factor = serializers.DecimalField(10, 5)
     person_h = serializers.DecimalField(12, 5)
     reason = ReasonField()
@@ -49,7 +51,7 @@ class JobLaborSerializer(serializers.Serializer):
 
 
 class WeightSerializer(serializers.Serializer):
-    lb = serializers.DecimalField(10, 2)
+    lb = PoundsField(10, 2)
     is_estimate = serializers.BooleanField()
     reason = serializers.CharField()
     source = serializers.CharField()
@@ -64,7 +66,7 @@ class MultiplierSerializer(serializers.Serializer):
 class EndSerializer(serializers.Serializer):
     place = serializers.CharField()
     multipliers = MultiplierSerializer(many=True)
-    rwl_lb = serializers.DecimalField(12, 5, allow_null=True)
+    rwl_lb = PoundsField(12, 5, allow_null=True)
     li = serializers.DecimalField(12, 5, allow_null=True)
     limits = serializers.ListField(child=serializers.CharField())
 
@@ -72,11 +74,11 @@ class EndSerializer(serializers.Serializer):
 class AssessmentSerializer(serializers.Serializer):
     """A lift by the equation; where it does not apply, `limits` says why and there is no number."""
 
-    load_lb = serializers.DecimalField(12, 5)
+    load_lb = PoundsField(12, 5)
     origin = EndSerializer()
     destination = EndSerializer(allow_null=True)
     governs = serializers.CharField(source="governing.place")
-    rwl_lb = serializers.DecimalField(12, 5, allow_null=True)
+    rwl_lb = PoundsField(12, 5, allow_null=True)
     li = serializers.DecimalField(12, 5, allow_null=True)
     limits = serializers.ListField(child=serializers.CharField())
     people = serializers.IntegerField(help_text="The least, where somebody decides.")
@@ -122,16 +124,16 @@ class AdviceSerializer(serializers.Serializer):
 
 
 class OrderSizeSerializer(serializers.Serializer):
-    width_in = serializers.DecimalField(9, 5)
-    height_in = serializers.DecimalField(9, 5)
+    width_in = InchesField(9, 5)
+    height_in = InchesField(9, 5)
     reason = serializers.CharField()
     source = serializers.CharField()
 
 
 class CheckSerializer(serializers.Serializer):
     name = serializers.CharField()
-    reading_in = serializers.DecimalField(9, 5, allow_null=True)
-    limit_in = serializers.DecimalField(9, 5, allow_null=True, help_text="Null where no limit is published.")
+    reading_in = InchesField(9, 5, allow_null=True)
+    limit_in = InchesField(9, 5, allow_null=True, help_text="Null where no limit is published.")
     answer = serializers.ChoiceField([answer.value for answer in Answer])
     passed = serializers.BooleanField(allow_null=True, help_text="Null where it was not measured.")
     reason = serializers.CharField()
@@ -149,7 +151,7 @@ class ChecksSerializer(serializers.Serializer):
     order_size = OrderSizeSerializer()
 
 
-class LaborRateSerializer(serializers.Serializer):
+class LaborRateSerializer(KnownNames):
     name = serializers.CharField(read_only=True)
     task = serializers.CharField(read_only=True)
     unit = serializers.CharField(read_only=True)

@@ -7,11 +7,12 @@ from typing import ClassVar
 from rest_framework import serializers
 
 from jobs.models import CrewDay
+from jobs.names import ModelBody
 from jobs.serializers import refuse_change
 from openings.queries import Why
 
 
-class CrewDaySerializer(serializers.ModelSerializer):
+class CrewDaySerializer(ModelBody):
     capacity_person_h = serializers.DecimalField(
         max_digits=6,
         decimal_places=2,

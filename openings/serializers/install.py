@@ -6,19 +6,20 @@ from typing import ClassVar
 
 from rest_framework import serializers
 
+from jobs.names import KnownNames, ModelBody
 from jobs.serializers import refuse_change
 from openings.measure_fields import HoursField
 from openings.models import Callback, HourRecord, InstallRecord, StepRecord
 
 
-class StepSerializer(serializers.ModelSerializer):
+class StepSerializer(ModelBody):
     class Meta:
         model = StepRecord
         fields: ClassVar = ["id", "step", "note", "lot", "recorded_by", "recorded_at"]
         read_only_fields: ClassVar = ["recorded_by", "recorded_at"]
 
 
-class HourSerializer(serializers.ModelSerializer):
+class HourSerializer(ModelBody):
     person_h = HoursField(7, 5)
 
     class Meta:
@@ -26,7 +27,7 @@ class HourSerializer(serializers.ModelSerializer):
         fields: ClassVar = ["id", "person", "on", "person_h"]
 
 
-class InstallRecordSerializer(serializers.ModelSerializer):
+class InstallRecordSerializer(ModelBody):
     steps = StepSerializer(many=True, read_only=True)
     hours = HourSerializer(many=True, read_only=True)
 
@@ -45,14 +46,14 @@ class InstallRecordSerializer(serializers.ModelSerializer):
         ]
 
 
-class StartSerializer(serializers.Serializer):
+class StartSerializer(KnownNames):
     opening = serializers.IntegerField()
     other_day = serializers.BooleanField(
         required=False, default=False, help_text="Begin it though it is assigned to another day than today."
     )
 
 
-class CallbackSerializer(serializers.ModelSerializer):
+class CallbackSerializer(ModelBody):
     class Meta:
         model = Callback
         fields = "__all__"

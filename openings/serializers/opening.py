@@ -6,6 +6,7 @@ from typing import ClassVar
 
 from rest_framework import serializers
 
+from jobs.names import KnownNames, ModelBody
 from jobs.serializers import refuse_change
 from openings.calc.readings import DEVIATION_NAMES
 from openings.measure_fields import MeasuredModelSerializer
@@ -57,7 +58,7 @@ class MeasurementSerializer(MeasuredModelSerializer):
         read_only_fields: ClassVar = ["is_within_tolerance"]
 
 
-class HoldSerializer(serializers.ModelSerializer):
+class HoldSerializer(ModelBody):
     class Meta:
         model = Hold
         fields = "__all__"
@@ -65,5 +66,5 @@ class HoldSerializer(serializers.ModelSerializer):
         validators: ClassVar[list] = []
 
 
-class ReleaseSerializer(serializers.Serializer):
+class ReleaseSerializer(KnownNames):
     note = serializers.CharField(max_length=300, required=False, allow_blank=True, default="")

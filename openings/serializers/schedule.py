@@ -10,11 +10,14 @@ from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 from rest_framework.fields import empty
 
+from jobs.measures import FreeField, InchesField, PoundsField
+from jobs.names import KnownNames, ModelBody
 from openings.models import ScheduleDraft, SenderLayout, WindowSchedule
 from openings.schedules import APPLIED, unpacked
+from openings.serializers.values import ValuesField
 
 
-class ScheduleSerializer(serializers.ModelSerializer):
+class ScheduleSerializer(ModelBody):
     openings_count = serializers.IntegerField(read_only=True)
 
     class Meta:
@@ -25,14 +28,14 @@ class ScheduleSerializer(serializers.ModelSerializer):
         ]  # fmt: skip
 
 
-class LayoutSerializer(serializers.ModelSerializer):
+class LayoutSerializer(ModelBody):
     class Meta:
         model = SenderLayout
         fields: ClassVar = ["id", "job", "fingerprint", "layout", "settled_by", "settled_at"]
 
 
 @extend_schema_field(OpenApiTypes.OBJECT)
-class MappingField(serializers.Field):
+class MappingField(FreeField):
     """What is settled about tables and columns: an object, or the text of one in a form."""
 
     def to_internal_value(self, data: Any) -> Any:
@@ -63,7 +66,7 @@ class MarksField(serializers.ListField):
         return super().to_internal_value(data)
 
 
-class ChosenSerializer(serializers.Serializer):
+class ChosenSerializer(KnownNames):
     """What of a difference is applied."""
 
     apply = KindsField(
@@ -84,7 +87,7 @@ class ChosenSerializer(serializers.Serializer):
     )
 
 
-class SettledSerializer(serializers.Serializer):
+class SettledSerializer(KnownNames):
     """What is settled about a file before it is read."""
 
     detail = serializers.CharField(
@@ -113,10 +116,10 @@ class ScheduleUpload(DraftSent, ChosenSerializer):
 class PlannedOpeningSerializer(serializers.Serializer):
     row = serializers.IntegerField()
     mark = serializers.CharField()
-    ro_width_in = serializers.DecimalField(9, 5)
-    ro_height_in = serializers.DecimalField(9, 5)
-    unit_width_in = serializers.DecimalField(9, 5)
-    unit_height_in = serializers.DecimalField(9, 5)
+    ro_width_in = InchesField(9, 5)
+    ro_height_in = InchesField(9, 5)
+    unit_width_in = InchesField(9, 5)
+    unit_height_in = InchesField(9, 5)
     operation = serializers.CharField()
     floor = serializers.CharField()
     detail = serializers.CharField()
@@ -132,8 +135,8 @@ class DifferenceLineSerializer(serializers.Serializer):
     row = serializers.IntegerField(allow_null=True)
     sheet = serializers.CharField()
     opening = serializers.IntegerField(allow_null=True)
-    old = serializers.DictField()
-    new = serializers.DictField()
+    old = ValuesField()
+    new = ValuesField()
     hindrance = serializers.CharField(help_text="Why it cannot be done; empty where it can.")
     follows = serializers.CharField(help_text="What else happens where it is done.")
 
@@ -232,7 +235,7 @@ class SchedulePlanSerializer(UnderstoodSerializer):
     difference = DifferenceSerializer()
 
 
-class DraftSerializer(serializers.ModelSerializer):
+class DraftSerializer(ModelBody):
     class Meta:
         model = ScheduleDraft
         fields: ClassVar = [
@@ -269,13 +272,13 @@ class ScheduleRowSerializer(serializers.Serializer):
     sheet = serializers.CharField()
     mark = serializers.CharField()
     openings_count = serializers.IntegerField(source="quantity")
-    ro_width_in = serializers.DecimalField(9, 5, allow_null=True)
-    ro_height_in = serializers.DecimalField(9, 5, allow_null=True)
-    unit_width_in = serializers.DecimalField(9, 5, allow_null=True)
-    unit_height_in = serializers.DecimalField(9, 5, allow_null=True)
+    ro_width_in = InchesField(9, 5, allow_null=True)
+    ro_height_in = InchesField(9, 5, allow_null=True)
+    unit_width_in = InchesField(9, 5, allow_null=True)
+    unit_height_in = InchesField(9, 5, allow_null=True)
     operation = serializers.CharField()
     floor = serializers.CharField()
     detail = serializers.CharField()
     remarks = serializers.CharField()
-    weight_lb = serializers.DecimalField(7, 2, allow_null=True)
-    facts = serializers.DictField()
+    weight_lb = PoundsField(7, 2, allow_null=True)
+    facts = ValuesField()

@@ -1,4 +1,4 @@
-"""Metric at the edge: the end of a name says its measure.
+"""Metric at the edge: a field says its measure, and the name of each ends with it.
 
 Outside sources: pint, whose definitions follow NIST SP 811 and SP 330; inch of 25.4 mm and pound of 0.45359237 kg,
 NIST Handbook 44, appendix C.
@@ -6,21 +6,25 @@ NIST Handbook 44, appendix C.
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from decimal import Decimal
+from typing import Any
 
 import pint
 import pytest
 from django.apps import apps
 from django.db.models import DecimalField
-from drf_spectacular.generators import SchemaGenerator
 from hypothesis import given
 from hypothesis import strategies as st
+from rest_framework import serializers
 
-from config.metric import AMOUNTS, COMPANIONS, MEASURES, PLACES, fault_in_metric, from_body, inside_twin, metric_twin
-from config.metric import to_metric as answered
+from config import metric
+from config.measured import MEASURES, Names, declared, shapes
+from config.metric import PLACES, fault_in_metric
 from jobs.errors import BadInput
-from openings.calc.units import METRIC, US
+from jobs.measures import MeasureField
+from openings.calc.units import METRIC, US, Units
 
 PINT = {
     "in": ("inch", "mm"), "ft": ("foot", "m"), "sqin": ("inch**2", "mm**2"), "sqft": ("foot**2", "m**2"),
@@ -29,6 +33,28 @@ PINT = {
     "range_f": ("delta_degF", "delta_degC"),
 }  # fmt: skip
 REGISTRY = pint.UnitRegistry(non_int_type=Decimal)
+
+NAMES = Names(
+    measures={
+        "ro_width_in": "in", "lites_in": "in", "weight_lb": "lb", "lb": "lb", "run_ft": "ft", "area_sqft": "sqft",
+        "area_sqin": "sqin", "volume_cuin": "cuin", "design_pressure_psf": "psf", "low_f": "f", "high_f": "f",
+        "joint_temp_range_f": "range_f", "frame_lb_per_ft": "lb_per_ft", "peel_lb_per_in": "lb_per_in",
+        **{f"x_{end}": end for end in MEASURES}, **{f"side_{number}_in": "in" for number in range(9)},
+    },
+    amounts=["each", "quantity", "package_quantity"],
+    rates=["rate_person_h"],
+    units=["unit", "measure"],
+    free=["mapping"],
+)  # fmt: skip
+"""What the bodies of these tests measure."""
+
+
+def answered(body: Any) -> Any:
+    return metric.to_metric(body, NAMES)
+
+
+def from_body(body: Any, units: Units) -> Any:
+    return metric.from_body(body, units, NAMES)
 
 
 @pytest.mark.parametrize("end", MEASURES)
@@ -97,7 +123,7 @@ def test_inches_come_back_as_closely_as_a_thousandth_of_a_millimeter_allows(inch
     ],
 )
 def test_a_name_and_its_twin(inside, metric):
-    assert (metric_twin(inside).name, inside_twin(metric).name) == (metric, inside)
+    assert (NAMES.metric(inside).name, NAMES.inside(metric).name) == (metric, inside)
 
 
 @pytest.mark.parametrize(
@@ -107,8 +133,8 @@ def test_a_name_and_its_twin(inside, metric):
         "expansion_per_f", "expansion_per_c", "glass_lb_per_sqft", "primer_sqft_per_gal", "count_per_m", "x_in\n",
     ],
 )  # fmt: skip
-def test_a_name_without_a_measure_has_no_twin(name):
-    assert metric_twin(name) is inside_twin(name) is None
+def test_a_name_that_nothing_declares_has_no_twin(name):
+    assert NAMES.metric(name) is NAMES.inside(name) is None
 
 
 @pytest.mark.parametrize(
@@ -124,9 +150,11 @@ def test_a_name_without_a_measure_has_no_twin(name):
         ({"is_in": True, "RO_in": "width", 7: 1}, {"is_in": True, "RO_in": "width", 7: 1}),
         ({"expansion_per_f": Decimal("0.000035")}, {"expansion_per_f": Decimal("0.000035")}),
         ([1, "2", None], [1, "2", None]),
+        ({"mapping": {"lb": 51, "unit": "in", "each": 1}}, {"mapping": {"lb": 51, "unit": "in", "each": 1}}),
     ],
     ids=[
         "length", "nothing given", "list", "empty list", "deep", "bare lb", "range", "no numbers", "rate", "no object",
+        "free",
     ],
 )  # fmt: skip
 def test_an_answer_has_its_measures_in_metric(body, metric):
@@ -179,6 +207,7 @@ def test_amounts_follow_the_unit_beside_them(line, metric):
         ({"measure": "mm"}, {"measure": "in"}),
         ({"weight_kg": None, "ro_width_mm": True}, {"weight_lb": None, "ro_width_in": True}),
         ({"weight_kg": "heavy", "low_c": "NaN"}, {"weight_lb": "heavy", "low_f": "NaN"}),
+        ({"mapping": {"B": {"unit": "mm", "kg": 1}}}, {"mapping": {"B": {"unit": "mm", "kg": 1}}}),
         ({"mark": "W1", "tags": [1, {"x": None}]}, {"mark": "W1", "tags": [1, {"x": None}]}),
         ([], []),
         (None, None),
@@ -253,32 +282,42 @@ def test_a_fault_speaks_metric(field, value, metric):
     assert fault_in_metric(field, value) == metric
 
 
-# Guards: what the API has today, held against what the ends of names are taken to mean.
+# Guards: what the API has today.
 
 
-@pytest.fixture(scope="module")
-def shapes() -> dict[str, dict]:
-    schemas = SchemaGenerator().get_schema(public=True)["components"]["schemas"]
-    return {name: schema["properties"] for name, schema in schemas.items() if "properties" in schema}
+def test_a_name_is_of_one_measure_and_says_so():
+    for name, measure in declared().measures.items():
+        assert name == measure or name.endswith(f"_{measure}"), name
+    for shape in shapes():
+        for name, field in shape().fields.items():
+            measured = getattr(field, "child", field)
+            if isinstance(measured, MeasureField):
+                assert declared().measures[name] == measured.measure, (shape, name)
 
 
-def test_no_field_of_ours_could_be_taken_for_a_metric_one(shapes):
-    assert [(shape, name) for shape, fields in shapes.items() for name in fields if inside_twin(name)] == []
+def test_no_field_of_ours_could_be_taken_for_a_metric_one():
+    named = {name for shape in shapes() for name in shape().fields}
+    assert [name for name in named if declared().inside(name)] == []
 
 
-def test_every_field_with_the_end_of_a_measure_is_a_number(shapes):
-    measured = [schema for fields in shapes.values() for name, schema in fields.items() if metric_twin(name)]
-    assert measured
-    for schema in measured:
-        schema = schema.get("items", schema)
-        assert "number" in {schema.get("type"), *(one.get("type") for one in schema.get("oneOf", []))}, schema
+def test_every_figure_that_is_called_as_a_measure_declares_it():
+    silent = [
+        (shape.__name__, name)
+        for shape in shapes()
+        for name, field in shape().fields.items()
+        if isinstance(getattr(field, "child", field), serializers.DecimalField | serializers.FloatField)
+        and re.search(rf"(^|_)(?<!_per_)({'|'.join(MEASURES)})$", name)
+        and not isinstance(getattr(field, "child", field), MeasureField)
+    ]
+    assert silent == []
 
 
-def test_every_amount_says_its_unit_beside_it(shapes):
+def test_every_amount_says_its_unit_beside_it():
+    names = declared()
     silent = [
         shape
-        for shape, fields in shapes.items()
-        if not fields.keys().isdisjoint(AMOUNTS) and fields.keys().isdisjoint(COMPANIONS)
+        for shape in shapes()
+        if not (fields := shape().fields.keys()).isdisjoint(names.amounts) and fields.isdisjoint(names.units)
     ]
     assert silent == []
 
@@ -290,10 +329,10 @@ def test_every_amount_says_its_unit_beside_it(shapes):
         for label in ("jobs", "openings", "materials")
         for model in apps.get_app_config(label).get_models()
         for field in model._meta.fields
-        if isinstance(field, DecimalField) and metric_twin(field.name)
+        if isinstance(field, DecimalField) and field.name in declared().measures
     ],
 )
 def test_every_column_takes_a_metric_figure(field):
     """As many places as its metric twin needs to come back; fewer would be refused as too exact."""
-    needed = PLACES[metric_twin(field.name).conversion.suffix]
+    needed = PLACES[declared().metric(field.name).conversion.suffix]
     assert field.decimal_places >= -needed.as_tuple().exponent

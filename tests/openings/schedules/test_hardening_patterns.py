@@ -16,9 +16,11 @@ from typing import Any
 
 import pytest
 
-from config.metric import fault_in_metric, from_body, metric_twin
+from config.measured import declared
+from config.metric import fault_in_metric, from_body
 from jobs.calc.text import has_control
 from jobs.errors import BadInput
+from jobs.names import no_such
 from materials.serializers import CutsAsked, DrawAsked
 from openings.calc.operation import factor_of_operation
 from openings.calc.tape import bare_size, read_length, read_size, size_in_text
@@ -101,9 +103,10 @@ def test_no_sign_in_a_workbook_costs_more_than_its_length(place: str) -> None:
 
 READERS: list[Callable[[str], Any]] = [
     read_length, read_size, size_in_text, bare_size, has_control, several_in, read_heading, is_foreign,
-    words_of, plain_text, similar_headings, floor_within, floor_counted, kind_of, operation_in, metric_twin,
+    words_of, plain_text, similar_headings, floor_within, floor_counted, kind_of, operation_in, declared().metric,
     lambda text: factor_of_operation(text, ()),
     lambda text: stated_unit([[text]], [[text]]),
+    lambda text: no_such(text, declared().measures, kind="field"),
     lambda text: fault_in_metric(text, text),
     lambda text: from_body({text: text, "ro_width_mm": text}, METRIC),
     lambda text: layout_of({"columns": {text: {"meaning": text, "unit": text}}, "tables": text}),

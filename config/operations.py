@@ -1,0 +1,106 @@
+"""How the OpenAPI document describes one operation: what it asks, and every refusal that it can answer with."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from http import HTTPStatus
+from typing import Any
+
+import uritemplate
+from drf_spectacular.openapi import AutoSchema
+from drf_spectacular.plumbing import get_lib_doc_excludes
+from rest_framework import serializers
+from rest_framework.permissions import SAFE_METHODS, AllowAny
+
+from config.errors import CONTENT_TYPE
+from jobs.names import KnownNames, ModelBody
+from openings.measure_fields import MeasuredModelSerializer
+from openings.serializers import UnderstoodSerializer
+
+MEANINGS = {
+    400: "What was sent cannot be used; `errors` names each field.",
+    401: "Nobody is signed in, or the token is nobody's.",
+    403: "This is for other roles, or a page sent it without its token against forgery.",
+    404: "There is no such thing, or no such page of the list.",
+    406: "It is answered in other media types than were asked for.",
+    409: "It clashes with what already holds.",
+    413: "More was sent than is read.",
+    415: "Bodies of this media type are not read.",
+    429: "Asked too often; `Retry-After` says when to ask again.",
+    503: "Not at this moment; `Retry-After` says when to ask again, in seconds.",
+}
+HEADERS = {
+    401: ("WWW-Authenticate", {"type": "string"}),
+    429: ("Retry-After", {"type": "integer", "minimum": 0}),
+    503: ("Retry-After", {"type": "integer", "minimum": 0}),
+}
+
+
+class ProblemFaultSerializer(serializers.Serializer):
+    """One thing wrong in what was sent."""
+
+    field = serializers.CharField(help_text="Where it stands, such as `readings[1].width_in`; empty for the whole.")
+    row = serializers.IntegerField(allow_null=True, help_text="The row of a file.")
+    value = serializers.CharField(help_text="What stands there.")
+    detail = serializers.CharField(help_text="What is wrong, and what would be right.")
+
+
+class ProblemSerializer(serializers.Serializer):
+    """What is wrong, as RFC 9457 describes it, with `code` and `errors` of our own."""
+
+    type = serializers.CharField(help_text="A URN that ends with `code`.")
+    title = serializers.CharField()
+    status = serializers.IntegerField()
+    detail = serializers.CharField()
+    code = serializers.CharField(help_text="Stays the same from release to release.")
+    errors = ProblemFaultSerializer(many=True)
+    schedule = UnderstoodSerializer(required=False, help_text="How a file was understood, where that is what is wrong.")
+
+
+def undescribed() -> list[type]:
+    """Return the classes whose docstrings tell developers what their heirs share, and callers nothing."""
+    from jobs import resource  # it imports views, which name this file
+
+    endpoints = (resource.Endpoint, resource.Readable, resource.Addable, resource.Resource)
+    return [*get_lib_doc_excludes(), KnownNames, ModelBody, MeasuredModelSerializer, *endpoints]
+
+
+class Operation(AutoSchema):
+    """One operation of the API."""
+
+    def get_override_parameters(self) -> list[Any]:
+        """Return what the view says that its query asks."""
+        query = getattr(self.view, "query", None)
+        return [query] if query and self.method == "GET" else []
+
+    def _get_response_bodies(self, direction: str = "response") -> dict[str, Any]:
+        bodies = super()._get_response_bodies(direction)
+        return bodies | {str(status): self._refusal(status) for status in self._refusals() if str(status) not in bodies}
+
+    def _refusals(self) -> Iterator[int]:
+        """Yield the statuses of the refusals that are possible here."""
+        view, writes = self.view, self.method not in SAFE_METHODS
+        yield HTTPStatus.BAD_REQUEST  # every address refuses a query of which a name is not known
+        if not any(isinstance(permission, AllowAny) for permission in view.get_permissions()):
+            yield HTTPStatus.UNAUTHORIZED
+            if writes:
+                yield HTTPStatus.FORBIDDEN
+        if uritemplate.variables(self.path) or getattr(view, "action", None) in getattr(view, "paged", ()):
+            yield HTTPStatus.NOT_FOUND
+        yield HTTPStatus.NOT_ACCEPTABLE
+        if writes and getattr(view, "is_stored", True):
+            yield HTTPStatus.CONFLICT
+        if writes:
+            yield HTTPStatus.REQUEST_ENTITY_TOO_LARGE
+            yield HTTPStatus.UNSUPPORTED_MEDIA_TYPE
+        if view.get_throttles():
+            yield HTTPStatus.TOO_MANY_REQUESTS
+        yield HTTPStatus.SERVICE_UNAVAILABLE
+        yield from getattr(view, "refusals", ())
+
+    def _refusal(self, status: int) -> dict[str, Any]:
+        body = {"content": {CONTENT_TYPE: {"schema": self.resolve_serializer(ProblemSerializer, "response").ref}}}
+        if status in HEADERS:
+            name, schema = HEADERS[status]
+            body["headers"] = {name: {"schema": schema}}
+        return body | {"description": MEANINGS[status]}
