@@ -25,11 +25,31 @@ from rest_framework.response import Response
 from rest_framework.views import set_rollback
 
 from config import metric
-from jobs.errors import BadInput, CallerError, Conflict, DayIsPast, DayOutOfReach, NotAllowed, NotFound, NotNow
+from jobs.errors import (
+    BadInput,
+    CallerError,
+    ChangedMeanwhile,
+    Conflict,
+    DayIsPast,
+    DayOutOfReach,
+    KeyReused,
+    NotAllowed,
+    NotFound,
+    NotNow,
+)
 from jobs.transaction import ASK_FOR_ANOTHER_TRY, passes_by_itself, sqlstate_of
 
 CONTENT_TYPE = "application/problem+json"
-STATUSES: dict[type[CallerError], int] = {BadInput: 400, NotAllowed: 403, NotFound: 404, Conflict: 409, NotNow: 503}
+STATUSES: dict[type[CallerError], int] = {
+    BadInput: 400,
+    NotAllowed: 403,
+    NotFound: 404,
+    Conflict: 409,
+    ChangedMeanwhile: 412,
+    KeyReused: 422,
+    NotNow: 503,
+}
+NAMES_ITS_ROWS = (409, 412)
 DUPLICATE_CODES = {"unique", "unique_together"}
 DATE_CODES = {DayOutOfReach.code, DayIsPast.code}
 """What a date is refused with, whether its field saw it or the service."""
@@ -38,6 +58,7 @@ KEPT_BY_A_TRIGGER = "23Z01"
 
 LONGEST_VALUE = 200
 NOT_SENT = object()
+IN_A_LIST = re.compile(r"\w*[.\[]([0-9]+)\b", re.ASCII)
 
 LOCK_NOT_GOT, STOPPED = "55P03", "57014"
 RETRY_AFTER_S = {"in-use": 2, "too-many-at-once": 2, "took-too-long": 30, "out-of-memory": 30}
@@ -73,8 +94,7 @@ def describe(error: Exception) -> dict[str, Any] | None:
     """Return the problem document of an error that a caller can mend or that passes by itself, or None."""
     match error:
         case CallerError():
-            status = next(code for root, code in STATUSES.items() if isinstance(error, root))
-            return _document(status, error.code, error.detail, list(map(asdict, error.faults))) | error.members
+            return _said_by(error)
         case ModelError():
             return _model_problem(error)
         case exceptions.ValidationError():
@@ -94,6 +114,15 @@ def describe(error: Exception) -> dict[str, Any] | None:
         case DatabaseError() | InterfaceError() | MemoryError():
             return _passing(error)
     return None
+
+
+def _said_by(error: CallerError) -> dict[str, Any]:
+    """Return the problem document of what code raised; a clash names the rows that it is about."""
+    status = next(code for root, code in STATUSES.items() if isinstance(error, root))
+    described = _document(status, error.code, error.detail, [fault.as_json() for fault in error.faults])
+    if error.about and status in NAMES_ITS_ROWS:
+        described["conflicts"] = [asdict(one) for one in error.about]
+    return described | error.members
 
 
 def wait_of(document: dict[str, Any]) -> dict[str, str]:
@@ -145,13 +174,21 @@ def _document(status: int, code: str, detail: str, faults: list[Fault] | None = 
 
 def _invalid(faults: list[tuple[str, str, str]]) -> dict[str, Any]:
     """Return the problem of (field, code, detail) faults: a duplicate or a date where nothing else is wrong."""
-    listed = [{"field": field, "row": None, "value": "", "detail": detail} for field, _, detail in faults]
+    listed = [
+        {"field": field, "row": None, "value": "", "detail": detail} | _item(field) for field, _, detail in faults
+    ]
     sentence = "; ".join(f"{field}: {detail}" if field else detail for field, _, detail in faults[:5])
     if faults and all(code in DUPLICATE_CODES for _, code, _ in faults):
         return _document(409, "duplicate", sentence, listed)
     if len(faults) == 1 and faults[0][1] in DATE_CODES:
         return _document(400, faults[0][1], faults[0][2], listed)
     return _document(400, "invalid", sentence, listed)
+
+
+def _item(field: str) -> dict[str, int]:
+    """Return which of a list that was sent a field stands in, such as `openings.3`; nothing where it stands in none."""
+    found = IN_A_LIST.match(field)
+    return {"item": int(found[1])} if found else {}
 
 
 def _kept_by_a_trigger(error: Any) -> dict[str, Any]:

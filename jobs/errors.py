@@ -3,32 +3,64 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from typing import Any
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fault:
-    """One thing wrong in what was sent: where it stands, what stands there, what would be right."""
+    """One thing wrong in what was sent: where it stands, what stands there, what would be right.
+
+    Args:
+        row: of a file, as the file counts.
+        item: of what was sent together, from 0.
+    """
 
     field: str
     value: str = ""
     row: int | None = None
     detail: str
+    item: int | None = None
+
+    def as_json(self) -> dict[str, Any]:
+        """Return it as a problem document lists it; `item` stands there where things were sent together."""
+        said = asdict(self)
+        return said if self.item is not None else {name: value for name, value in said.items() if name != "item"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class About:
+    """One row that an error is about.
+
+    Args:
+        type: what it is, spelled as in the fields of the API, such as `crew_day`.
+        name: what people call it, such as the mark of an opening.
+        detail: what is wrong with it, where that differs from row to row.
+    """
+
+    type: str
+    id: int
+    name: str
+    detail: str = ""
 
 
 class CallerError(Exception):
     """Root of the errors a caller can mend. `code` is stable; the sentence says the figures.
 
     An edge may add `members` to what is answered, where they help to mend it.
+
+    Args:
+        faults: each thing that is wrong, by field.
+        about: the rows it is about, as `jobs.queries.about` makes them.
     """
 
     code = "mendable"
 
-    def __init__(self, detail: str, *, faults: Iterable[Fault] = ()) -> None:
+    def __init__(self, detail: str, *, faults: Iterable[Fault] = (), about: Iterable[About] = ()) -> None:
         super().__init__(detail)
         self.detail = detail
         self.faults = tuple(faults)
+        self.about = tuple(about)
         self.members: dict[str, Any] = {}
 
 
@@ -48,6 +80,24 @@ class Conflict(CallerError):
     """What was asked clashes with what already holds."""
 
     code = "conflict"
+
+
+class ChangedMeanwhile(CallerError):
+    """What was to be changed is not as it was when it was read."""
+
+    code = "changed-meanwhile"
+
+
+class KeyReused(CallerError):
+    """An `Idempotency-Key` came back with something else."""
+
+    code = "key-reused"
+
+
+class StillAnswering(Conflict):
+    """The first request with this `Idempotency-Key` is not done yet."""
+
+    code = "still-answering"
 
 
 class NotAllowed(CallerError):

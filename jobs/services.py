@@ -11,6 +11,7 @@ from django.db import models
 from django.utils import timezone
 
 from jobs import transaction
+from jobs.about import about
 from jobs.calc import say
 from jobs.calc.horizon import PLAN
 from jobs.dates import require_within
@@ -84,7 +85,7 @@ def find_crew_day(*, crew_id: int, on: date) -> CrewDay:
     if not CrewDay.objects.filter(crew=crew, on=on).exists():
         if not is_worked(crew, on, DaysOff(off=frozenset(), extra=frozenset())):
             worked = say.weekdays(int(digit) for digit in crew.weekdays)
-            raise DayOff(f"{crew} does not work on {say.day(on)}; it works {worked}")
+            raise DayOff(f"{crew} does not work on {say.day(on)}; it works {worked}", about=[about(crew)])
         CrewDay.objects.get_or_create(crew=crew, on=on, defaults={"capacity_person_h": crew.capacity_person_h})
     return CrewDay.objects.select_related("crew").get(crew=crew, on=on)
 
@@ -113,7 +114,7 @@ def require_worked(day: CrewDay) -> CrewDay:
         DayOff: it is.
     """
     if day.is_off:
-        raise DayOff(f"{day.crew} is off on {say.day(day.on)}: {day.off_reason}")
+        raise DayOff(f"{day.crew} is off on {say.day(day.on)}: {day.off_reason}", about=[about(day)])
     return day
 
 

@@ -13,6 +13,7 @@ from rest_framework.decorators import action
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from jobs.about import about
 from jobs.errors import Conflict
 from jobs.permissions import STOCK
 from jobs.resource import Readable
@@ -62,7 +63,8 @@ class PullSheets(Readable):
         """The sheet as an Excel workbook; the name of a superseded one says so."""
         sheet = self.get_object()
         if sheet.state != PullSheet.State.WRITTEN:
-            raise Conflict(f"{sheet} is {sheet.state}; {sheet.failure or 'a worker will write it'}")
+            sentence = f"{sheet} is {sheet.state}; {sheet.failure or 'a worker will write it'}"
+            raise Conflict(sentence, about=[about(sheet)])
         name = sheet.filename.replace(".xlsx", "-superseded.xlsx") if sheet.is_superseded else sheet.filename
         return HttpResponse(
             bytes(sheet.workbook),

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from typing import Any, NamedTuple
 
 from jobs import transaction
+from jobs.about import about
 from jobs.errors import Fault, NotFound
 from jobs.services import add, change
 from materials.calc.draw import draw_of
@@ -116,7 +117,9 @@ def _refuse(losses: Iterable[Loss], *, fields: Iterable[str] = ()) -> None:
     more = f"; and {len(lost) - MOST_NAMED} more" if len(lost) > MOST_NAMED else ""
     sentence = f"products would serve no more: {'; '.join(named)}{more}. Choose products that do first"
     of = list(fields) or sorted({OF_THE_DETAIL[loss.part] for loss in lost})
-    raise NoLongerServes(sentence, faults=[Fault(field=field, detail=sentence) for field in of])
+    details = {loss.detail.pk: loss.detail for loss in lost}.values()
+    faults = [Fault(field=field, detail=sentence) for field in of]
+    raise NoLongerServes(sentence, faults=faults, about=[about(detail) for detail in details])
 
 
 def _require_serves(choice: DetailProduct) -> None:

@@ -8,6 +8,7 @@ from django.db import models
 from django.db.models import Q
 
 from jobs import transaction
+from jobs.about import about
 from jobs.errors import Conflict, Fault, NotFound
 from jobs.services import change
 from materials.models import Lot, Movement, Place, PlannedRoll, Product, PullSheetLine, Remnant
@@ -96,4 +97,6 @@ def _require_kept(
             )
             for name in changed
         ]
-        raise Conflict(f"{what} of {row} stays as it is: {found} rest on it; {another}", faults=faults)
+        raise Conflict(
+            f"{what} of {row} stays as it is: {found} rest on it; {another}", faults=faults, about=[about(row)]
+        )

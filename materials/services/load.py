@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from decimal import Decimal
 
 from jobs import transaction
+from jobs.about import about
 from jobs.errors import Conflict, NotFound
 from jobs.models import CrewDay, Person
 from jobs.services import change
@@ -45,12 +46,15 @@ def load_lines(*, sheet_id: int, packages: Mapping[int, int], by: Person | None)
 def _load(sheet_id: int, line_id: int, packages: int, by: Person | None) -> PullSheetLine:
     line = _lock_line(sheet_id, line_id)
     if line.product is None:
-        raise Conflict(f"no product is chosen for {line.parts}; choose one for the detail first")
+        sentence = f"no product is chosen for {line.parts}; choose one for the detail first"
+        raise Conflict(sentence, about=[about(line.sheet), about(line)])
     if not PullSheet.objects.newest_written().filter(crew_day=line.sheet.crew_day_id, pk=line.sheet_id).exists():
-        raise Conflict(f"{line.sheet} is superseded; load from the newest revision")
+        sentence = f"{line.sheet} is superseded; load from the newest revision"
+        raise Conflict(sentence, about=[about(line.sheet), about(line)])
     if (opened := opened_of(line)) > packages:
         entered = f"{opened} × {line.product} {'were' if opened > 1 else 'was'} opened on this truck and settled"
-        raise Conflict(f"{entered}; {packages} cannot be all that was loaded")
+        sentence = f"{entered}; {packages} cannot be all that was loaded"
+        raise Conflict(sentence, about=[about(line.sheet), about(line)])
     more = packages - (line.loaded_packages or 0)
     if more:
         warehouse, truck = _ends(line)

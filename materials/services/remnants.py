@@ -10,6 +10,7 @@ from django.db.models import Q
 from django.utils import timezone
 
 from jobs import transaction
+from jobs.about import about
 from jobs.errors import Conflict, NotFound
 from jobs.models import CrewDay, Person
 from jobs.services import add, change
@@ -103,7 +104,7 @@ def put_remnant(remnant: Remnant, *, place: Place, **values: Any) -> Remnant:
 
 def _require_not_cut_up(remnant: Remnant) -> None:
     if remnant.fate == Remnant.Fate.CUT_UP:
-        raise Conflict(f"{remnant} is cut up already; there is nothing left of it to scrap")
+        raise Conflict(f"{remnant} is cut up already; there is nothing left of it to scrap", about=[about(remnant)])
 
 
 def _require_all(wanted: Collection[int], remnants: Collection[Remnant]) -> None:
@@ -121,7 +122,8 @@ def _require_free(remnant: Remnant, crew_day: CrewDay) -> None:
         why = f"lies at {place}"
     else:
         return
-    raise Conflict(f"{remnant} cannot be reserved for {crew_day}: it {why}")
+    sentence = f"{remnant} cannot be reserved for {crew_day}: it {why}"
+    raise Conflict(sentence, about=[about(remnant), about(crew_day)])
 
 
 def lock_day(crew_day_id: int) -> CrewDay:

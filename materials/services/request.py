@@ -13,6 +13,7 @@ from django.db.models import Q
 from django.utils import timezone
 
 from jobs import transaction
+from jobs.about import about
 from jobs.calc.calendar import cutoff_instant, earliest_today, previous_working_day
 from jobs.calc.horizon import COMING
 from jobs.dates import require_within
@@ -141,7 +142,9 @@ def _request(crew_day: CrewDay, *, by: Person | None) -> PullSheet:
         _keep(written, composed.basis)
         return written
     if not composed.openings and written is None:
-        raise NothingAssigned(f"nothing is assigned to {crew_day} that can be set; assign openings first")
+        raise NothingAssigned(
+            f"nothing is assigned to {crew_day} that can be set; assign openings first", about=[about(crew_day)]
+        )
     return PullSheet.objects.create(
         crew_day=crew_day,
         revision=last.revision + 1 if last else 1,

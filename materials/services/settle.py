@@ -9,6 +9,7 @@ from typing import NamedTuple
 from django.db.models import Q
 
 from jobs import transaction
+from jobs.about import about
 from jobs.calc.say import day
 from jobs.errors import Conflict, Fault, NotFound
 from jobs.models import Person
@@ -174,9 +175,11 @@ def _stands(roll: PlannedRoll, came_back_in: Decimal) -> bool:
 def _require_newest(sheet: PullSheet) -> None:
     newest = PullSheet.objects.newest_written().defer("workbook").filter(crew_day=sheet.crew_day_id).first()
     if newest is None or newest.pk != sheet.pk:
-        raise Conflict(f"{sheet} is superseded; settle the rolls of {newest}")
+        about_it = [about(sheet), *([about(newest)] if newest else [])]
+        raise Conflict(f"{sheet} is superseded; settle the rolls of {newest}", about=about_it)
     if sheet.crew_day.on > today_on_sites():
-        raise Conflict(f"{sheet} is for {day(sheet.crew_day.on)}; its rolls are settled once the truck is back")
+        sentence = f"{sheet} is for {day(sheet.crew_day.on)}; its rolls are settled once the truck is back"
+        raise Conflict(sentence, about=[about(sheet)])
 
 
 def _require_possible(roll: PlannedRoll, ends: _Ends, came_back_in: Decimal, *, is_correction: bool) -> None:
@@ -195,10 +198,11 @@ def _require_possible(roll: PlannedRoll, ends: _Ends, came_back_in: Decimal, *, 
     if old is None or is_correction:
         return
     if old.fate and came_back_in:
-        raise Conflict(f"{old} is {old.fate} already; enter what lies there as a remnant that was found")
+        sentence = f"{old} is {old.fate} already; enter what lies there as a remnant that was found"
+        raise Conflict(sentence, about=[about(roll), about(old)])
     if not old.fate and old.reserved_for_id != roll.sheet.crew_day_id:
         held = f"it is reserved for {old.reserved_for}" if old.reserved_for else "nobody counts on it"
-        raise Conflict(f"{old} did not go with {roll.sheet.crew_day}: {held}")
+        raise Conflict(f"{old} did not go with {roll.sheet.crew_day}: {held}", about=[about(roll), about(old)])
 
 
 def _require_loaded(roll: PlannedRoll) -> None:
@@ -206,7 +210,7 @@ def _require_loaded(roll: PlannedRoll) -> None:
     if loaded.holds(roll.number):
         return
     sentence = f"{roll} was not loaded: {loaded.in_words(roll.product)}. Enter first what the truck took along"
-    raise NotLoaded(sentence, faults=[Fault(field="came_back_in", detail=sentence)])
+    raise NotLoaded(sentence, faults=[Fault(field="came_back_in", detail=sentence)], about=[about(roll)])
 
 
 def _require_unused(roll: PlannedRoll, ends: _Ends, came_back_in: Decimal) -> None:
@@ -215,9 +219,11 @@ def _require_unused(roll: PlannedRoll, ends: _Ends, came_back_in: Decimal) -> No
     lay_there = ends.old if was_whole else ends.left
     if lay_there and lay_there.fate != Remnant.Fate.MISTAKEN and (why := _why_used(lay_there, roll)):
         entered = f"{plain(roll.came_back_in or Decimal(0))} in came back of {roll}"
-        raise Conflict(f"{entered}, and {lay_there} {why}; enter what lies there now as a remnant that was found")
+        sentence = f"{entered}, and {lay_there} {why}; enter what lies there now as a remnant that was found"
+        raise Conflict(sentence, about=[about(roll), about(lay_there)])
     if ends.old and not was_whole and came_back_in and not is_cut_up_by(ends.old, roll):
-        raise Conflict(f"{ends.old} is {ends.old.fate} already; enter what lies there as a remnant that was found")
+        sentence = f"{ends.old} is {ends.old.fate} already; enter what lies there as a remnant that was found"
+        raise Conflict(sentence, about=[about(roll), about(ends.old)])
 
 
 def _why_used(remnant: Remnant, roll: PlannedRoll) -> str:

@@ -7,6 +7,7 @@ from decimal import Decimal
 from django.db.models import F
 
 from jobs import transaction
+from jobs.about import about
 from jobs.errors import Conflict
 from jobs.models import Person
 from jobs.services import add
@@ -34,14 +35,15 @@ def move(
         ValidationError: nothing is moved, or it goes nowhere.
     """
     if lot and lot.product_id != product.pk:
-        raise Conflict(f"lot {lot.code} is one of {lot.product}, not of {product}")
+        raise Conflict(f"lot {lot.code} is one of {lot.product}, not of {product}", about=[about(lot), about(product)])
     _lock_places(source, destination)
     if source.holds_stock:
         held = stock_of(product.pk, source.pk)
         of_lot = held.pop(lot.pk if lot else None, Decimal(0))
         if packages > of_lot:
             which = f", lot {lot.code}" if lot else " without a lot number" if held else ""
-            raise Conflict(f"{source} holds {plain(of_lot)} × {product}{which}; {plain(packages)} cannot leave it")
+            sentence = f"{source} holds {plain(of_lot)} × {product}{which}; {plain(packages)} cannot leave it"
+            raise Conflict(sentence, about=[about(source), about(product), *([about(lot)] if lot else [])])
     return add(
         Movement,
         product=product,
@@ -70,7 +72,8 @@ def move_oldest(
     held = stock_of(product.pk, source.pk)
     total = sum(held.values(), Decimal(0))
     if packages > total:
-        raise Conflict(f"{source} holds {plain(total)} × {product}; {plain(packages)} cannot leave it")
+        sentence = f"{source} holds {plain(total)} × {product}; {plain(packages)} cannot leave it"
+        raise Conflict(sentence, about=[about(source), about(product)])
     lots = Lot.objects.filter(pk__in=[lot for lot in held if lot])
     entries = []
     for lot in [*lots.order_by(F("expires_on").asc(nulls_last=True), "received_on", "pk"), None]:

@@ -10,10 +10,11 @@ from rest_framework.decorators import action
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from jobs.about import of_several
 from jobs.resource import Readable, refuse_body
 from openings import services
-from openings.models import Assignment
-from openings.serializers import AssignManySerializer, AssignmentSerializer, AssignSerializer, MoveSerializer
+from openings.models import Assignment, Opening
+from openings.serializers import AssignManySerializer, AssignmentSerializer, AssignSerializer, GivenTo, MoveSerializer
 
 
 class AssignmentFilter(FilterSet):
@@ -41,32 +42,17 @@ class Assignments(Readable):
     @extend_schema(request=AssignSerializer, responses={201: AssignmentSerializer})
     def create(self, request: Request, *args: Any, **kwargs: Any) -> Response:
         """Assign one opening. 409 says why not, with the hours or the people where they do not do."""
-        body = AssignSerializer(data=request.data)
-        body.is_valid(raise_exception=True)
-        asked = body.validated_data
-        (assignment,) = services.assign(
-            opening_ids=[asked["opening"]],
-            crew_id=asked["crew"],
-            on=asked["on"],
-            by=request.user,
-            short_crew_reason=asked["short_crew_reason"],
-        )
+        asked = self._read(AssignSerializer)
+        (assignment,) = services.assign(opening_ids=[asked.pop("opening")], by=request.user, **asked)
         return Response(self.get_serializer(assignment).data, status=201)
 
     @extend_schema(request=AssignManySerializer, responses={201: AssignmentSerializer(many=True)})
     @action(detail=False, methods=["post"], pagination_class=None, filterset_class=None)
     def many(self, request: Request, **kwargs: Any) -> Response:
         """Assign several openings, all or none."""
-        body = AssignManySerializer(data=request.data)
-        body.is_valid(raise_exception=True)
-        asked = body.validated_data
-        assignments = services.assign(
-            opening_ids=asked["openings"],
-            crew_id=asked["crew"],
-            on=asked["on"],
-            by=request.user,
-            short_crew_reason=asked["short_crew_reason"],
-        )
+        asked = self._read(AssignManySerializer)
+        with of_several(Opening, asked["opening_ids"], field="openings"):
+            assignments = services.assign(by=request.user, **asked)
         return Response(self.get_serializer(assignments, many=True).data, status=201)
 
     @extend_schema(request=MoveSerializer, responses={201: AssignmentSerializer(many=True)})
@@ -76,16 +62,9 @@ class Assignments(Readable):
 
         One that was begun is carried on with what is left of its hours and material.
         """
-        body = MoveSerializer(data=request.data)
-        body.is_valid(raise_exception=True)
-        asked = body.validated_data
-        assignments = services.move(
-            assignment_ids=asked["assignments"],
-            crew_id=asked["crew"],
-            on=asked["on"],
-            by=request.user,
-            short_crew_reason=asked["short_crew_reason"],
-        )
+        asked = self._read(MoveSerializer)
+        with of_several(Assignment, asked["assignment_ids"], field="assignments"):
+            assignments = services.move(by=request.user, **asked)
         return Response(self.get_serializer(assignments, many=True).data, status=201)
 
     @extend_schema(request=None, responses=AssignmentSerializer)
@@ -95,3 +74,9 @@ class Assignments(Readable):
         refuse_body(request)
         assignment = services.withdraw(assignment_id=self.get_object().pk, by=request.user)
         return Response(self.get_serializer(assignment).data)
+
+    def _read(self, body: type[GivenTo]) -> dict[str, Any]:
+        """Return what was sent, as the services take it."""
+        sent = body(data=self.request.data)
+        sent.is_valid(raise_exception=True)
+        return sent.validated_data

@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 
 from django.db.models import QuerySet
 
+from jobs.about import about
 from jobs.calc.say import day, moment
 from openings.calc.binding import Bond, Bound, Verb, decide
 from openings.errors import OpeningBound
@@ -55,7 +56,7 @@ def require_free(opening: Opening, verb: Verb, *, kept: str) -> None:
         OpeningBound: something does; the sentence says what, since when, and what to do first.
     """
     if why := decide(verb, bounds_of_opening(opening.pk)).why_refused:
-        raise OpeningBound(f"{opening} {kept}: {why}")
+        raise OpeningBound(f"{opening} {kept}: {why}", about=[about(opening)])
 
 
 def _assigned(openings: QuerySet[Opening]) -> Iterator[tuple[int, int, Bound]]:

@@ -4,6 +4,7 @@ from openings.serializers.assignment import (
     AssignManySerializer,
     AssignmentSerializer,
     AssignSerializer,
+    GivenTo,
     MoveSerializer,
 )
 from openings.serializers.board import (
@@ -104,6 +105,7 @@ __all__ = [
     "DraftSent",
     "DraftSerializer",
     "EndSerializer",
+    "GivenTo",
     "HandsAsked",
     "HoldSerializer",
     "HourSerializer",

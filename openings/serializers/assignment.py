@@ -35,7 +35,7 @@ class AssignmentSerializer(ModelBody):
 class GivenTo(KnownNames):
     """The crew and the day that openings go to."""
 
-    crew = serializers.IntegerField()
+    crew = serializers.IntegerField(source="crew_id")
     on = serializers.DateField(validators=[Within(COMING)])
     short_crew_reason = serializers.CharField(
         required=False,
@@ -51,8 +51,12 @@ class AssignSerializer(GivenTo):
 
 
 class AssignManySerializer(GivenTo):
-    openings = serializers.ListField(child=serializers.IntegerField(), min_length=1, max_length=500)
+    openings = serializers.ListField(
+        child=serializers.IntegerField(), min_length=1, max_length=500, source="opening_ids"
+    )
 
 
 class MoveSerializer(GivenTo):
-    assignments = serializers.ListField(child=serializers.IntegerField(), min_length=1, max_length=500)
+    assignments = serializers.ListField(
+        child=serializers.IntegerField(), min_length=1, max_length=500, source="assignment_ids"
+    )

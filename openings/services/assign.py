@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from datetime import date
 from decimal import Decimal
 from zoneinfo import ZoneInfo
@@ -11,6 +11,7 @@ from django.db.models import Sum
 from django.utils import timezone
 
 from jobs import transaction
+from jobs.about import about, missing_row
 from jobs.calc.horizon import COMING
 from jobs.calc.say import day as say_day
 from jobs.calc.say import moment as say_moment
@@ -57,7 +58,8 @@ def assign(
     _require_coming(openings, on)
     _require_ready(openings)
     day = lock_crew_day(crew_id=crew_id, on=on)
-    return _give(openings, day, by=by, short_crew_reason=short_crew_reason)
+    asked = {opening.pk: opening for opening in openings}
+    return _give(openings, day, asked=asked, by=by, short_crew_reason=short_crew_reason)
 
 
 @transaction.atomic
@@ -84,16 +86,18 @@ def move(
     found = Assignment.objects.filter(pk__in=set(assignment_ids)).select_related("crew_day")
     assignments = {assignment.pk: assignment for assignment in found}
     if missing := sorted(set(assignment_ids) - assignments.keys()):
-        raise NotFound(f"there is no assignment {', '.join(map(str, missing))}")
+        none = [missing_row(Assignment, pk) for pk in missing]
+        raise NotFound(f"there is no assignment {', '.join(map(str, missing))}", about=none)
     openings = lock_openings({assignment.opening_id for assignment in assignments.values()})
     _require_coming(openings, on)
     asked = find_crew_day(crew_id=crew_id, on=on)
     days = lock_crew_days({asked.pk, *(assignment.crew_day_id for assignment in assignments.values())})
     day = require_worked(days[asked.pk])
     live = Assignment.objects.live().filter(pk__in=assignments)
-    _require_movable(openings, {a.opening_id: days[a.crew_day_id] for a in live}, day)
+    asked = {assignment.opening_id: assignment for assignment in assignments.values()}
+    _require_movable(openings, {a.opening_id: days[a.crew_day_id] for a in live}, day, asked=asked)
     live.update(withdrawn_by=by, withdrawn_at=timezone.now())
-    return _give(openings, day, by=by, short_crew_reason=short_crew_reason)
+    return _give(openings, day, asked=asked, by=by, short_crew_reason=short_crew_reason)
 
 
 def withdrawal(assignment_id: int) -> Assignment:
@@ -131,12 +135,23 @@ def withdraw(*, assignment_id: int, by: Person) -> Assignment:
 def _require_withdrawable(assignment: Assignment, opening: Opening) -> None:
     zone = ZoneInfo(opening.job.time_zone)
     if assignment.withdrawn_at:
-        raise Conflict(f"{opening} was withdrawn {say_moment(assignment.withdrawn_at.astimezone(zone))} already")
+        at = say_moment(assignment.withdrawn_at.astimezone(zone))
+        raise Conflict(f"{opening} was withdrawn {at} already", about=[about(opening), about(assignment)])
     require_free(opening, Verb.WITHDRAW, kept="stays on its crew day")
 
 
-def _give(openings: Sequence[Opening], day: CrewDay, *, by: Person | None, short_crew_reason: str) -> list[Assignment]:
+def _give(
+    openings: Sequence[Opening],
+    day: CrewDay,
+    *,
+    asked: Mapping[int, Opening | Assignment],
+    by: Person | None,
+    short_crew_reason: str,
+) -> list[Assignment]:
     """Assign locked openings to a locked crew day, each with what is left of its hours.
+
+    Args:
+        asked: by opening, the row that was asked to go there.
 
     Raises:
         CrewTooSmall, Conflict: as `assign`.
@@ -145,7 +160,7 @@ def _give(openings: Sequence[Opening], day: CrewDay, *, by: Person | None, short
     _require_room(day, [left[opening.pk].person_h for opening in openings])
     short = _short_of_people(openings, day.crew)
     if short and not short_crew_reason:
-        raise _too_small(openings, short, day.crew)
+        raise _too_small(openings, short, day.crew, asked=asked)
     if short and by is None:
         raise BadInput("only a person can decide that a unit goes to a crew that is too small for it")
     why = {opening_id: {"short_crew_reason": short_crew_reason, "short_crew_by": by} for opening_id in short}
@@ -170,11 +185,12 @@ def _require_coming(openings: Collection[Opening], on: date) -> None:
 
 
 def _require_ready(openings: Sequence[Opening]) -> None:
-    why_not = _never_given(openings, Verb.ASSIGN)
-    _refuse(why_not.get(opening.pk, "") for opening in openings)
+    _refuse(_never_given(openings, Verb.ASSIGN), {opening.pk: opening for opening in openings})
 
 
-def _require_movable(openings: Sequence[Opening], live: dict[int, CrewDay], day: CrewDay) -> None:
+def _require_movable(
+    openings: Sequence[Opening], live: Mapping[int, CrewDay], day: CrewDay, *, asked: Mapping[int, Assignment]
+) -> None:
     """Refuse what is not assigned any more, what never is, and what is on that day already."""
     why_not = _never_given(openings, Verb.MOVE)
     for opening in openings:
@@ -182,7 +198,7 @@ def _require_movable(openings: Sequence[Opening], live: dict[int, CrewDay], day:
             why_not.setdefault(opening.pk, f"{opening} is withdrawn already; assign it anew")
         elif live[opening.pk].pk == day.pk:
             why_not.setdefault(opening.pk, f"{opening} is on {day.crew}'s {say_day(day.on)} already")
-    _refuse(why_not.get(opening.pk, "") for opening in openings)
+    _refuse(why_not, asked)
 
 
 def _never_given(openings: Sequence[Opening], verb: Verb) -> dict[int, str]:
@@ -200,9 +216,11 @@ def _never_given(openings: Sequence[Opening], verb: Verb) -> dict[int, str]:
     return reasons
 
 
-def _refuse(reasons: Iterable[str]) -> None:
-    if said := [reason for reason in reasons if reason]:
-        raise Conflict("; ".join(said))
+def _refuse(why_not: Mapping[int, str], asked: Mapping[int, Opening | Assignment]) -> None:
+    """Raise Conflict if there is a reason why an opening does not go; it names the row that was asked to."""
+    if why_not:
+        why = {pk: why_not[pk] for pk in sorted(why_not)}
+        raise Conflict("; ".join(why.values()), about=[about(asked[pk], detail=said) for pk, said in why.items()])
 
 
 def _require_room(day: CrewDay, hours: Collection[Decimal]) -> None:
@@ -211,7 +229,8 @@ def _require_room(day: CrewDay, hours: Collection[Decimal]) -> None:
     if asked > free:
         raise Conflict(
             f"{day} has {free:.2f} of {day.capacity_person_h:.2f} person-hours free; "
-            f"{len(hours)} opening{'s' * (len(hours) != 1)} would take {asked:.2f}"
+            f"{len(hours)} opening{'s' * (len(hours) != 1)} would take {asked:.2f}",
+            about=[about(day)],
         )
 
 
@@ -226,7 +245,13 @@ def _short_of_people(openings: Sequence[Opening], crew: Crew) -> dict[int, LiftN
     return {pk: need for pk, need in needs.items() if need.people > crew.people_count}
 
 
-def _too_small(openings: Sequence[Opening], short: dict[int, LiftNeed], crew: Crew) -> CrewTooSmall:
+def _too_small(
+    openings: Sequence[Opening],
+    short: dict[int, LiftNeed],
+    crew: Crew,
+    *,
+    asked: Mapping[int, Opening | Assignment],
+) -> CrewTooSmall:
     named = {opening.pk: f"{opening.mark} of {opening.job.code}" for opening in openings if opening.pk in short}
     takes = "; ".join(short[pk].said_of(name) for pk, name in named.items())
     them = "it" if len(named) == 1 else "them"
@@ -241,4 +266,5 @@ def _too_small(openings: Sequence[Opening], short: dict[int, LiftNeed], crew: Cr
             )
             for pk, name in named.items()
         ],
+        about=[about(asked[pk], detail=short[pk].said_of(name)) for pk, name in named.items()],
     )

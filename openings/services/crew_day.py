@@ -7,6 +7,7 @@ from decimal import Decimal
 from typing import Any
 
 from jobs import transaction
+from jobs.about import about
 from jobs.calc.say import day as say_day
 from jobs.errors import BadInput, NotFound
 from jobs.models import Crew, CrewDay
@@ -41,7 +42,8 @@ def change_crew_day(*, crew_day_id: int, is_sure: bool = True, **values: Any) ->
     change(day, **values)
     found = stranded(crew_day_id=day.pk)
     if found and not is_sure:
-        raise WouldStrand(_would_strand(day, found))
+        moved = [about(one.assignment.opening) for one in found]
+        raise WouldStrand(_would_strand(day, found), about=[about(day), *moved])
     return found
 
 

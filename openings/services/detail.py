@@ -6,6 +6,7 @@ from dataclasses import asdict
 from typing import Any
 
 from jobs import transaction
+from jobs.about import about
 from jobs.errors import Conflict
 from jobs.models import Job
 from jobs.services import add, change
@@ -53,5 +54,6 @@ def revise_detail(*, detail_id: int, **values: Any) -> InstallationDetail:
         try:
             require_detail(opening.as_facts(), facts)
         except BadDetail as error:
-            raise Conflict(f"{opening} has this detail and cannot take the change: {error.detail}") from error
+            sentence = f"{opening} has this detail and cannot take the change: {error.detail}"
+            raise Conflict(sentence, about=[about(opening), about(detail)]) from error
     return detail

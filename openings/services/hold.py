@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 from django.utils import timezone
 
 from jobs import transaction
+from jobs.about import about
 from jobs.calc import say
 from jobs.errors import Conflict, NotFound
 from jobs.models import Person
@@ -26,8 +27,10 @@ def place_hold(*, opening_id: int, kind: str, reason: str, by: Person | None) ->
         ValidationError: no reason, or an open hold of this kind stands already.
     """
     opening = lock_opening(opening_id)
-    if getattr(opening, "install_record", None) and opening.install_record.done_at:
-        raise Conflict(f"{opening} is complete; report what is wrong with it as a callback")
+    record = getattr(opening, "install_record", None)
+    if record and record.done_at:
+        sentence = f"{opening} is complete; report what is wrong with it as a callback"
+        raise Conflict(sentence, about=[about(opening), about(record)])
     return add(Hold, opening=opening, kind=kind, reason=reason, placed_by=by)
 
 
@@ -56,5 +59,5 @@ def release_hold(*, hold_id: int, by: Person, note: str = "") -> Hold:
         raise NotFound(f"there is no hold {hold_id}")
     if hold.released_at:
         at = hold.released_at.astimezone(ZoneInfo(hold.opening.job.time_zone))
-        raise Conflict(f"this hold was released {say.moment(at)} already")
+        raise Conflict(f"this hold was released {say.moment(at)} already", about=[about(hold)])
     return change(hold, released_by=by, released_at=timezone.now(), release_note=note)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
+from jobs.about import missing_row
 from jobs.errors import NotFound
 from openings.models import InstallationDetail, Opening
 
@@ -25,7 +26,8 @@ def lock_openings(ids: Collection[int]) -> list[Opening]:
     )
     missing = set(ids) - {opening.pk for opening in openings}
     if missing:
-        raise NotFound(f"there is no opening {', '.join(map(str, sorted(missing)))}")
+        none = [missing_row(Opening, pk) for pk in sorted(missing)]
+        raise NotFound(f"there is no opening {', '.join(map(str, sorted(missing)))}", about=none)
     return openings
 
 

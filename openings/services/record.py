@@ -9,6 +9,7 @@ from django.db.models import QuerySet
 from django.utils import timezone
 
 from jobs import transaction
+from jobs.about import about
 from jobs.calc.horizon import PAST
 from jobs.calc.say import day as say_day
 from jobs.dates import require_within
@@ -72,7 +73,10 @@ def record_step(*, record_id: int, step: str, by: Person, note: str = "", lot: s
     done = set(record.steps.values_list("step", flat=True))
     missing = first_missing(step, done=done, steps=steps_for(record.opening.detail.as_facts()))
     if missing:
-        raise StepOutOfOrder(f"{step} comes after {missing.code}: {missing.title}. Record {missing.code} first")
+        raise StepOutOfOrder(
+            f"{step} comes after {missing.code}: {missing.title}. Record {missing.code} first",
+            about=[about(record.opening), about(record)],
+        )
     return add(StepRecord, record=record, step=step, recorded_by=by, recorded_at=timezone.now(), note=note, lot=lot)
 
 
@@ -88,7 +92,7 @@ def record_hours(*, record_id: int, person: str, on: date, person_h: Decimal, by
     record = _lock_open_record(record_id, by)
     require_within(PAST, on, today=today_at(record.opening.job))
     if earlier := record.hours.filter(person=person, on=on).first():
-        raise Conflict(f"the hours on {say_day(on)} are recorded already, {earlier}")
+        raise Conflict(f"the hours on {say_day(on)} are recorded already, {earlier}", about=[about(earlier)])
     return add(HourRecord, record=record, person=person, on=on, person_h=person_h)
 
 
@@ -125,27 +129,29 @@ def _require_complete(record: InstallRecord) -> None:
     if missing:
         raise StepOutOfOrder(
             f"“{missing[0].title}” is not recorded yet; "
-            f"{len(missing)} step{' is' if len(missing) == 1 else 's are'} missing"
+            f"{len(missing)} step{' is' if len(missing) == 1 else 's are'} missing",
+            about=[about(record.opening), about(record)],
         )
     if not record.hours.exists():
-        raise Conflict("no hours are recorded; enter who worked how long before it is done")
+        sentence = "no hours are recorded; enter who worked how long before it is done"
+        raise Conflict(sentence, about=[about(record.opening), about(record)])
 
 
 def _require_no_hold(opening: Opening) -> None:
     hold = opening.holds.open().first()
     if hold:
-        raise Conflict(f"{opening} is on hold: {hold.kind} ({hold.reason})")
+        raise Conflict(f"{opening} is on hold: {hold.kind} ({hold.reason})", about=[about(opening), about(hold)])
 
 
 def _day_to_start(opening: Opening, by: Person) -> CrewDay:
     if opening.is_void:
-        raise Conflict(f"{opening} is void")
-    if InstallRecord.objects.filter(opening=opening).exists():
-        raise Conflict(f"the install of {opening} was started already")
+        raise Conflict(f"{opening} is void", about=[about(opening)])
+    if record := InstallRecord.objects.filter(opening=opening).first():
+        raise Conflict(f"the install of {opening} was started already", about=[about(opening), about(record)])
     _require_no_hold(opening)
     assignment = opening.assignments.live().select_related("crew_day__crew").first()
     if assignment is None:
-        raise Conflict(f"{opening} is not assigned to a crew; assign it first")
+        raise Conflict(f"{opening} is not assigned to a crew; assign it first", about=[about(opening)])
     require_crew(by, assignment.crew_day.crew_id)
     return assignment.crew_day
 
@@ -156,7 +162,8 @@ def _require_today(opening: Opening, crew_day: CrewDay) -> None:
         planned = f"{opening} is assigned to {crew_day.crew} for {say_day(crew_day.on)}, and today is {say_day(today)}"
         confirm = "confirm that it is begun on another day than planned"
         fault = Fault(field="other_day", value="false", detail=confirm)
-        raise OtherDay(f"{planned}; {confirm}, or have it moved first", faults=[fault])
+        sentence = f"{planned}; {confirm}, or have it moved first"
+        raise OtherDay(sentence, faults=[fault], about=[about(opening), about(crew_day)])
 
 
 def _lock_open_record(record_id: int, by: Person) -> InstallRecord:
@@ -176,5 +183,6 @@ def _open_record(records: QuerySet[InstallRecord], record_id: int, by: Person) -
     live = record.opening.assignments.live().values_list("crew_day__crew", flat=True)
     require_crew(by, live.first() or record.crew_id)
     if record.done_at:
-        raise Conflict(f"the install of {record.opening} is done; nothing is added to it")
+        sentence = f"the install of {record.opening} is done; nothing is added to it"
+        raise Conflict(sentence, about=[about(record.opening), about(record)])
     return record

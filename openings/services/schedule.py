@@ -10,6 +10,7 @@ from typing import Any
 from django.db.models import QuerySet
 
 from jobs import transaction
+from jobs.about import about
 from jobs.errors import Conflict, Fault, NotFound
 from jobs.models import Job, Person
 from jobs.services import add
@@ -160,7 +161,7 @@ def _job(jobs: QuerySet[Job], job_id: int) -> Job:
 def _refuse_known(job: Job, plan: SchedulePlan) -> None:
     newest = WindowSchedule.objects.filter(job=job).defer("content", "rows", "difference").first()
     if newest and newest.sha256 == plan.sha256 and plan.changes_nothing and not plan.faults:
-        raise Conflict(f"{job.code} has this very file already: {newest}")
+        raise Conflict(f"{job.code} has this very file already: {newest}", about=[about(newest)])
 
 
 def _wrong(plan: SchedulePlan) -> WrongRows:

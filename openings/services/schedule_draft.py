@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Collection
-from dataclasses import asdict
 from datetime import datetime, timedelta
 from pathlib import PurePath
 from typing import Any
@@ -13,6 +12,7 @@ from django.db.models import F, Q
 from django.utils import timezone
 
 from jobs import transaction
+from jobs.about import about
 from jobs.errors import CallerError, Conflict, NotFound, NotNow
 from jobs.models import Person
 from jobs.services import add, change
@@ -151,7 +151,7 @@ def choose_of_draft(
     """
     draft = _open_draft(draft_id)
     if draft.state != State.READ:
-        raise Conflict(f"{draft} cannot be taken; it must be read without a fault first")
+        raise Conflict(f"{draft} cannot be taken; it must be read without a fault first", about=[about(draft)])
     choice = {"kinds": sorted(kinds), "leave": sorted(leave), "seen": seen, "by": by.pk if by else None}
     return change(
         draft,
@@ -243,7 +243,8 @@ def _open_draft(draft_id: int) -> ScheduleDraft:
     if draft is None:
         raise NotFound(f"there is no schedule draft {draft_id}")
     if draft.state in (State.TAKING, State.TAKEN):
-        raise Conflict(f"{draft.filename} is {'being ' * (draft.state == State.TAKING)}taken already")
+        sentence = f"{draft.filename} is {'being ' * (draft.state == State.TAKING)}taken already"
+        raise Conflict(sentence, about=[about(draft)])
     return draft
 
 
@@ -258,4 +259,4 @@ def _asked(draft: ScheduleDraft) -> dict[str, Any]:
 
 
 def _problem(error: CallerError) -> dict[str, Any]:
-    return {"detail": error.detail, "code": error.code, "errors": list(map(asdict, error.faults))}
+    return {"detail": error.detail, "code": error.code, "errors": [fault.as_json() for fault in error.faults]}

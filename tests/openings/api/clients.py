@@ -25,15 +25,24 @@ def problem_of(response: Response, status: int, code: str) -> dict[str, Any]:
 
     Source:
         RFC 9457, sections 3.1 and 3.2: media type, `type`, `title`, `status`, `detail`, and members of our own
-        (`schedule` says how a file was understood).
+        (`schedule` says how a file was understood, `conflicts` which rows it is about).
     """
     problem = response.json()
     assert response.status_code == status, problem
     assert response["Content-Type"] == "application/problem+json"
-    assert set(problem) - {"schedule"} == {"type", "title", "status", "detail", "code", "errors"}
+    assert set(problem) - {"schedule", "conflicts", "updated_at"} == {
+        "type",
+        "title",
+        "status",
+        "detail",
+        "code",
+        "errors",
+    }
     assert (problem["status"], problem["code"]) == (status, code), problem
     assert problem["title"] == HTTPStatus(status).phrase
     assert problem["type"].endswith(code)
     assert problem["detail"]
-    assert all(set(fault) == {"field", "row", "value", "detail"} for fault in problem["errors"])
+    assert all(set(fault) - {"item"} == {"field", "row", "value", "detail"} for fault in problem["errors"])
+    for conflict in problem.get("conflicts", []):
+        assert set(conflict) == {"type", "id", "name", "detail"}
     return problem
