@@ -12,6 +12,7 @@ from rest_framework.pagination import PageNumberPagination
 from rest_framework.request import Request
 from rest_framework.views import APIView
 
+from jobs.changed_since import GoesOnWithChanges
 from jobs.errors import BadInput, Fault
 from jobs.names import LONGEST_SHOWN, no_such
 from jobs.paging import LongPaginator
@@ -66,7 +67,7 @@ class Ordering(OrderingFilter):
         ]
 
 
-class Pages(PageNumberPagination):
+class Pages(GoesOnWithChanges, PageNumberPagination):
     """50 entries a page; `?page_size=` asks for up to 500."""
 
     django_paginator_class = LongPaginator

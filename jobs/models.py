@@ -19,6 +19,7 @@ from jobs.calc.experience import Experience
 from jobs.calc.horizon import PLAN
 from jobs.calc.say import day as say_day
 from jobs.calc.weather import WeatherLimits
+from jobs.changed import changed_at
 from jobs.dates import DayColumn
 
 
@@ -67,6 +68,7 @@ class Crew(models.Model):
         default=Experience.PROFESSIONAL.value,
         help_text="How used the crew is to this work; hours are planned by it.",
     )
+    updated_at = changed_at()
 
     class Meta:
         ordering: ClassVar = ["name"]
@@ -130,6 +132,7 @@ class Job(models.Model):
         validators=[MinValueValidator(1600), MaxValueValidator(2200)],
         help_text="Year the building was built; before 1978 the sheets carry the lead-paint caution.",
     )
+    updated_at = changed_at()
 
     class Meta:
         ordering: ClassVar = ["code"]
@@ -149,6 +152,7 @@ class CrewDay(models.Model):
         validators=[MinValueValidator(Decimal(0)), MaxValueValidator(Decimal(480))],
     )
     off_reason = models.CharField(max_length=80, blank=True, help_text="Why the crew does not work this day.")
+    updated_at = changed_at()
 
     class Meta:
         ordering: ClassVar = ["on", "crew__name"]
@@ -181,6 +185,7 @@ class SiteForecast(models.Model):
         max_digits=5, decimal_places=1, default=Decimal(0), validators=[MinValueValidator(0)]
     )
     rain_in = models.DecimalField(max_digits=8, decimal_places=5, default=Decimal(0), validators=[MinValueValidator(0)])
+    updated_at = changed_at()
 
     class Meta:
         ordering: ClassVar = ["on", "job__code"]
@@ -234,3 +239,24 @@ class ShopWeatherLimits(models.Model):
             most_rain_in=self.most_rain_in,
             rain_source=self.rain_source,
         )
+
+
+class FirstAnswer(models.Model):
+    """The answer to what somebody sent with an `Idempotency-Key`: sent again, it is answered by this."""
+
+    person = models.ForeignKey(Person, on_delete=models.CASCADE, related_name="+")
+    key = models.CharField(max_length=255)
+    asked = models.CharField(max_length=64, help_text="SHA-256 of the method, the address and the body.")
+    status = models.PositiveSmallIntegerField()
+    headers = models.JSONField(default=dict, blank=True)
+    body = models.BinaryField(default=bytes, blank=True)
+    answered_at = models.DateTimeField(auto_now_add=True, db_index=True)
+
+    class Meta:
+        ordering: ClassVar = ["id"]
+        constraints: ClassVar = [
+            models.UniqueConstraint(fields=["person", "key"], name="key_is_answered_once_per_person"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.status} to {self.key}"

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 
+from django.db import connection
 from django.db.models import QuerySet
 from django.utils import timezone
 
@@ -67,3 +68,23 @@ def today_on_sites() -> date:
 def latest_today_on_sites() -> date:
     """Return the latest date at any job: what has come at no site has not come. One query."""
     return max(todays().values(), default=timezone.now().date())
+
+
+def all_seen_until() -> datetime:
+    """Return an instant before which everything that was changed can be read by now. One query.
+
+    A change says when it was made, not when its transaction ended: what is older than every transaction that runs has
+    ended. Transactions of another role are not seen here; the service has one.
+
+    Source:
+        PostgreSQL 18 documentation, 27.2.3 "pg_stat_activity": `xact_start`, when the current transaction began.
+    """
+    with connection.cursor() as cursor:
+        cursor.execute(
+            """
+            SELECT least(clock_timestamp(), min(xact_start)) FROM pg_stat_activity
+            WHERE datname = current_database() AND backend_type = 'client backend' AND pid <> pg_backend_pid()
+            """
+        )
+        (instant,) = cursor.fetchone()
+    return instant

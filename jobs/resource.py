@@ -9,9 +9,11 @@ from django.db.models import QuerySet
 from rest_framework import mixins, viewsets
 from rest_framework.request import Request
 from rest_framework.serializers import BaseSerializer, Serializer
+from rest_framework.settings import api_settings
 from rest_framework.views import APIView
 
 from jobs import services
+from jobs.changed_since import ChangedSince
 from jobs.errors import BadInput, Fault
 from jobs.models import Person
 from jobs.names import Nothing, unknown
@@ -73,7 +75,9 @@ def refuse_unknown(named: Iterable[str], known: Collection[str]) -> None:
 
 
 class Readable(mixins.RetrieveModelMixin, mixins.ListModelMixin, Endpoint, viewsets.GenericViewSet):
-    """Listed and read by everybody signed in."""
+    """Listed and read by everybody signed in; of a list, what changed since an instant too."""
+
+    filter_backends: ClassVar[Any] = [*api_settings.DEFAULT_FILTER_BACKENDS, ChangedSince]
 
     writers: frozenset[Person.Role] = OFFICE
     ordering: ClassVar[Any] = ["pk"]

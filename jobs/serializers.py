@@ -28,13 +28,23 @@ def refuse_change(serializer: serializers.ModelSerializer, values: dict[str, Any
 class JobSerializer(ModelBody):
     class Meta:
         model = Job
-        fields: ClassVar = ["id", "code", "name", "address", "time_zone", "cutoff", "starts_on", "built_year"]
+        fields: ClassVar = [
+            "id",
+            "code",
+            "name",
+            "address",
+            "time_zone",
+            "cutoff",
+            "starts_on",
+            "built_year",
+            "updated_at",
+        ]
 
 
 class CrewSerializer(ModelBody):
     class Meta:
         model = Crew
-        fields: ClassVar = ["id", "name", "truck", "people_count", "shift_h", "weekdays", "experience"]
+        fields: ClassVar = ["id", "name", "truck", "people_count", "shift_h", "weekdays", "experience", "updated_at"]
 
 
 class SiteForecastSerializer(ModelBody):
@@ -44,7 +54,7 @@ class SiteForecastSerializer(ModelBody):
 
     class Meta:
         model = SiteForecast
-        fields: ClassVar = ["id", "job", "on", "low_f", "high_f", "wind_mph", "rain_in"]
+        fields: ClassVar = ["id", "job", "on", "low_f", "high_f", "wind_mph", "rain_in", "updated_at"]
 
 
 class WeatherLimitsSerializer(KnownNames):

@@ -14,6 +14,7 @@ from jobs import transaction
 from jobs.about import about
 from jobs.calc import say
 from jobs.calc.horizon import PLAN
+from jobs.changed import forget_when_changed
 from jobs.dates import require_within
 from jobs.errors import DayOff, NotAllowed, NotFound
 from jobs.models import Crew, CrewDay, Person, ShopWeatherLimits
@@ -49,6 +50,7 @@ def change(row: Row, **values: Any) -> Row:
     row.validate_unique()
     row.validate_constraints()
     row.save(update_fields=list(values))
+    forget_when_changed(row)
     return row
 
 

@@ -12,6 +12,7 @@ from django.core.validators import MinValueValidator
 from django.db import models
 from django.db.models import F, Q
 
+from jobs.changed import changed_at
 from materials.calc.compatibility import Verdict
 from materials.calc.parts import MEASURES, Part
 from materials.calc.product import Measure, ProductFacts
@@ -84,6 +85,7 @@ class Product(models.Model):
         help_text="Least of what it serves: gap of a rod, bead or joint of a sealant, else the opening's width.",
     )  # fmt: skip
     serves_up_to_in = inches(null=True, blank=True)
+    updated_at = changed_at()
 
     class Meta:
         ordering: ClassVar = ["code"]
@@ -149,6 +151,7 @@ class DetailProduct(models.Model):
     )
     part = models.CharField(max_length=30, choices=PART_CHOICES)
     product = models.ForeignKey(Product, on_delete=models.PROTECT, related_name="uses")
+    updated_at = changed_at()
 
     class Meta:
         ordering: ClassVar = ["detail", "part", "product"]
@@ -182,6 +185,7 @@ class Compatibility(models.Model):
     neighbor = models.CharField(max_length=60)
     verdict = models.CharField(max_length=14, choices=[(v.value, v.value) for v in Verdict])
     source = models.CharField(max_length=200, help_text="Document, maker's letter or test that says so.")
+    updated_at = changed_at()
 
     class Meta:
         ordering: ClassVar = ["chemistry", "neighbor"]
@@ -211,6 +215,7 @@ class Evidence(models.Model):
     document = models.CharField(max_length=200, help_text="Report, maker's letter or field test, and where it is kept.")
     recorded_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     recorded_at = models.DateTimeField(auto_now_add=True)
+    updated_at = changed_at()
 
     class Meta:
         ordering: ClassVar = ["-recorded_at", "-id"]

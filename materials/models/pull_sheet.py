@@ -9,6 +9,7 @@ from django.core.validators import MinValueValidator
 from django.db import models
 from django.db.models import Exists, F, OuterRef, Q
 
+from jobs.changed import changed_at
 from materials.calc.product import Measure
 from materials.models.product import PART_CHOICES, Product, length
 from materials.models.remnant import Remnant
@@ -69,6 +70,7 @@ class PullSheet(models.Model):
         null=True, blank=True, help_text="What the sheet warns of, in words; empty where it was not kept."
     )
     workbook = models.BinaryField(null=True)
+    updated_at = changed_at()
 
     objects = PullSheetQuerySet.as_manager()
 

@@ -9,6 +9,7 @@ from django.core.exceptions import ValidationError
 from django.db import models
 from django.db.models import Q
 
+from jobs.changed import changed_at
 from materials.calc.product import Measure
 from materials.models.product import Product, length
 from materials.models.stock import Lot, Place
@@ -44,6 +45,7 @@ class Remnant(models.Model):
     gone_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
+    updated_at = changed_at()
 
     class Meta:
         ordering: ClassVar = ["product", "length_in", "id"]

@@ -11,6 +11,7 @@ from django.db import models
 from django.db.models import F, Q
 
 from jobs.calc.horizon import EXPIRY, PAST
+from jobs.changed import changed_at
 from jobs.dates import DayColumn
 from materials.models.product import Product
 
@@ -31,6 +32,7 @@ class Place(models.Model):
     opening = models.OneToOneField(
         "openings.Opening", null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
+    updated_at = changed_at()
 
     class Meta:
         ordering: ClassVar = ["kind", "name"]
@@ -64,6 +66,7 @@ class Lot(models.Model):
     code = models.CharField(max_length=60)
     received_on = DayColumn(within=PAST)
     expires_on = DayColumn(within=EXPIRY, null=True, blank=True)
+    updated_at = changed_at()
 
     class Meta:
         ordering: ClassVar = ["product", "received_on", "code"]
@@ -93,6 +96,7 @@ class Movement(models.Model):
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
     moved_at = models.DateTimeField(auto_now_add=True)
+    updated_at = changed_at()
 
     class Meta:
         ordering: ClassVar = ["-moved_at", "-id"]

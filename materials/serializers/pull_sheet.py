@@ -59,6 +59,7 @@ class PullSheetSerializer(ModelBody):
         fields: ClassVar = [
             "id", "number", "revision", "state", "superseded", "crew", "crew_name", "on", "requested_at", "written_at",
             "failure", "changes", "cautions", "missing_products", "is_complete", "lines",
+            "updated_at",
         ]  # fmt: skip
 
 

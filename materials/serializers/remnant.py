@@ -29,6 +29,7 @@ class RemnantSerializer(MeasuredModelSerializer):
         fields: ClassVar = [
             "id", "code", "product", "product_code", "lot", "length_in", "place", "place_name", "reserved_for",
             "crew_name", "on", "fate", "entered_by", "entered_at", "gone_at",
+            "updated_at",
         ]  # fmt: skip
         read_only_fields: ClassVar = ["reserved_for", "fate", "entered_by", "gone_at"]
 

@@ -8,6 +8,7 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Case, Exists, OuterRef, Q, Value, When
 
+from jobs.changed import changed_at
 from openings.models.hold import Hold
 from openings.models.state import State
 
@@ -53,6 +54,7 @@ class Assignment(models.Model):
     short_crew_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
+    updated_at = changed_at()
 
     objects = AssignmentQuerySet.as_manager()
 

@@ -10,6 +10,7 @@ from django.core.validators import MaxValueValidator
 from django.db import models
 from django.db.models import Q
 
+from jobs.changed import changed_at
 from openings.calc.facts import DetailFacts
 from openings.calc.terms import BeadShape, HeadFlashing, Mounting, SillBead
 from openings.errors import BadDetail
@@ -75,6 +76,7 @@ class InstallationDetail(models.Model):
     ro_clearance_width_in = inches("0.5")
     ro_clearance_height_in = inches("0.5")
     is_behind_stucco = models.BooleanField(default=False)
+    updated_at = changed_at()
 
     class Meta:
         ordering: ClassVar = ["job", "name"]

@@ -8,6 +8,8 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Q
 
+from jobs.changed import changed_at
+
 OPEN = Q(released_at__isnull=True)
 
 
@@ -45,6 +47,7 @@ class Hold(models.Model):
     )
     released_at = models.DateTimeField(null=True, blank=True)
     release_note = models.CharField(max_length=300, blank=True)
+    updated_at = changed_at()
 
     objects = HoldQuerySet.as_manager()
 

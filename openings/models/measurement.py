@@ -7,6 +7,7 @@ from typing import ClassVar
 from django.conf import settings
 from django.db import models
 
+from jobs.changed import changed_at
 from openings.calc.readings import DEVIATION_NAMES, READING_NAMES, TITLES, Measured, Readings
 from openings.models.fields import deviation, diagonal, one_of, side
 from openings.models.opening import Opening
@@ -41,6 +42,7 @@ class FieldMeasurement(models.Model):
     )
     measured_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     measured_at = models.DateTimeField(auto_now_add=True)
+    updated_at = changed_at()
 
     class Meta:
         ordering: ClassVar = ["-measured_at", "-id"]

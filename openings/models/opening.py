@@ -12,6 +12,7 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import F, FilteredRelation, Q
 
+from jobs.changed import changed_at
 from openings.calc.code_advice import SiteFacts
 from openings.calc.facts import MAX_DESIGN_PRESSURE_PSF, MAX_LITES, MAX_STOREYS_UP, OpeningFacts
 from openings.calc.geometry import require_detail
@@ -136,6 +137,7 @@ class Opening(models.Model):
     is_finished = models.BooleanField(
         default=False, editable=False, help_text="Void, or its install is done: nothing is left to do."
     )
+    updated_at = changed_at()
 
     objects = OpeningQuerySet.as_manager()
 

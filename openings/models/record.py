@@ -10,6 +10,7 @@ from django.db import models
 from django.db.models import F, Q
 
 from jobs.calc.horizon import PAST
+from jobs.changed import changed_at
 from jobs.dates import DayColumn
 from openings.calc.hours import LEAST_H, MOST_H, say_hours
 from openings.calc.lay_titles import title_of
@@ -40,6 +41,7 @@ class InstallRecord(models.Model):
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
     done_at = models.DateTimeField(null=True, blank=True)
+    updated_at = changed_at()
 
     objects = InstallRecordQuerySet.as_manager()
 
@@ -126,6 +128,7 @@ class Callback(models.Model):
     complaint = models.CharField(max_length=500)
     resolved_on = DayColumn(within=PAST, null=True, blank=True)
     resolution = models.CharField(max_length=500, blank=True)
+    updated_at = changed_at()
 
     class Meta:
         ordering: ClassVar = ["-reported_on", "-id"]

@@ -9,6 +9,8 @@ from django.core.validators import MaxValueValidator
 from django.db import models
 from django.db.models import Q
 
+from jobs.changed import changed_at
+
 
 class WindowSchedule(models.Model):
     """One file of a job's window schedule, kept byte for byte, and the revision that it made.
@@ -32,6 +34,7 @@ class WindowSchedule(models.Model):
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
     uploaded_at = models.DateTimeField(auto_now_add=True)
+    updated_at = changed_at()
 
     class Meta:
         ordering: ClassVar = ["job", "-revision"]
@@ -55,6 +58,7 @@ class SenderLayout(models.Model):
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
     settled_at = models.DateTimeField(auto_now=True)
+    updated_at = changed_at()
 
     class Meta:
         ordering: ClassVar = ["job", "-settled_at"]
@@ -104,6 +108,7 @@ class ScheduleDraft(models.Model):
     schedule = models.OneToOneField(
         WindowSchedule, null=True, blank=True, on_delete=models.PROTECT, related_name="draft"
     )
+    updated_at = changed_at()
 
     class Meta:
         ordering: ClassVar = ["-sent_at", "-id"]

@@ -29,6 +29,7 @@ class AssignmentSerializer(ModelBody):
             "withdrawn_at",
             "short_crew_reason",
             "short_crew_by",
+            "updated_at",
         ]
 
 

@@ -24,7 +24,7 @@ class CrewDaySerializer(ModelBody):
 
     class Meta:
         model = CrewDay
-        fields: ClassVar = ["id", "crew", "on", "capacity_person_h", "off_reason"]
+        fields: ClassVar = ["id", "crew", "on", "capacity_person_h", "off_reason", "updated_at"]
 
     def validate(self, values: dict) -> dict:
         refuse_change(self, values, "crew", "on")

@@ -43,6 +43,7 @@ class InstallRecordSerializer(ModelBody):
             "done_by",
             "steps",
             "hours",
+            "updated_at",
         ]
 
 

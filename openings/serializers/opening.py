@@ -31,6 +31,7 @@ class OpeningSerializer(MeasuredModelSerializer):
             "ro_height_in", "unit_width_in", "unit_height_in", "operation", "floor", "detail", "detail_name",
             "weight_lb", "weight_confirmed", "weight_confirmed_by", "frame_material", "lites_in",
             "design_pressure_psf", "access", "storeys_up", *SITE_COLUMNS, "remarks", "state",
+            "updated_at",
         ]  # fmt: skip
         read_only_fields: ClassVar = ["schedule", "schedule_row", "position", "weight_confirmed_by"]
         extra_kwargs: ClassVar = {"schedule_mark": {"required": False}}

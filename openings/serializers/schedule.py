@@ -24,14 +24,14 @@ class ScheduleSerializer(ModelBody):
         model = WindowSchedule
         fields: ClassVar = [
             "id", "job", "revision", "filename", "sha256", "columns", "notes", "layout", "counts", "uploaded_by",
-            "uploaded_at", "openings_count",
+            "uploaded_at", "openings_count", "updated_at",
         ]  # fmt: skip
 
 
 class LayoutSerializer(ModelBody):
     class Meta:
         model = SenderLayout
-        fields: ClassVar = ["id", "job", "fingerprint", "layout", "settled_by", "settled_at"]
+        fields: ClassVar = ["id", "job", "fingerprint", "layout", "settled_by", "settled_at", "updated_at"]
 
 
 @extend_schema_field(OpenApiTypes.OBJECT)
@@ -240,7 +240,7 @@ class DraftSerializer(ModelBody):
         model = ScheduleDraft
         fields: ClassVar = [
             "id", "job", "filename", "sha256", "detail", "mapping", "choice", "state", "doing", "done_pct", "problem",
-            "sent_by", "sent_at", "schedule",
+            "sent_by", "sent_at", "schedule", "updated_at",
         ]  # fmt: skip
 
 

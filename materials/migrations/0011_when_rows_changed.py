@@ -1,0 +1,126 @@
+"""Every row that a list shows says when it changed."""
+
+import django.db.models.functions.datetime
+from django.db import migrations, models
+
+TABLES = (
+    "materials_product", "materials_detailproduct", "materials_compatibility", "materials_evidence", "materials_place",
+    "materials_lot", "materials_movement", "materials_remnant",
+)  # fmt: skip
+FILES = ("materials_pullsheet",)
+"""Whose rows hold whole files: to compare them at each change costs more than it tells."""
+
+
+def says_when(table, *, when="WHEN (OLD.* IS DISTINCT FROM NEW.*)"):
+    """Keep `updated_at` of a table; a change that changes nothing leaves it."""
+    return migrations.RunSQL(
+        f"""
+        CREATE TRIGGER says_when_it_was_added BEFORE INSERT ON {table}
+        FOR EACH ROW EXECUTE FUNCTION says_when_it_changed();
+        CREATE TRIGGER says_when_it_changed BEFORE UPDATE ON {table}
+        FOR EACH ROW {when} EXECUTE FUNCTION says_when_it_changed();
+        """,
+        f"DROP TRIGGER says_when_it_was_added ON {table}; DROP TRIGGER says_when_it_changed ON {table};",
+    )
+
+
+class Migration(migrations.Migration):
+    dependencies = [
+        ("jobs", "0006_when_rows_changed_and_first_answers"),
+        ("materials", "0006_history_keeps_its_meaning"),
+    ]
+
+    operations = [
+        migrations.AddField(
+            model_name="compatibility",
+            name="updated_at",
+            field=models.DateTimeField(
+                db_default=django.db.models.functions.datetime.Now(),
+                db_index=True,
+                editable=False,
+                help_text="When it was last changed, as the database saw it.",
+            ),
+        ),
+        migrations.AddField(
+            model_name="detailproduct",
+            name="updated_at",
+            field=models.DateTimeField(
+                db_default=django.db.models.functions.datetime.Now(),
+                db_index=True,
+                editable=False,
+                help_text="When it was last changed, as the database saw it.",
+            ),
+        ),
+        migrations.AddField(
+            model_name="evidence",
+            name="updated_at",
+            field=models.DateTimeField(
+                db_default=django.db.models.functions.datetime.Now(),
+                db_index=True,
+                editable=False,
+                help_text="When it was last changed, as the database saw it.",
+            ),
+        ),
+        migrations.AddField(
+            model_name="lot",
+            name="updated_at",
+            field=models.DateTimeField(
+                db_default=django.db.models.functions.datetime.Now(),
+                db_index=True,
+                editable=False,
+                help_text="When it was last changed, as the database saw it.",
+            ),
+        ),
+        migrations.AddField(
+            model_name="movement",
+            name="updated_at",
+            field=models.DateTimeField(
+                db_default=django.db.models.functions.datetime.Now(),
+                db_index=True,
+                editable=False,
+                help_text="When it was last changed, as the database saw it.",
+            ),
+        ),
+        migrations.AddField(
+            model_name="place",
+            name="updated_at",
+            field=models.DateTimeField(
+                db_default=django.db.models.functions.datetime.Now(),
+                db_index=True,
+                editable=False,
+                help_text="When it was last changed, as the database saw it.",
+            ),
+        ),
+        migrations.AddField(
+            model_name="product",
+            name="updated_at",
+            field=models.DateTimeField(
+                db_default=django.db.models.functions.datetime.Now(),
+                db_index=True,
+                editable=False,
+                help_text="When it was last changed, as the database saw it.",
+            ),
+        ),
+        migrations.AddField(
+            model_name="pullsheet",
+            name="updated_at",
+            field=models.DateTimeField(
+                db_default=django.db.models.functions.datetime.Now(),
+                db_index=True,
+                editable=False,
+                help_text="When it was last changed, as the database saw it.",
+            ),
+        ),
+        migrations.AddField(
+            model_name="remnant",
+            name="updated_at",
+            field=models.DateTimeField(
+                db_default=django.db.models.functions.datetime.Now(),
+                db_index=True,
+                editable=False,
+                help_text="When it was last changed, as the database saw it.",
+            ),
+        ),
+        *(says_when(table) for table in TABLES),
+        *(says_when(table, when="") for table in FILES),
+    ]
