@@ -7,12 +7,12 @@ from http import HTTPStatus
 from typing import Any
 
 import uritemplate
-from drf_spectacular.openapi import AutoSchema
 from drf_spectacular.plumbing import get_lib_doc_excludes
 from rest_framework import serializers
 from rest_framework.permissions import SAFE_METHODS, AllowAny
 
 from config.errors import CONTENT_TYPE
+from config.headers_document import SaysHeaders
 from jobs.names import KnownNames, ModelBody
 from openings.measure_fields import MeasuredModelSerializer
 from openings.serializers import UnderstoodSerializer
@@ -43,6 +43,16 @@ class ProblemFaultSerializer(serializers.Serializer):
     row = serializers.IntegerField(allow_null=True, help_text="The row of a file.")
     value = serializers.CharField(help_text="What stands there.")
     detail = serializers.CharField(help_text="What is wrong, and what would be right.")
+    item = serializers.IntegerField(required=False, help_text="Which of several that were sent it is, counted from 0.")
+
+
+class ProblemConflictSerializer(serializers.Serializer):
+    """One row that a refusal is about."""
+
+    type = serializers.CharField(help_text="What it is, such as `opening`.")
+    id = serializers.IntegerField()
+    name = serializers.CharField()
+    detail = serializers.CharField(help_text="What is so of it; may be empty.")
 
 
 class ProblemSerializer(serializers.Serializer):
@@ -54,6 +64,8 @@ class ProblemSerializer(serializers.Serializer):
     detail = serializers.CharField()
     code = serializers.CharField(help_text="Stays the same from release to release.")
     errors = ProblemFaultSerializer(many=True)
+    conflicts = ProblemConflictSerializer(many=True, required=False, help_text="The rows that a 409 or 412 is about.")
+    updated_at = serializers.DateTimeField(required=False, help_text="With 412: when the row was changed.")
     schedule = UnderstoodSerializer(required=False, help_text="How a file was understood, where that is what is wrong.")
 
 
@@ -65,7 +77,7 @@ def undescribed() -> list[type]:
     return [*get_lib_doc_excludes(), KnownNames, ModelBody, MeasuredModelSerializer, *endpoints]
 
 
-class Operation(AutoSchema):
+class Operation(SaysHeaders):
     """One operation of the API."""
 
     def get_override_parameters(self) -> list[Any]:

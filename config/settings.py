@@ -197,6 +197,11 @@ CELERY_BEAT_SCHEDULE = {
         "schedule": timedelta(minutes=1),
         "options": {"expires": 55},
     },
+    "forget old answers": {
+        "task": "jobs.tasks.forget_old_answers",
+        "schedule": timedelta(hours=1),
+        "options": {"expires": 3000},
+    },
     "go on with schedules": {
         "task": "openings.tasks.go_on_with_schedules",
         "schedule": timedelta(minutes=1),

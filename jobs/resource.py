@@ -10,9 +10,9 @@ from rest_framework import mixins, viewsets
 from rest_framework.request import Request
 from rest_framework.serializers import BaseSerializer, Serializer
 from rest_framework.settings import api_settings
-from rest_framework.views import APIView
 
 from jobs import services
+from jobs.carefully import Carefully
 from jobs.changed_since import ChangedSince
 from jobs.errors import BadInput, Fault
 from jobs.models import Person
@@ -23,7 +23,7 @@ ASKED_OF_ALL = ("units", "format")
 """What the query may name at every address."""
 
 
-class Endpoint(APIView):
+class Endpoint(Carefully):
     """For everybody signed in; what its query may name is known.
 
     A view or an action that asks by its query names the serializer of that in `query`.

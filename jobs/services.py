@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import asdict
-from datetime import date
+from datetime import date, datetime, timedelta
 from typing import Any, TypeVar
 
 from django.db import models
@@ -17,10 +17,13 @@ from jobs.calc.horizon import PLAN
 from jobs.changed import forget_when_changed
 from jobs.dates import require_within
 from jobs.errors import DayOff, NotAllowed, NotFound
-from jobs.models import Crew, CrewDay, Person, ShopWeatherLimits
+from jobs.models import Crew, CrewDay, FirstAnswer, Person, ShopWeatherLimits
 from jobs.queries import DaysOff, is_worked, weather_limits
 
 Row = TypeVar("Row", bound=models.Model)
+
+ANSWERS_KEPT_FOR = timedelta(days=7)
+"""How long a request may be sent again with its key (our choice: a phone that was without a signal for a week)."""
 
 
 @transaction.atomic
@@ -128,3 +131,9 @@ def require_crew(person: Person, crew_id: int) -> None:
     """
     if person.role == Person.Role.CREW_LEAD and person.crew_id != crew_id:
         raise NotAllowed("this belongs to another crew; a crew lead records for their own crew only")
+
+
+def forget_old_answers(*, now: datetime) -> int:
+    """Forget the answers that are kept for too long, and return how many. Safe to repeat."""
+    count, _ = FirstAnswer.objects.filter(answered_at__lt=now - ANSWERS_KEPT_FOR).delete()
+    return count

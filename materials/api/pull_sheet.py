@@ -39,6 +39,7 @@ class PullSheets(Readable):
     queryset = queries.sheet_list()
     serializer_class = PullSheetSerializer
     writers = STOCK
+    locks_first = ("crew_day",)
     filterset_class = PullSheetFilter
     ordering_fields: ClassVar = ["crew_day__on", "requested_at", "revision"]
     ordering: ClassVar = ["-crew_day__on", "crew_day__crew__name", "-revision"]

@@ -35,6 +35,7 @@ class Assignments(Readable):
 
     queryset = Assignment.objects.select_related("crew_day")
     serializer_class = AssignmentSerializer
+    locks_first = ("opening", "crew_day")
     filterset_class = AssignmentFilter
     ordering_fields: ClassVar = ["assigned_at", "crew_day__on", "person_h"]
     ordering: ClassVar = ["pk"]

@@ -41,6 +41,7 @@ class InstallRecords(Readable):
     queryset = InstallRecord.objects.prefetch_related("steps", "hours")
     serializer_class = InstallRecordSerializer
     writers = FIELD
+    locks_first = ("opening",)
     filterset_class = InstallRecordFilter
     ordering_fields: ClassVar = ["started_at", "done_at"]
     ordering: ClassVar = ["-started_at", "-pk"]

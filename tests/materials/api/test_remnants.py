@@ -42,6 +42,7 @@ def test_one_that_was_found_is_entered_in_tape_notation(warehouse):
         "entered_by": warehouse.handler._force_user.pk,
         "entered_at": answer.json()["entered_at"],
         "gone_at": None,
+        "updated_at": answer.json()["updated_at"],
     }
 
 

@@ -1,0 +1,59 @@
+"""What every endpoint that writes takes with it: `If-Match` where a row is changed, `Idempotency-Key` everywhere."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any, ClassVar
+
+from django.http import HttpResponse
+from rest_framework.request import Request
+from rest_framework.response import Response
+from rest_framework.views import APIView
+
+from jobs import etag, idempotency, transaction
+
+Handler = Callable[..., HttpResponse]
+
+WITH_A_KEY = ("POST", "PATCH")
+"""The methods that take `Idempotency-Key`; what PUT and DELETE do is done once however often they are sent."""
+
+
+class Carefully(APIView):
+    """Takes the two headers: what they ask is looked at in the transaction of what is done, and after its locks."""
+
+    locks_first: ClassVar[tuple[str, ...]] = ()
+    """What a row refers to and is locked before it, in the order in which services lock; by name."""
+
+    def initial(self, request: Request, *args: Any, **kwargs: Any) -> None:
+        """Settle who asks, and let the handler be done as the headers say."""
+        super().initial(request, *args, **kwargs)
+        name = request.method.lower()
+        handler = getattr(self, name, None)
+        if handler and request.method in WITH_A_KEY:
+            setattr(self, name, self._carefully(handler, request))
+
+    def finalize_response(self, request: Request, response: Response, *args: Any, **kwargs: Any) -> HttpResponse:
+        """Say of one row which version of it is answered."""
+        etag.put_tag(response)
+        return super().finalize_response(request, response, *args, **kwargs)
+
+    def _carefully(self, handler: Handler, request: Request) -> Handler:
+        key, is_one_row = idempotency.key_of(request), hasattr(self, "get_object") and "pk" in self.kwargs
+        is_matched = is_one_row and etag.HEADER in request.headers
+        if not key and not is_matched:
+            return handler
+
+        @transaction.atomic
+        def done(request: Request, *args: Any, **kwargs: Any) -> HttpResponse:
+            asked = idempotency.asked_by(request) if key else ""
+            if key and (first := idempotency.first_answer(request, key, asked=asked)):
+                return first
+            if is_matched:
+                etag.require_match(request, self.get_object(), locks_first=self.locks_first)
+            response = handler(request, *args, **kwargs)
+            if key:
+                etag.put_tag(response)
+                idempotency.keep_answer(request, key, response, asked=asked)
+            return response
+
+        return done

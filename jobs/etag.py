@@ -1,0 +1,64 @@
+"""Versions of what can be edited: `ETag` says which one was read, `If-Match` which one is to be changed.
+
+The tag is the row's `updated_at` between quotes. It speaks of what can be edited: of the row itself and of what is a
+part of it, not of what an answer shows besides, such as the state of an opening, and not of how that is shown. So it
+never answers `If-None-Match`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+
+from django.db.models import Model
+from django.utils.http import parse_etags
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from jobs.about import about
+from jobs.changed import COLUMN, written
+from jobs.errors import BadInput, ChangedMeanwhile, Fault
+
+HEADER = "If-Match"
+ANY = "*"
+
+
+def put_tag(response: Response) -> None:
+    """Let an answer that shows one row say which version of it."""
+    data = getattr(response, "data", None)
+    if isinstance(data, Mapping) and COLUMN in data and response.status_code < 300:
+        response.headers["ETag"] = f'"{data[COLUMN]}"'
+
+
+def require_match(request: Request, row: Model, *, locks_first: Collection[str] = ()) -> None:
+    """Return if a row is one of the versions that `If-Match` names, locked until the transaction ends.
+
+    Args:
+        locks_first: what the row refers to and is locked before it, as everywhere, by name.
+
+    Raises:
+        BadInput: the header holds no tag.
+        ChangedMeanwhile: it is another version.
+
+    Source:
+        RFC 9110, section 13.1.1: any of the tags, by the strong comparison, in which a weak tag equals nothing.
+    """
+    tags = parse_etags(request.headers[HEADER])
+    if not tags:
+        sentence = f"{HEADER} takes what ETag said, with its quotes, or *"
+        raise BadInput(sentence, faults=[Fault(field=HEADER, value=request.headers[HEADER][:60], detail=sentence)])
+    for name in locks_first:
+        _locked_version(row._meta.get_field(name).related_model, getattr(row, f"{name}_id"))
+    version = _locked_version(type(row), row.pk)
+    if ANY in tags or version in tags or version is None:  # what is gone meanwhile is not found by who changes it
+        return
+    error = ChangedMeanwhile(
+        f"{row} was changed after you read it; nothing was written. Read it again, then decide", about=[about(row)]
+    )
+    error.members[COLUMN] = version.strip('"')
+    raise error
+
+
+def _locked_version(model: type[Model], pk: int) -> str | None:
+    rows = model._default_manager.select_for_update(no_key=True).filter(pk=pk).order_by()
+    changed = rows.values_list(COLUMN, flat=True).first()
+    return f'"{written(changed)}"' if changed else None

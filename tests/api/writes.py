@@ -1,0 +1,298 @@
+"""One request for every operation that writes: what must stand before it, and what is sent."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from decimal import Decimal
+from typing import Any
+
+from django.core.files.uploadedfile import SimpleUploadedFile
+from django.db import connection
+from rest_framework.response import Response
+from rest_framework.test import APIClient
+
+from materials.models import Compatibility, DetailProduct, Lot, Place
+from openings.calc.lay_order import steps_for
+from openings.models import InstallRecord, ScheduleDraft
+from tests.factories import (
+    CrewFactory,
+    DetailFactory,
+    JobFactory,
+    PersonFactory,
+    ProductFactory,
+    make_catalogue,
+    make_openings,
+    make_remnant,
+    make_stock,
+    tomorrow,
+)
+from tests.materials.crew_days import make_crew_day, written
+from tests.materials.rolls import make_loaded_roll, make_sheet, make_strip
+from tests.openings.api.clients import API
+from tests.openings.api.test_measurements import TAPE
+from tests.openings.rows import live, make_assigned, schedule_of, start
+
+MULTIPART = "multipart"
+DRY = "rain on the forecast"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Write:
+    """One request that succeeds.
+
+    Args:
+        of: id of the row that is changed, where one is.
+        other: what differs from `body` when something else is sent with the same key.
+    """
+
+    body: dict[str, Any] = field(default_factory=dict)
+    of: int | None = None
+    other: dict[str, Any] = field(default_factory=lambda: {"note": "something else"})
+    format: str = "json"
+
+    def send(self, client: APIClient, operation: str, *, other: bool = False, **headers: str) -> Response:
+        """Send it, with files that can be read again."""
+        method, path = operation.split()
+        body = self.body | (self.other if other else {})
+        sent = {name: value() if callable(value) else value for name, value in body.items()}
+        address = f"{API}{path}".replace("{id}", str(self.of)).replace("{roll_id}", str(self.of))
+        return client.generic_json(method, address, sent, self.format, headers)
+
+
+class Caller(APIClient):
+    """Somebody who may do everything."""
+
+    def generic_json(self, method: str, path: str, body: Any, format: str, headers: dict[str, str]) -> Response:
+        return getattr(self, method.lower())(path, body, format=format, headers=headers)
+
+
+def caller() -> Caller:
+    client = Caller(raise_request_exception=False)
+    client.force_authenticate(PersonFactory(is_superuser=True))
+    return client
+
+
+def touch(table: str, pk: int) -> None:
+    """Change a row as somebody else would have meanwhile."""
+    with connection.cursor() as cursor:
+        cursor.execute(f'UPDATE "{table}" SET updated_at = now() WHERE id = %s', [pk])
+
+
+def _file(name: str = "windows.csv", rows: str = "W1,2,36,54,") -> Callable[[], SimpleUploadedFile]:
+    return lambda: SimpleUploadedFile(name, schedule_of(rows))
+
+
+def _record() -> InstallRecord:
+    return start(make_assigned()[0])
+
+
+def _done() -> Write:
+    record = _record()
+    for step in steps_for(record.opening.detail.as_facts()):
+        record.steps.create(step=step.code, recorded_by=record.started_by, recorded_at=record.started_at)
+    record.hours.create(person="Ann", on=tomorrow(0), person_h=2)
+    return Write(of=record.pk)
+
+
+def _first_step() -> Write:
+    record = _record()
+    code = steps_for(record.opening.detail.as_facts())[0].code
+    return Write(of=record.pk, body={"step": code}, other={"note": DRY})
+
+
+def _draft(state: str) -> int:
+    return ScheduleDraft.objects.create(
+        job=DetailFactory().job,
+        filename="windows.csv",
+        content=schedule_of("W1,2,36,54,"),
+        sha256="a" * 64,
+        state=state,
+    ).pk
+
+
+def _choice() -> DetailProduct:
+    return DetailProduct.objects.create(part="shim", product=ProductFactory())
+
+
+def _loading() -> Write:
+    products = make_catalogue()
+    for product in products.values():
+        make_stock(product, 50)
+    sheet = written(make_crew_day())
+    line = sheet.lines.filter(product__isnull=False).first()
+    return Write(of=sheet.pk, body={"line": line.pk, "packages": 1}, other={"packages": 2})
+
+
+def _moving() -> Write:
+    product, crew = ProductFactory(), CrewFactory()
+    truck = Place.objects.create(kind=Place.Kind.TRUCK, name="Truck", crew=crew)
+    body = {"product": product.pk, "source": make_stock(product, 5).pk, "destination": truck.pk, "packages": 1}
+    return Write(body=body, other={"packages": 2})
+
+
+def _requesting() -> Write:
+    make_catalogue()
+    day = make_crew_day()
+    return Write(body={"crew": day.crew_id, "on": str(day.on)}, other={"on": str(tomorrow(2))})
+
+
+def _giving(name: str, many: bool) -> Write:
+    openings = [opening.pk for opening in make_openings(2)]
+    crew, on = CrewFactory(people_count=20).pk, str(tomorrow())
+    return Write(body={name: openings if many else openings[0], "crew": crew, "on": on}, other={"on": str(tomorrow(2))})
+
+
+def _carrying() -> Write:
+    crew = CrewFactory(people_count=20)
+    assignments = [live(opening).pk for opening in make_assigned(2, crew=crew)]
+    return Write(
+        body={"assignments": assignments, "crew": crew.pk, "on": str(tomorrow(2))}, other={"on": str(tomorrow(3))}
+    )
+
+
+def _opening_body() -> dict[str, Any]:
+    detail = DetailFactory()
+    sizes = {"ro_width_in": 36, "ro_height_in": 54, "unit_width_in": 35, "unit_height_in": 53}
+    return {"job": detail.job_id, "detail": detail.pk, "mark": "W9"} | sizes
+
+
+def _named(row: Any, name: str = "name") -> Write:
+    return Write(of=row.pk, body={name: "another"}, other={name: "a third"})
+
+
+def _settling() -> Write:
+    product = make_strip()
+    make_stock(product, 1)
+    roll = make_loaded_roll(make_sheet(), product)
+    return Write(of=roll.pk, body={"came_back_in": 100}, other={"came_back_in": 90})
+
+
+def _remnant_body() -> dict[str, Any]:
+    product = make_strip()
+    return {"product": product.pk, "length_in": 300, "place": make_stock(product, 1).pk}
+
+
+WRITES: dict[str, Callable[[], Write]] = {
+    "POST /jobs/": lambda: Write(
+        body={"code": "weir", "name": "Weir Cottage", "address": "2 Weir Lane"}, other={"code": "mill"}
+    ),
+    "PATCH /jobs/{id}/": lambda: _named(JobFactory()),
+    "POST /crews/": lambda: Write(body={"name": "Blue", "truck": "T1", "people_count": 3}, other={"name": "Red"}),
+    "PATCH /crews/{id}/": lambda: _named(CrewFactory()),
+    "POST /crew-days/": lambda: Write(
+        body={"crew": CrewFactory().pk, "on": str(tomorrow())}, other={"on": str(tomorrow(2))}
+    ),
+    "PATCH /crew-days/{id}/": lambda: Write(
+        of=make_crew_day().pk, body={"capacity_person_h": 8}, other={"capacity_person_h": 9}
+    ),
+    "POST /forecasts/": lambda: Write(
+        body={"job": JobFactory().pk, "on": str(tomorrow()), "low_f": 40, "high_f": 60}, other={"high_f": 61}
+    ),
+    "PATCH /forecasts/{id}/": lambda: Write(
+        of=JobFactory().forecasts.create(on=tomorrow(), low_f=40, high_f=60).pk,
+        body={"high_f": 62},
+        other={"high_f": 63},
+    ),
+    "POST /details/": lambda: Write(
+        body={"job": JobFactory().pk, "name": "bay", "mounting": "flange", "barrier_before_window": True},
+        other={"name": "bow"},
+    ),
+    "PATCH /details/{id}/": lambda: _named(DetailFactory()),
+    "POST /openings/": lambda: Write(body=_opening_body(), other={"mark": "W8"}),
+    "PATCH /openings/{id}/": lambda: _named(make_openings(1)[0], "remarks"),
+    "POST /openings/{id}/void/": lambda: Write(of=make_openings(1)[0].pk),
+    "POST /measurements/": lambda: Write(
+        body=TAPE | {"opening": make_openings(1, ro_width_in=72, ro_height_in=60)[0].pk}, other={"twist_in": 0}
+    ),
+    "POST /holds/": lambda: Write(
+        body={"opening": make_openings(1)[0].pk, "kind": "access", "reason": "stairs"}, other={"reason": "scaffold"}
+    ),
+    "POST /holds/{id}/release/": lambda: Write(
+        of=make_openings(1)[0].holds.create(kind="access", reason="stairs").pk, body={"note": "built"}
+    ),
+    "POST /assignments/": lambda: _giving("opening", many=False),
+    "POST /assignments/many/": lambda: _giving("openings", many=True),
+    "POST /assignments/move/": _carrying,
+    "POST /assignments/{id}/withdraw/": lambda: Write(of=live(make_assigned()[0]).pk),
+    "POST /install-records/": lambda: Write(
+        body={"opening": make_assigned()[0].pk, "other_day": True}, other={"other_day": False}
+    ),
+    "POST /install-records/{id}/steps/": _first_step,
+    "POST /install-records/{id}/hours/": lambda: Write(
+        of=_record().pk, body={"person": "Ann", "on": str(tomorrow(0)), "person_h": 2}, other={"person": "Ben"}
+    ),
+    "POST /install-records/{id}/done/": _done,
+    "POST /callbacks/": lambda: Write(
+        body={"opening": make_openings(1)[0].pk, "reported_on": str(tomorrow(-1)), "complaint": "whistles"},
+        other={"complaint": "leaks"},
+    ),
+    "PATCH /callbacks/{id}/": lambda: _named(
+        make_openings(1)[0].callbacks.create(reported_on=tomorrow(-1), complaint="whistles"), "resolution"
+    ),
+    "POST /schedules/": lambda: Write(
+        body={"job": DetailFactory().job_id, "file": _file()},
+        other={"file": _file(rows="W2,1,36,54,")},
+        format=MULTIPART,
+    ),
+    "POST /schedule-drafts/": lambda: Write(
+        body={"job": DetailFactory().job_id, "file": _file()}, other={"file": _file(name="other.csv")}, format=MULTIPART
+    ),
+    "POST /schedule-drafts/{id}/settle/": lambda: Write(
+        of=_draft("read"), body={"mapping": {}}, other={"detail": "bay"}
+    ),
+    "POST /schedule-drafts/{id}/take/": lambda: Write(of=_draft("read"), body={"seen": "a" * 64}, other={"seen": "b"}),
+    "POST /schedule-drafts/{id}/discard/": lambda: Write(of=_draft("read")),
+    "POST /products/": lambda: Write(
+        body={"code": "shim", "name": "Shim", "measure": "each", "package": "box", "package_quantity": 100},
+        other={"code": "wedge"},
+    ),
+    "PATCH /products/{id}/": lambda: _named(ProductFactory()),
+    "POST /detail-products/": lambda: Write(
+        body={"part": "shim", "product": ProductFactory().pk}, other={"part": "strap"}
+    ),
+    "PATCH /detail-products/{id}/": lambda: Write(
+        of=_choice().pk, body={"product": ProductFactory().pk}, other={"part": "strap"}
+    ),
+    "POST /compatibilities/": lambda: Write(
+        body={"chemistry": "butyl", "neighbor": "silicone", "verdict": "not compatible", "source": "a test"},
+        other={"source": "a letter"},
+    ),
+    "PATCH /compatibilities/{id}/": lambda: _named(
+        Compatibility.objects.create(chemistry="a", neighbor="b", verdict="compatible", source="a test"), "source"
+    ),
+    "POST /compatibility-evidence/": lambda: Write(
+        body={
+            "product": ProductFactory().pk,
+            "neighbor": ProductFactory().pk,
+            "verdict": "compatible",
+            "document": "test 1",
+        },
+        other={"document": "test 2"},
+    ),
+    "POST /places/": lambda: Write(body={"kind": "warehouse", "name": "North yard"}, other={"name": "South yard"}),
+    "PATCH /places/{id}/": lambda: _named(Place.objects.create(kind="warehouse", name="Yard")),
+    "POST /lots/": lambda: Write(
+        body={"product": ProductFactory().pk, "code": "L1", "received_on": str(tomorrow(-1))}, other={"code": "L2"}
+    ),
+    "PATCH /lots/{id}/": lambda: _named(
+        Lot.objects.create(product=ProductFactory(), code="L1", received_on=tomorrow(-1)), "code"
+    ),
+    "POST /movements/": _moving,
+    "POST /pull-sheets/": _requesting,
+    "POST /pull-sheets/{id}/load/": _loading,
+    "POST /remnants/": lambda: Write(body=_remnant_body(), other={"length_in": 299}),
+    "POST /remnants/{id}/scrap/": lambda: Write(of=make_remnant(make_strip(), Decimal(100)).pk),
+    "POST /planned-rolls/{roll_id}/settle/": _settling,
+}
+"""Every operation that creates, changes or moves something."""
+
+SAVES_NOTHING = {
+    "POST /auth/token/",
+    "POST /compute/labor/",
+    "POST /compute/lift/",
+    "POST /compute/cuts/",
+    "POST /compute/draw/",
+}
+SETTINGS_OF_THE_SHOP = {"PATCH /weather-limits/"}
+"""One value each, and the last one who sets it is right."""
