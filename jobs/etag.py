@@ -7,7 +7,7 @@ never answers `If-None-Match`.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Mapping
 
 from django.db.models import Model
 from django.utils.http import parse_etags
@@ -29,11 +29,8 @@ def put_tag(response: Response) -> None:
         response.headers["ETag"] = f'"{data[COLUMN]}"'
 
 
-def require_match(request: Request, row: Model, *, locks_first: Collection[str] = ()) -> None:
+def require_match(request: Request, row: Model) -> None:
     """Return if a row is one of the versions that `If-Match` names, locked until the transaction ends.
-
-    Args:
-        locks_first: what the row refers to and is locked before it, as everywhere, by name.
 
     Raises:
         BadInput: the header holds no tag.
@@ -46,9 +43,7 @@ def require_match(request: Request, row: Model, *, locks_first: Collection[str] 
     if not tags:
         sentence = f"{HEADER} takes what ETag said, with its quotes, or *"
         raise BadInput(sentence, faults=[Fault(field=HEADER, value=request.headers[HEADER][:60], detail=sentence)])
-    for name in locks_first:
-        _locked_version(row._meta.get_field(name).related_model, getattr(row, f"{name}_id"))
-    version = _locked_version(type(row), row.pk)
+    version = locked_version(type(row), row.pk)
     if ANY in tags or version in tags or version is None:  # what is gone meanwhile is not found by who changes it
         return
     error = ChangedMeanwhile(
@@ -58,7 +53,8 @@ def require_match(request: Request, row: Model, *, locks_first: Collection[str] 
     raise error
 
 
-def _locked_version(model: type[Model], pk: int) -> str | None:
+def locked_version(model: type[Model], pk: int) -> str | None:
+    """Return the tag of a row, locked until the transaction ends, or None where it is gone. One query."""
     rows = model._default_manager.select_for_update(no_key=True).filter(pk=pk).order_by()
     changed = rows.values_list(COLUMN, flat=True).first()
     return f'"{written(changed)}"' if changed else None

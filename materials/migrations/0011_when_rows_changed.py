@@ -27,7 +27,7 @@ def says_when(table, *, when="WHEN (OLD.* IS DISTINCT FROM NEW.*)"):
 class Migration(migrations.Migration):
     dependencies = [
         ("jobs", "0006_when_rows_changed_and_first_answers"),
-        ("materials", "0006_history_keeps_its_meaning"),
+        ("materials", "0007_tell_what_is_on_trucks"),
     ]
 
     operations = [

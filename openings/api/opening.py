@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any, ClassVar
 
+from django.db.models import Model
 from django_filters import ChoiceFilter, FilterSet
 from drf_spectacular.utils import extend_schema
 from rest_framework import status
@@ -43,6 +44,9 @@ class Details(Resource):
     filterset_fields: ClassVar = ["job", "name", "mounting", "is_default"]
     ordering_fields: ClassVar = ["job", "name"]
     ordering: ClassVar = ["job", "name"]
+
+    def lock_before(self, row: Model) -> None:
+        services.lock_detail_of_openings(row.pk)
 
     def get_serializer_class(self) -> type[BaseSerializer]:
         return NewDetailSerializer if self.action == "create" else DetailSerializer

@@ -47,7 +47,9 @@ def revise_detail(*, detail_id: int, **values: Any) -> InstallationDetail:
     changed = [name for name, value in values.items() if value != getattr(detail, name)]
     if bound := why_bound(openings, revising_detail(changed)):
         opening_id, why = next(iter(bound.items()))
-        raise OpeningBound(f"{openings.get(pk=opening_id)} has detail {detail}, so that stays as it is: {why}{_ELSE}")
+        first = openings.get(pk=opening_id)
+        sentence = f"{first} has detail {detail}, so that stays as it is: {why}{_ELSE}"
+        raise OpeningBound(sentence, about=[about(first), about(detail)])
     change(detail, **values)
     facts = detail.as_facts()
     for opening in openings:
