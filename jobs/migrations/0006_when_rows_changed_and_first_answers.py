@@ -43,7 +43,7 @@ def says_when(table):
 
 
 class Migration(migrations.Migration):
-    dependencies = [("jobs", "0004_history_keeps_its_meaning")]
+    dependencies = [("jobs", "0005_forecasts_by_date")]
 
     operations = [
         migrations.AddField(

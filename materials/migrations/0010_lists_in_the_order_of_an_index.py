@@ -8,7 +8,7 @@ class Migration(migrations.Migration):
     dependencies = [
         ("jobs", "0005_forecasts_by_date"),
         ("materials", "0009_pull_sheets_know_what_they_rest_on"),
-        ("openings", "0013_lists_in_the_order_of_an_index"),
+        ("openings", "0012_lists_in_the_order_of_an_index"),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 

@@ -27,7 +27,7 @@ def says_when(table, *, when="WHEN (OLD.* IS DISTINCT FROM NEW.*)"):
 class Migration(migrations.Migration):
     dependencies = [
         ("jobs", "0006_when_rows_changed_and_first_answers"),
-        ("materials", "0009_pull_sheets_know_what_they_rest_on"),
+        ("materials", "0010_lists_in_the_order_of_an_index"),
     ]
 
     operations = [

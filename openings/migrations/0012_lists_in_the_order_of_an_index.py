@@ -7,7 +7,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
     dependencies = [
         ("jobs", "0005_forecasts_by_date"),
-        ("openings", "0012_finished_openings_are_marked"),
+        ("openings", "0011_finished_openings_are_marked"),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 

@@ -27,7 +27,7 @@ def says_when(table, *, when="WHEN (OLD.* IS DISTINCT FROM NEW.*)"):
 class Migration(migrations.Migration):
     dependencies = [
         ("jobs", "0006_when_rows_changed_and_first_answers"),
-        ("openings", "0010_what_the_warehouse_told"),
+        ("openings", "0012_lists_in_the_order_of_an_index"),
     ]
 
     operations = [

@@ -24,6 +24,6 @@ def change_their_whole(table, whole, column):
 
 
 class Migration(migrations.Migration):
-    dependencies = [("openings", "0015_when_rows_changed")]
+    dependencies = [("openings", "0013_when_rows_changed")]
 
     operations = [change_their_whole(*part) for part in PARTS]
