@@ -1,4 +1,4 @@
-"""What a page answers to an act: what was done, what is refused, or what is asked first; and where it is said.
+"""Answer an act on a page: done, refused, or asked about first; and where on the page that is said.
 
 A template names its places by `{% answer … %}`; the form of an act says by `{% sent_from … %}` which of them it stands
 at. An answer appears at the first of its places that the page has, else above everything, and has the focus: forms

@@ -1,4 +1,4 @@
-"""Dates at every edge: one horizon for columns, fields of forms and of JSON, query parameters and services."""
+"""Bound dates wherever they come in: one horizon for columns, form and JSON fields, query parameters and services."""
 
 from __future__ import annotations
 

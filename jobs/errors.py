@@ -1,4 +1,4 @@
-"""What a caller can mend, named by what is wrong. `config.errors` alone turns these into HTTP."""
+"""Errors that a caller can correct, each named by its cause. `config.errors` alone turns these into HTTP."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from typing import Any
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fault:
-    """One thing wrong in what was sent: where it stands, what stands there, what would be right.
+    """One thing wrong in what was sent: its field, its value, and what would be right.
 
     Args:
         row: of a file, as the file counts.
@@ -45,9 +45,9 @@ class About:
 
 
 class CallerError(Exception):
-    """Root of the errors a caller can mend. `code` is stable; the sentence says the figures.
+    """Root of the errors a caller can correct. `code` is stable; the sentence says the figures.
 
-    An edge may add `members` to what is answered, where they help to mend it.
+    An API or page may add `members` to the answer, where they help to correct it.
 
     Args:
         faults: each thing that is wrong, by field.
@@ -77,7 +77,7 @@ class NotFound(CallerError):
 
 
 class Conflict(CallerError):
-    """What was asked clashes with what already holds."""
+    """A request clashes with the present state."""
 
     code = "conflict"
 

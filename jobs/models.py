@@ -27,7 +27,7 @@ def check_time_zone(name: str) -> None:
     """Raise ValidationError unless `name` is a zone of the IANA time zone database."""
     if name not in available_timezones():
         raise ValidationError(
-            "%(name)s is no time zone of the IANA database; write one like America/Denver",
+            "%(name)s is not a time zone; write one like America/Denver",
             params={"name": name},
             code="time-zone",
         )
@@ -37,7 +37,7 @@ def check_weekdays(weekdays: str) -> None:
     """Raise ValidationError unless `weekdays` is a rising run of ISO weekday digits, such as 12345."""
     if not weekdays or "".join(sorted(set(weekdays))) != weekdays or not set(weekdays) <= set("1234567"):
         raise ValidationError(
-            "%(weekdays)s is no list of weekdays; write the digits 1 (Monday) to 7 in order, such as 12345",
+            "%(weekdays)s is not a list of weekdays; write the digits 1 (Monday) to 7 in order, such as 12345",
             params={"weekdays": weekdays},
             code="weekdays",
         )
@@ -203,7 +203,7 @@ class SiteForecast(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.job.code} on {self.on}: {self.low_f} to {self.high_f} °F"
+        return f"{self.job.code} on {say_day(self.on, timezone.now().date())}: {self.low_f} to {self.high_f} °F"
 
 
 class ShopWeatherLimits(models.Model):
@@ -229,7 +229,7 @@ class ShopWeatherLimits(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"wind {self.most_wind_mph} mph, rain {self.most_rain_in} in a day"
+        return f"wind {self.most_wind_mph} mph, rain {self.most_rain_in} in. a day"
 
     def as_limits(self) -> WeatherLimits:
         """Return the calc value."""

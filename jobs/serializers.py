@@ -21,7 +21,10 @@ def refuse_change(serializer: serializers.ModelSerializer, values: dict[str, Any
     changed = [name for name in fields if row and name in values and values[name] != getattr(row, name)]
     if changed:
         another = f"add another {serializer.Meta.model._meta.verbose_name} instead"
-        said = {name: f"this stays as it is, {getattr(row, name)}: history rests on it; {another}" for name in changed}
+        said = {
+            name: f"this cannot change from {getattr(row, name)}, which records already rest on; {another}"
+            for name in changed
+        }
         raise serializers.ValidationError(said)
 
 

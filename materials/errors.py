@@ -60,7 +60,7 @@ class LapTooLong(NotFurnished):
 
 
 class MissingCoverage(NotFurnished):
-    """How much primer is needed cannot be told: its coverage or a width is not known."""
+    """How much primer is needed is not known, as its coverage or a width is not."""
 
     code = "missing-coverage"
 

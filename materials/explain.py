@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from textwrap import fill
 
+from jobs.calc.say import counted, plural
 from materials.calc.anchors import CAUTION as ANCHOR_CAUTION
 from materials.queries import EverythingComputed
+from openings.calc.advice import Answer as Answered
 from openings.calc.code_advice import CAUTION as CODE_CAUTION
 from openings.calc.figures import brief
 from openings.calc.labor import HEIGHT_CAUTION
@@ -22,13 +24,13 @@ def explanation(found: EverythingComputed) -> str:
     """Return the whole reasoning of one opening, section by section."""
     sections = (
         (_title(found), _opening(found)),
-        ("LAY ORDER", _lay_order(found)),
+        ("INSTALL STEPS", _install_steps(found)),
         ("DRAW", _draw(found)),
-        ("WHAT TOUCHES", _touching(found)),
+        ("MATERIALS THAT TOUCH", _touching(found)),
         ("WEIGHT AND LIFT", _lift(found)),
         ("LABOR", _labor(found)),
         ("MEASURED", _measured(found)),
-        ("ADVICE", _advice(found)),
+        ("CODE CHECKS AND ADVICE", _advice(found)),
     )
     return "\n\n".join("\n".join((title, "=" * len(title), *lines)) for title, lines in sections)
 
@@ -49,22 +51,22 @@ def _opening(found: EverythingComputed) -> Iterator[str]:
     yield f"detail {opening.detail.name}, method {found.method}"
 
 
-def _lay_order(found: EverythingComputed) -> Iterator[str]:
+def _install_steps(found: EverythingComputed) -> Iterator[str]:
     numbers = {step.code: number for number, step in enumerate(found.steps, start=1)}
     for number, step in enumerate(found.steps, start=1):
         after = ", ".join(str(numbers[code]) for code in step.after)
         yield _item(f"{step.title}{f' (after {after})' if after else ''}", source=step.source, mark=f"{number:2}.")
-        yield from (_item(f"see: {look}", mark="      ") for look in step.see)
+        yield from (_item(f"check: {look}", mark="      ") for look in step.see)
         if step.is_hold_point:
-            yield "       HOLD POINT: have it looked at before it is covered"
+            yield "       HOLD POINT: stop for inspection before it is covered"
     yield _item(LAY_CAUTION, mark="!")
 
 
 def _draw(found: EverythingComputed) -> Iterator[str]:
     for drawn in found.draw:
-        product = drawn.product.name if drawn.product else "no product that serves"
+        product = drawn.product.name if drawn.product else "no product chosen that will do"
         yield _item(f"{drawn.line.reason_in(found.units)}; {product}", source=drawn.line.source)
-    yield from (_item(f"NOT FURNISHED: {fall.fault.detail}", mark="!") for fall in found.faults)
+    yield from (_item(f"NOT SUPPLIED: {fall.fault.detail}", mark="!") for fall in found.faults)
     yield _item(ANCHOR_CAUTION, mark="!")
 
 
@@ -79,7 +81,7 @@ def _lift(found: EverythingComputed) -> Iterator[str]:
     yield _item(lift.weight.reason, source=lift.weight.source)
     if found.weight_doubt:
         yield _item(f"WEIGHT IN DOUBT: {found.weight_doubt}", mark="!")
-    who = f"{'a lifting aid and ' * lift.needs_aid}{'at least ' * lift.needs_decision}{lift.people} people"
+    who = f"{'a lifting aid and ' * lift.needs_aid}{'at least ' * lift.needs_decision}{counted(lift.people, 'person')}"
     yield _item(f"{who}: {lift.reason}", source=lift.source)
     if lift.equation is not None:
         yield _item(lift.equation.reason, source=lift.equation.source)
@@ -91,7 +93,7 @@ def _lift(found: EverythingComputed) -> Iterator[str]:
 
 def _labor(found: EverythingComputed) -> Iterator[str]:
     yield from (_item(line.reason_in(found.units), source=line.source) for line in found.labor)
-    yield f"together {brief(found.total_person_h)} person-hours"
+    yield f"total {brief(found.total_person_h)} {plural('labor hour', found.total_person_h)}"
     yield _item(found.crew.reason, source=found.crew.source)
     yield _item(HEIGHT_CAUTION, mark="!")
 
@@ -106,5 +108,6 @@ def _measured(found: EverythingComputed) -> Iterable[str]:
 
 def _advice(found: EverythingComputed) -> Iterator[str]:
     for advice in found.advice:
-        yield _item(f"{advice.rule}, {advice.answer}: {advice.reason}", source=advice.source)
+        answer = "" if advice.answer is Answered.CANNOT_TELL else f", {advice.answer}"
+        yield _item(f"{advice.rule}{answer}: {advice.reason}", source=advice.source)
     yield _item(CODE_CAUTION, mark="!")

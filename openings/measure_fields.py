@@ -84,7 +84,7 @@ class HoursField(serializers.DecimalField):
             if isinstance(sent, str):
                 return read_hours(sent)
             if isinstance(sent, bool) or not isinstance(sent, int | float | Decimal):
-                raise BadHours(f"a {type(sent).__name__} is no time that somebody worked; {RIGHT}")
+                raise BadHours(f"this is not a time that somebody worked; {RIGHT}")
             return checked_hours(Decimal(str(sent)))
         except BadHours as error:
             raise serializers.ValidationError(error.detail, code=error.code) from error

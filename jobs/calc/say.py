@@ -1,12 +1,87 @@
-"""Dates and times as people on a US site say them."""
+"""Dates, times and counts as people on a US site say them."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from datetime import date, datetime, time
+from decimal import Decimal
 from typing import Final
 
 _WEEKDAYS: Final = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+_IRREGULAR: Final = {"person": "people", "is": "are", "was": "were", "stands": "stand", "it": "them"}
+_HISSING: Final = ("s", "x", "ch", "sh")
+_UNITS: Final = re.compile(r"_(?:lb_per_(?:ft|in)|in|ft|sqft|lb|psf|f|deg|pct|h)$")
+_WHOLE_WORDS: Final = {
+    "barrier": "WRB",
+    "ro": "rough opening",
+    "storeys": "stories",
+    "lites": "glass",
+    "is": "",
+    "has": "",
+}
+
+
+def plural(word: str, count: int | Decimal) -> str:
+    """Return a noun, or one of a few verbs, in the number that `count` asks for.
+
+    >>> plural("box", 2), plural("opening", 1), plural("person", 3), plural("is", 2)
+    ('boxes', 'opening', 'people', 'are')
+    """
+    if count == 1:
+        return word
+    return _IRREGULAR.get(word) or f"{word}{'es' if word.endswith(_HISSING) else 's'}"
+
+
+def counted(count: int, noun: str) -> str:
+    """Return a number of things in words.
+
+    >>> counted(1, "opening"), counted(1200, "opening"), counted(0, "roll")
+    ('1 opening', '1,200 openings', '0 rolls')
+    """
+    return f"{count:,} {plural(noun, count)}"
+
+
+_FIELDS: Final = {
+    "firwl_lb": "frequency-independent RWL",
+    "horizontal_in": "horizontal reach",
+    "is_egress": "emergency escape",
+    "lifts_per_min": "number of lifts a minute",
+    "max_application_temp_f": "highest application temperature",
+    "min_application_temp_f": "lowest application temperature",
+    "pan_turn_up_in": "pan turn-up",
+    "serves_from_in": "smallest size served",
+    "serves_up_to_in": "largest size served",
+    "vertical_in": "height of the hands",
+    "work_min": "time at work",
+}
+
+
+def field_name(field: str) -> str:
+    """Return the name of a field as people say it, without its unit.
+
+    >>> field_name("ro_width_in"), field_name("is_near_door"), field_name("storeys_up")
+    ('rough opening width', 'near door', 'stories up')
+    """
+    if field in _FIELDS:
+        return _FIELDS[field]
+    words = (_WHOLE_WORDS.get(word, word) for word in _UNITS.sub("", field).split("_"))
+    return " ".join(filter(None, words))
+
+
+def path_name(path: str) -> str:
+    """Return the name of a field within others as people say it, its place in a list counted from 1.
+
+    >>> path_name("readings[1].width_in"), path_name("pieces.0.length_in"), path_name("code")
+    ('readings 2, width', 'pieces 1, length', 'code')
+    """
+    said: list[str] = []
+    for step in re.findall(r"[^.\[\]]+", path):
+        if step.isdecimal() and said:
+            said[-1] += f" {int(step) + 1}"
+        else:
+            said.append(field_name(step))
+    return ", ".join(filter(None, said))
 
 
 def day(on: date, today: date | None = None) -> str:
@@ -21,6 +96,15 @@ def day(on: date, today: date | None = None) -> str:
     """
     year = f", {on.year}" if today and on.year != today.year else ""
     return f"{on:%a, %b} {on.day}{year}"
+
+
+def dated(on: date) -> str:
+    """Return a date in words with its year, for what is kept for years.
+
+    >>> dated(date(2026, 11, 30))
+    'Mon, Nov 30, 2026'
+    """
+    return f"{day(on)}, {on.year}"
 
 
 def time_of(at: datetime | time) -> str:

@@ -23,7 +23,7 @@ ON_HAND = "on_hand"
 
 class RemnantFilter(FilterSet):
     fate = ChoiceFilter(
-        choices=[(ON_HAND, "lies there"), *Remnant.Fate.choices], method="of_fate", help_text="Lying, or how it ended."
+        choices=[(ON_HAND, "on hand"), *Remnant.Fate.choices], method="of_fate", help_text="On hand, or how it ended."
     )
 
     class Meta:

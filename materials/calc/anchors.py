@@ -16,7 +16,7 @@ from openings.calc.anchorage import (
     withdrawal_lb_per_in,
 )
 from openings.calc.facts import DetailFacts, OpeningFacts
-from openings.calc.figures import TWO_PLACES, brief, half_up, plain
+from openings.calc.figures import brief, plain
 from openings.calc.geometry import (
     FLANGE,
     Points,
@@ -64,7 +64,7 @@ def _at_flange(opening: OpeningFacts, detail: DetailFacts, units: Units) -> str:
 def _at_anchors(opening: OpeningFacts, detail: DetailFacts, units: Units) -> str:
     corner_in, spacing_in = detail.strap_corner_in, detail.strap_spacing_in
     by_spacing = anchor_points_by_spacing(opening, detail)
-    where = "each jamb" if is_held_at_jambs(opening) else "each jamb, since none stands on the sill (our choice)"
+    where = "each jamb" if is_held_at_jambs(opening) else "each jamb, since none is on the sill (company default)"
     loaded = _Loaded(where, opening.unit_width_in, by_spacing.jamb)
     spaced = _spaced(anchor_points(opening, detail), corner_in=corner_in, spacing_in=spacing_in, units=units)
     holds = "a strap, as the detail says" if detail.has_straps else _fastener_holds(detail, units)
@@ -80,7 +80,7 @@ def _by_load(opening: OpeningFacts, loaded: _Loaded, one: tuple[Decimal | None, 
     if allowable_lb is None:
         return (
             "only the spacing was counted: through a box frame a fastener is in shear, and the detail gives no "
-            "fastener_allowable_lb"
+            "allowable load for it"
         )
     load_lb = total_load_lb(pressure_psf=pressure_psf, width_in=width_in, height_in=height_in)
     needed = count_by_load(opening, allowable_lb)
@@ -89,7 +89,7 @@ def _by_load(opening: OpeningFacts, loaded: _Loaded, one: tuple[Decimal | None, 
     return (
         f"load {units.say(pressure_psf, 'psf')} × {units.say(area_sqft(width_in, height_in), 'sqft')} = "
         f"{_force(load_lb, units)}, half on {loaded.where}; {_force(allowable_lb, units)} {holds}: {needed} a side, "
-        f"one for every {units.say(half_up(apart_in, to=TWO_PLACES))}, where the spacing gives {loaded.by_spacing}; "
+        f"{units.say(apart_in)} apart, where the spacing gives {loaded.by_spacing}; "
         f"{governs} governs"
     )
 
@@ -98,7 +98,7 @@ def _fastener_holds(detail: DetailFacts, units: Units) -> str:
     if detail.fastener_allowable_lb is not None:
         return "a fastener, as the detail says"
     return (
-        f"a fastener (withdrawal {units.say(withdrawal_lb_per_in(detail), 'lb_per_in')} × "
+        f"a fastener (pull-out {units.say(withdrawal_lb_per_in(detail), 'lb_per_in')} × "
         f"{units.say(detail.fastener_penetration_in)} × load duration {plain(detail.load_duration_factor)})"
     )
 
@@ -108,12 +108,17 @@ def _force(force_lb: Decimal, units: Units) -> str:
     return f"{brief(force_lb * NEWTONS_PER_POUND)} N" if units.is_metric else units.say(force_lb, "lb")
 
 
-_LOAD_SOURCE = "load on two sides: AWDI manual p. 89; withdrawal: NDS 12.2; load duration: from memory"
+_LOAD_SOURCE = (
+    "load on two sides: AWDI manual p. 89; pull-out: NDS 12.2; load duration: company default, editable (source "
+    "not checked)"
+)
 _ANCHOR_SOURCE = (
-    f"AWDI manual p. 89 (first 8 to 24 in from the corner); spacing: common practice, no source; {_LOAD_SOURCE}"
+    f'AWDI manual p. 89 (first 8" to 24" from the corner); spacing: common practice, no source; {_LOAD_SOURCE}'
 )
 
-FLANGE_FASTENER = Rule(Part.FLANGE_FASTENER, _at_flange, f"AAMA 2400, from memory; {_LOAD_SOURCE}")
+FLANGE_FASTENER = Rule(
+    Part.FLANGE_FASTENER, _at_flange, f"company default, editable (AAMA 2400, text not checked); {_LOAD_SOURCE}"
+)
 STRAP = Rule(Part.STRAP, _at_anchors, _ANCHOR_SOURCE)
 JAMB_SCREW = Rule(
     Part.JAMB_SCREW,

@@ -111,14 +111,14 @@ class ExpiredLot:
 REMEDIES: Mapping[type[NotFurnished], str] = {
     MissingProduct: "Nothing is staged for it: have the office choose a product before the truck is loaded.",
     MeasureMismatch: "Nothing is staged for it: have the office choose another product before the truck is loaded.",
-    StripWiderThanRoll: "Do not make it do: have the office choose a wider roll or change the detail first.",
-    OutOfRange: "Do not make it do: have the office choose a product that serves this size, and load that.",
+    StripWiderThanRoll: "Do not make do with it: have the office choose a wider roll or change the detail first.",
+    OutOfRange: "Do not make do with it: have the office choose a product for this size, and load that.",
     LapTooLong: "Have the office choose a longer roll, or a shorter lap for the detail, before it is cut.",
-    MissingCoverage: "No primer is staged for it: have the office enter what the maker says, and load primer.",
+    MissingCoverage: "No primer is staged for it: have the office enter the coverage the maker gives, and load primer.",
 }
 
 ASK_MAKERS = "Test them together first or ask both makers in writing, and record the answer as evidence."
-SETTLE_FIRST = "Do not set these openings before the office has settled it."
+SETTLE_FIRST = "Do not set these openings until the office has settled it."
 
 
 def listed(openings: Iterable[Named]) -> str:
@@ -275,7 +275,7 @@ def lot_caution(lot: ExpiredLot, places: Sequence[str], openings: Sequence[Named
     A sheet is compared by the lot, not by where it lies: loading a truck needs no new sheet.
     """
     wrong = (
-        f"{listed(openings)}: lot {lot.code} of {lot.product.name}, which lies in {' and '.join(places)}, expired "
+        f"{listed(openings)}: lot {lot.code} of {lot.product.name}, now in {' and '.join(places)}, expired "
         f"{day(lot.expired_on, on)}."
     )
     remedy = "Do not load or use it: set it aside and take another lot."

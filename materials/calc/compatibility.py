@@ -9,6 +9,7 @@ from enum import StrEnum
 from itertools import product as each_pair
 from typing import NamedTuple
 
+from jobs.calc.say import dated, plural
 from materials.calc.product import ProductFacts
 from materials.calc.supply import Find
 from materials.calc.touching import Contact
@@ -35,8 +36,8 @@ Pair = tuple[str, str]
 UNKNOWN = Finding(Verdict.TEST_FIRST, "AAMA 713: sealants and flashing that touch are tested together")
 
 _PLASTICIZER = "fortifiber.com, product compatibility: plasticizer migrates into asphalt and softens it"
-_BUTYL = "prosalesmagazine.com, flexible flashings: butyl is the safest in general and still to be tested (secondary)"
-_AVOID = "from memory: to be avoided on asphalt"
+_BUTYL = "prosalesmagazine.com (trade page), flexible flashings: butyl is the safest in general and still to be tested"
+_AVOID = "company default, editable (to be avoided on asphalt; source not checked)"
 
 _ASPHALT = ("asphalt", "rubberized asphalt")
 
@@ -145,20 +146,20 @@ def _found(
         missing = [str(part) for part, chosen in ((contact.part, product), (contact.neighbor, neighbor)) if not chosen]
         return UNKNOWN, f"no product is chosen for {' and '.join(missing)}"
     if document := newest.get(frozenset((product.code, neighbor.code))):
-        by_whom = f"recorded by {document.recorded_by} on {document.recorded_on}"
+        by_whom = f"recorded by {document.recorded_by} on {dated(document.recorded_on)}"
         return Finding(document.verdict, document.document), f"{product.name} and {neighbor.name}: {by_whom}"
     if product.code == neighbor.code:
         return _SAME, _same_material(product.name)
     unnamed = [one.name for one in (product, neighbor) if not one.chemistry]
     if unnamed:
-        return UNKNOWN, f"nobody says what {' and '.join(unnamed)} is made of"
+        return UNKNOWN, f"need info: what {' and '.join(unnamed)} {plural('is', len(unnamed))} made of"
     pair = folded(product.chemistry), folded(neighbor.chemistry)
     if pair[0] == pair[1] and not _listed(pair, known):
         return _SAME, _same_material(pair[0])
     return verdict_of(*pair, known=known), f"{pair[0]} and {pair[1]}"
 
 
-_SAME = Finding(Verdict.COMPATIBLE, "our choice")
+_SAME = Finding(Verdict.COMPATIBLE, "company default (same material)")
 
 
 def _same_material(name: str) -> str:

@@ -34,7 +34,7 @@ JAMB_STRIP = Rule(
         f"rough-opening height {units.bare(opening.ro_height_in)} + 2 × ({units.bare(detail.strip_width_in)} strip "
         f"width − {units.bare(detail.jamb_strip_short_in)}), one a side"
     ),
-    "AAMA 2400, from memory",
+    "company default, editable (AAMA 2400, text not checked)",
 )
 HEAD_MEMBRANE = Rule(
     Part.HEAD_MEMBRANE,
@@ -48,7 +48,7 @@ DRIP_CAP = Rule(
     lambda opening, detail, units: (
         f"{_outer(opening, detail, units)} + 2 × {units.bare(detail.drip_cap_past_in)} past the trim"
     ),
-    "AWDI manual p. 23 (past the trim at both sides); how far, our choice",
+    "AWDI manual p. 23 (past the trim at both sides); how far: company default, editable",
 )
 COUNTER_FLASHING_STRIP = Rule(
     Part.COUNTER_FLASHING_STRIP,

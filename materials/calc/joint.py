@@ -6,6 +6,7 @@ from decimal import Decimal
 from functools import lru_cache, partial
 from typing import NamedTuple
 
+from jobs.calc.say import field_name
 from jobs.errors import Fault
 from materials.errors import GapTooWide
 from openings.calc.advice import Advice, Answer
@@ -90,7 +91,8 @@ def rod_diameter_in(gap_in: Decimal) -> Decimal:
     """
     if gap_in > WIDEST_GAP_IN:
         sentence = (
-            f"gap_in is {gap_in} in; the largest backer rod, {ROD_SIZES_IN[-1]} in, takes gaps up to {WIDEST_GAP_IN} in"
+            f"the gap is {US.say(gap_in)}; the largest backer rod, {US.say(ROD_SIZES_IN[-1])}, takes gaps up to "
+            f"{US.say(WIDEST_GAP_IN)}"
         )
         raise GapTooWide(sentence, faults=[Fault(field="gap_in", value=str(gap_in), detail=sentence)])
     least_in = gap_in + ROD_PAST_GAP_IN if gap_in < WIDE_GAP_IN else gap_in * WIDE_GAP_FACTOR
@@ -165,7 +167,7 @@ def rod_advice(opening: OpeningFacts, detail: DetailFacts, *, units: Units = US)
         rule="backer rod",
         answer=Answer.NOT_MET if too_wide else Answer.MET,
         reason=reason or _NO_AIR_SEAL,
-        source="Alcot (closed cell); stock sizes from memory",
+        source="Alcot (closed cell); stock sizes: company default (source not checked)",
     )
 
 
@@ -182,7 +184,7 @@ def movement_advice(
         rule="joint movement",
         answer=answer,
         reason=reason,
-        source="ASTM C1472 (scope: its summary; form and coefficients from memory)",
+        source="ASTM C1472 (scope: its summary); form and coefficients: company default (text not checked)",
     )
 
 
@@ -195,12 +197,15 @@ def _movement(
         return Answer.MET, _NO_AIR_SEAL
     if class_pct is not None and class_pct < LEAST_MOVEMENT_CLASS_PCT:
         return Answer.TAKE_CARE, (
-            f"the sealant follows ± {plain(class_pct)} %; joints that move are calculated for sealants of "
-            f"± {LEAST_MOVEMENT_CLASS_PCT} % and above"
+            f"the sealant follows ±{plain(class_pct)}%; joints that move are calculated for sealants of "
+            f"±{LEAST_MOVEMENT_CLASS_PCT}% and above"
         )
     if material is None or class_pct is None:
         facts = {"frame_material": material, "movement_class_pct": class_pct}
-        return Answer.CANNOT_TELL, f"not known: {', '.join(name for name, fact in facts.items() if fact is None)}"
+        return (
+            Answer.CANNOT_TELL,
+            f"need info: {', '.join(field_name(name) for name, fact in facts.items() if fact is None)}",
+        )
     growth = partial(movement_in, expansion_per_f=EXPANSION_PER_F[material], range_f=detail.joint_temp_range_f)
     needed_in = [width_for_movement_in(growth(joint.across_in), class_pct=class_pct) for joint in joints]
     is_met = all(joint.gap_in >= least_in for joint, least_in in zip(joints, needed_in, strict=True))
@@ -210,7 +215,7 @@ def _movement(
         for joint, least_in in zip(joints, needed_in, strict=True)
     )
     return Answer.MET if is_met else Answer.NOT_MET, (
-        f"{material} over a range of {_degrees(detail.joint_temp_range_f, units)}, sealant ± {plain(class_pct)} %; "
+        f"{material} over a range of {_degrees(detail.joint_temp_range_f, units)}, sealant ±{plain(class_pct)}%; "
         f"{compared}"
     )
 

@@ -9,7 +9,7 @@ from materials.calc.lines import DrawLine, Rule, counted, new_line
 from materials.calc.parts import Part
 from openings.calc.advice import Advice, Answer
 from openings.calc.facts import DetailFacts, OpeningFacts
-from openings.calc.figures import TWO_PLACES, half_up, plain
+from openings.calc.figures import half_up, plain
 from openings.calc.units import US, Units
 
 LOWER_CORNERS = 2
@@ -19,7 +19,7 @@ WATER_PSF_PER_IN = Decimal("5.2")
 
 BACK_DAM = "back dam"
 BACK_DAM_SOURCE = (
-    "constructionspecifier.com, testing glazing in the field (15 or 20 % of the design pressure, an inch of water "
+    "constructionspecifier.com, testing glazing in the field (15% or 20% of the design pressure, an inch of water "
     "for each 5.2 psf); back dam or slope: Building Science Corp. Info-302"
 )
 
@@ -29,7 +29,7 @@ PAN_MEMBRANE = Rule(
         f"rough-opening width {units.bare(opening.ro_width_in)} + 2 × {units.bare(detail.pan_turn_up_in)} up each "
         "trimmer"
     ),
-    "Fine Homebuilding 2013 (4 to 6 in up); JLC photo guide (6 in up)",
+    'Fine Homebuilding 2013 (4" to 6" up); JLC photo guide (6" up)',
 )
 CORNER_PIECE = Rule(
     Part.CORNER_PIECE,
@@ -80,15 +80,15 @@ def back_dam_advice(opening: OpeningFacts, detail: DetailFacts, *, units: Units 
         return None
     pressure_psf = opening.design_pressure_psf
     if pressure_psf is None:
-        missing = "design_pressure_psf is not given, so the water pressure of a test is not known"
+        missing = "need info: design pressure, which gives the water pressure of a test"
         return _advice(Answer.CANNOT_TELL, missing)
     water_psf = pressure_psf * detail.water_test_pct / 100
     needed_in = back_dam_for(water_psf)
     fall_in = sill_fall_in(detail.sill_depth_in, detail.sill_slope_deg)
     answer = Answer.MET if detail.back_dam_in + fall_in >= needed_in else Answer.NOT_MET
     reason = (
-        f"water test at {plain(detail.water_test_pct)} % of {units.say(pressure_psf, 'psf')}, "
-        f"{units.say(water_psf, 'psf')}, holds water {_brief(needed_in, units)} high ({units.say(Decimal(1))} for each "
+        f"water test at {plain(detail.water_test_pct)}% of {units.say(pressure_psf, 'psf')}, "
+        f"{units.say(water_psf, 'psf')}, holds water {units.say(needed_in)} high ({units.say(Decimal(1))} for each "
         f"{units.say(WATER_PSF_PER_IN, 'psf')}); {_standing(detail, fall_in, units)}"
     )
     return _advice(answer, reason)
@@ -103,12 +103,8 @@ def _standing(detail: DetailFacts, fall_in: Decimal, units: Units) -> str:
     if not fall_in:
         return dam
     return (
-        f"{dam}, and the sill falls {_brief(fall_in, units)} outward ({plain(detail.sill_slope_deg)}° over "
+        f"{dam}, and the sill falls {units.say(fall_in)} outward ({plain(detail.sill_slope_deg)}° over "
         f"{units.say(detail.sill_depth_in)}), so that the top of the dam stands "
-        f"{_brief(detail.back_dam_in + fall_in, units)} above the outer edge of the sill (that the fall counts is our "
-        "choice)"
+        f"{units.say(detail.back_dam_in + fall_in)} above the outer edge of the sill (company "
+        "default: the fall counts)"
     )
-
-
-def _brief(length_in: Decimal, units: Units) -> str:
-    return units.say(half_up(length_in, to=TWO_PLACES))

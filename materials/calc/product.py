@@ -8,10 +8,12 @@ from datetime import date
 from decimal import Decimal
 from enum import StrEnum
 
+from jobs.calc.say import counted, day, field_name
 from jobs.errors import Fault
 from materials.calc.rolls import KEEP_IN
 from materials.errors import BadProduct
 from openings.calc.advice import Advice, Answer
+from openings.calc.figures import plain
 from openings.calc.units import US, Units
 
 
@@ -22,12 +24,17 @@ class Measure(StrEnum):
     VOLUME = "cu in"
     COUNT = "each"
 
+    @property
+    def plainly(self) -> str:
+        """What is counted, as people say it."""
+        return {Measure.LENGTH: "inches", Measure.VOLUME: "cubic inches", Measure.COUNT: "pieces"}[self]
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ProductFacts:
     """One product of the shelf.
 
-    What its maker does not say is None or empty, and what would follow from it is then not told.
+    What its maker does not say is None or empty; figures that would follow from it are then missing.
 
     Args:
         package_quantity: what one package holds, in `measure`: inches of a roll, cubic inches of a cartridge,
@@ -80,18 +87,22 @@ def _contradictions(product: ProductFacts) -> Iterator[Fault]:
     for name in _POSITIVE:
         figure = getattr(product, name)
         if figure is not None and figure <= 0:
-            yield _fault(product, name, f"{name} is {figure}; it must be above 0")
+            yield _fault(product, name, f"the {field_name(name)} is {plain(figure)}; it must be above 0")
     for name in _NOT_NEGATIVE:
         figure = getattr(product, name)
         if figure is not None and figure < 0:
-            yield _fault(product, name, f"{name} is {figure}; it must not be negative")
+            yield _fault(product, name, f"the {field_name(name)} is {plain(figure)}; it must not be negative")
     for name, more in _RISING:
         least, most = getattr(product, name), getattr(product, more)
         if least is not None and most is not None and least > most:
-            yield _fault(product, name, f"{name} is {least}, above {more}, which is {most}")
+            yield _fault(
+                product,
+                name,
+                f"the {field_name(name)} is {plain(least)}, above the {field_name(more)}, which is {plain(most)}",
+            )
     if product.measure is Measure.LENGTH and product.trim_in >= product.package_quantity > 0:
-        held = f"{product.package_quantity} in that the {product.package} holds"
-        yield _fault(product, "trim_in", f"trim_in is {product.trim_in}; it must be less than the {held}")
+        held = f"{US.say(product.package_quantity)} that the {product.package} holds"
+        yield _fault(product, "trim_in", f"the trim is {US.say(product.trim_in)}; it must be less than the {held}")
 
 
 def _fault(product: ProductFacts, field: str, sentence: str) -> Fault:
@@ -102,7 +113,7 @@ def between(least: Decimal | None, most: Decimal | None, *, measure: str = "in",
     """Return a range in words; an end that is None stays out.
 
     >>> between(Decimal("0.25"), Decimal(1)), between(None, Decimal(90), measure="f")
-    ('from 0.25 in up to 1 in', 'up to 90 °F')
+    ('from 1/4" up to 1"', 'up to 90 °F')
     """
     ends = [] if least is None else [f"from {units.say(least, measure)}"]
     return " ".join(ends if most is None else [*ends, f"up to {units.say(most, measure)}"])
@@ -122,7 +133,7 @@ def temperature_advice(product: ProductFacts, *, low_f: Decimal, high_f: Decimal
     """
     least_f, most_f = product.min_application_temp_f, product.max_application_temp_f
     if least_f is None and most_f is None:
-        missing = f"nobody says at what temperatures {product.name} may be applied"
+        missing = f"need info: at what temperatures {product.name} may be applied"
         return _advice(TEMPERATURE, Answer.CANNOT_TELL, missing, _TEMPERATURE_SOURCE)
     is_never = (least_f is not None and high_f < least_f) or (most_f is not None and low_f > most_f)
     is_always = (least_f is None or low_f >= least_f) and (most_f is None or high_f <= most_f)
@@ -140,9 +151,9 @@ def exposure_advice(product: ProductFacts, *, days: int) -> Advice:
     """Return whether the product may lie open to sun and weather for so many days."""
     most = product.exposure_limit_days
     if most is None:
-        return _advice(EXPOSURE, Answer.CANNOT_TELL, f"nobody says how long {product.name} may lie open", _MAKER)
+        return _advice(EXPOSURE, Answer.CANNOT_TELL, f"need info: how long {product.name} may be exposed", _MAKER)
     answer = Answer.MET if days <= most else Answer.NOT_MET
-    reason = f"{product.name} may lie open for {most} days; here it does for {days}"
+    reason = f"{product.name} may be exposed for {counted(most, 'day')}; here it is for {counted(days, 'day')}"
     return _advice(EXPOSURE, answer, reason, _MAKER)
 
 
@@ -157,12 +168,12 @@ def shelf_life_advice(
     most, since = product.shelf_life_days, made_on or received_on
     if most is None or since is None:
         missing = f"how long {product.name} keeps" if most is None else f"when this lot of {product.name} was made"
-        return _advice(SHELF_LIFE, Answer.CANNOT_TELL, f"nobody says {missing}", _MAKER)
+        return _advice(SHELF_LIFE, Answer.CANNOT_TELL, f"need info: {missing}", _MAKER)
     age = (on - since).days
     answer = Answer.NOT_MET if age > most else Answer.MET if made_on else Answer.TAKE_CARE
-    reason = f"{product.name} keeps {most} days; on {on} this lot is {age} days old"
+    reason = f"{product.name} keeps {counted(most, 'day')}; on {day(on)} this lot is {counted(age, 'day')} old"
     if not made_on:
-        reason += " at least, counted from its receipt; look for the day it was made"
+        reason += " at least, counted from the day it was received; look for the day it was made"
     return _advice(SHELF_LIFE, answer, reason, _MAKER)
 
 

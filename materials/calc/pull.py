@@ -12,7 +12,8 @@ from materials.calc.parts import MEASURES, Part
 from materials.calc.product import Measure, ProductFacts
 from materials.calc.rolls import Cut, CutPlan
 from materials.errors import PieceTooLong
-from openings.calc.figures import half_up, plain
+from openings.calc.figures import half_up
+from openings.calc.units import US
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,7 +62,7 @@ def pull_of(drawn: Iterable[Drawn], *, unknown: Mapping[Part, str] | None = None
     rounded up to whole packages once for the day. What rounds to nothing takes no line.
 
     Args:
-        unknown: parts that are needed of which it cannot be told how much, with the reason.
+        unknown: parts that are needed in a quantity that is not known, with the reason.
 
     Raises:
         PieceTooLong: a line was not pieced and is longer than a roll; see `supply.supplied`.
@@ -98,6 +99,6 @@ def _pieces(drawn: Sequence[Drawn], product: ProductFacts) -> Iterator[Cut]:
     for item in drawn:
         cut = Cut(length_in=half_up(item.line.each), label=f"{item.label} {item.line.part}")
         if cut.length_in > product.package_quantity:
-            held = f"a {product.package} of {product.name} has {plain(product.package_quantity)} in"
-            raise PieceTooLong(f"{cut.label} needs {plain(cut.length_in)} in, {held}")
+            held = f"a {product.package} of {product.name} has {US.say(product.package_quantity)}"
+            raise PieceTooLong(f"{cut.label} needs {US.say(cut.length_in)}, and {held}")
         yield from [cut] * item.line.count

@@ -7,11 +7,12 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import TypeVar
 
+from jobs.calc.say import counted
 from materials.calc.cutting.search import Found, Search
 from materials.calc.cutting.steps import steps_of
 from materials.calc.cutting.supply import Kind
 from materials.calc.roll_lengths import RollLength, kinds_of, price_of_each, price_unit_of
-from materials.calc.verdict import counted, verdict
+from materials.calc.verdict import verdict
 from materials.errors import NothingToCutFrom, PieceTooLong
 from openings.calc.figures import plain
 from openings.calc.units import US
@@ -178,7 +179,7 @@ def _longest_first(cut: Cut) -> tuple[Decimal, str]:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Asked:
-    """What is to be cut from what: pieces longest first, remnants shortest first."""
+    """Pieces to cut, the longest first, and the remnants to cut them from, the shortest first."""
 
     pieces: list[Cut]
     price_of: dict[Decimal, Decimal]

@@ -131,7 +131,7 @@ def _bead_rule(
     def because(opening: OpeningFacts, detail: DetailFacts, units: Units) -> str:
         return (
             f"{units.say(run_in(opening, detail))} of {_shaped(*bead(detail), units)} + "
-            f"{plain(detail.sealant_waste_pct)} % waste; {where(detail, units)}"
+            f"{plain(detail.sealant_waste_pct)}% waste; {where(detail, units)}"
         )
 
     return Rule(part, because, source)
@@ -157,7 +157,8 @@ _SILLS: dict[SillBead, tuple[Callable[[DetailFacts, Units], str], str]] = {
 
 _SET_IN: dict[Mounting, tuple[Part, _Bead, str, str]] = {
     Mounting.FLANGE: (
-        Part.FLANGE_BEAD, FLANGE_BEAD, "back of the flange", "AAMA 2400-10 cl. 5.7.3.4; 3/8 in from memory",
+        Part.FLANGE_BEAD, FLANGE_BEAD, "back of the flange",
+        'AAMA 2400-10 cl. 5.7.3.4; company default, editable (3/8", source not checked)',
     ),
     Mounting.CASING: (
         Part.SETTING_BEAD, SETTING_BEAD, "outer edge of the casing", "common practice, no source",
@@ -200,7 +201,7 @@ def _air_seal_because(opening: OpeningFacts, detail: DetailFacts, units: Units) 
         f"2 × {units.bare(joint.along_in)} at {joint.at}, {_section(joint.gap_in, units)}"
         for joint in sealed_joints(opening, detail)
     )
-    return f"inside, {joints}; + {plain(detail.sealant_waste_pct)} % waste"
+    return f"inside, {joints}; + {plain(detail.sealant_waste_pct)}% waste"
 
 
 def _section(gap_in: Decimal, units: Units) -> str:
@@ -230,7 +231,9 @@ def _rod_rule(*sides: str) -> Rule:
             f"than the gap, from {units.say(WIDE_GAP_IN)} up a quarter thicker, next stock size"
         )
 
-    return Rule(Part.BACKER_ROD, because, "rod size: Alcot, closed cell; stock sizes from memory")
+    return Rule(
+        Part.BACKER_ROD, because, "rod size: Alcot, closed cell; stock sizes: company default (source not checked)"
+    )
 
 
 ROD_ALL_AROUND = _rod_rule(JAMBS, HEAD_AND_SILL)

@@ -15,7 +15,7 @@ from materials.calc.served import BEADS, STRIPS
 from materials.calc.supply import shortfalls_of, unknown_coverage
 from materials.errors import MeasureMismatch, NotFurnished, OutOfRange, StripWiderThanRoll
 from openings.calc.facts import LEAST_STRIP_WIDTH_IN, DetailFacts, OpeningFacts
-from openings.calc.figures import plain
+from openings.calc.units import US
 
 OF_THE_DETAIL: dict[Part, str] = {**dict.fromkeys(sorted(STRIPS), "strip_width_in"), **BEADS}
 """The parts whose size the detail says, and where; that of all others depends on the opening."""
@@ -69,7 +69,7 @@ def why_unfit_for(detail: DetailFacts, part: Part, product: ProductFacts) -> str
     >>> tape = ProductFacts(code="tape-9", name="9 in tape", measure=Measure.LENGTH, package="roll",
     ...                     package_quantity=Decimal(900), width_in=Decimal(9))
     >>> why_unfit_for(STARTING_DETAILS["flange over, wrap after"], Part.SILL_STRIP, tape)
-    'sill strip is to be 12 in wide, but 9 in tape is only 9 in wide'
+    'sill strip is to be 1\\' 0" wide, but 9 in tape is only 9" wide'
     """
     of_the_detail = (MeasureMismatch, OutOfRange if part in BEADS else StripWiderThanRoll)
     return why_unfit(part, product, drawn_by(detail), by=of_the_detail)
@@ -100,16 +100,16 @@ def _why_no_standard_bead(part: Part, product: ProductFacts, sizes_in: list[Deci
 
 def _why_no_standard_strip(part: Part, product: ProductFacts, widths_in: list[Decimal]) -> str:
     if product.width_in is None:
-        return f"width_in of {product.name} is not known, and a standard {part} has the width that the detail asks for"
+        return f"need info: the width of {product.name}; a standard {part} has the width that the detail asks for"
     wide = f"{product.name} is {_listed([product.width_in])} wide"
     if widths_in and product.width_in not in widths_in:
         return (
             f"{wide}, but the details ask for {part} of {_listed(widths_in)}; a detail of its own may take a wider roll"
         )
     if product.width_in < LEAST_STRIP_WIDTH_IN:
-        return f"{wide}, but no detail asks for {part} of less than {LEAST_STRIP_WIDTH_IN} in"
+        return f'{wide}, but no detail asks for {part} of less than {LEAST_STRIP_WIDTH_IN}"'
     return ""
 
 
 def _listed(sizes_in: Iterable[Decimal]) -> str:
-    return " and ".join(f"{plain(size_in)} in" for size_in in sizes_in)
+    return " and ".join(US.say(size_in) for size_in in sizes_in)

@@ -24,7 +24,7 @@ SILL_SHIM = Rule(
         f"sill, one at each of {shim_points(opening, detail).sill} points, "
         f"{_spaced(detail, detail.sill_shim_spacing_in, units)}"
     ),
-    "JELD-WEN JII-90025 (end); spacing from a trade page (greenyplace), secondary",
+    "JELD-WEN JII-90025 (end); spacing: company default, editable (trade page greenyplace)",
 )
 JAMB_SHIM = Rule(
     Part.SHIM,
@@ -32,19 +32,19 @@ JAMB_SHIM = Rule(
         f"jambs, a pair at each of 2 × {shim_points(opening, detail).jamb} points, "
         f"{_spaced(detail, detail.jamb_shim_spacing_in, units)}"
     ),
-    "trade page (greenyplace), secondary",
+    "company default, editable (trade page greenyplace)",
 )
 STRAP_SHIM = Rule(
     Part.SHIM,
     lambda opening, detail, _units: f"straps, a pair at each of {strap_shim_points(opening, detail)} straps",
-    "pairs: trade page (greenyplace), secondary; at every strap: from memory",
+    "company default, editable (pairs: trade page greenyplace; at every strap: source not checked)",
 )
 LOCK_HINGE_SHIM = Rule(
     Part.SHIM,
     lambda _opening, detail, _units: (
         f"locks and hinges, a pair at each of {detail.lock_hinge_shim_points} points that the detail names"
     ),
-    "pairs: trade page (greenyplace), secondary; at locks and hinges: from memory",
+    "company default, editable (pairs: trade page greenyplace; at locks and hinges: source not checked)",
 )
 
 

@@ -84,8 +84,8 @@ def supplied(
     """Return the draw with its products, what they change in it, and each shortfall once.
 
     A line with a shortfall stands all the same: with its product where one is chosen that measures as the line does
-    and is wide enough, in one piece where it cannot be lapped. Where primer is needed and cannot be told, there is no
-    line for it; `Supplied.lacks` says why.
+    and is wide enough, in one piece where it cannot be lapped. Primer that is needed in a quantity that is not known
+    has no line; `Supplied.lacks` says why.
 
     Args:
         lines: the draw of one opening.
@@ -173,7 +173,7 @@ def _pieced_rule(rule: Rule, pieces: int, lap_in: Decimal, package: str, roll_in
             f"holds {units.say(roll_in)}"
         )
 
-    source = f"{rule.source}; laps of 2 to 4 in, from memory" if lap_in else rule.source
+    source = f'{rule.source}; laps: company default, editable (2" to 4", source not checked)' if lap_in else rule.source
     if rule.part is _DRIP_CAP:
         source += "; AWDI manual p. 23 wants it continuous, so seal the joint"
     return Rule(rule.part, because, source)
@@ -181,7 +181,7 @@ def _pieced_rule(rule: Rule, pieces: int, lap_in: Decimal, package: str, roll_in
 
 def unknown_coverage(primer: ProductFacts) -> str:
     """Return why there is no telling how much of a primer is needed."""
-    return f"nobody says how far a gallon of {primer.name} goes, so no primer can be counted"
+    return f"need info: how far a gallon of {primer.name} goes, so no primer can be counted"
 
 
 def _unusable(part: Part, product: ProductFacts | None) -> Shortfall | None:
@@ -189,7 +189,9 @@ def _unusable(part: Part, product: ProductFacts | None) -> Shortfall | None:
     if product is None:
         return _shortfall(MissingProduct, part, "", f"no product is chosen for {part}")
     if product.measure is not MEASURES[part]:
-        sentence = f'{part} is drawn as "{MEASURES[part]}", but {product.name} is packed as "{product.measure}"'
+        sentence = (
+            f"{part} is counted in {MEASURES[part].plainly}, but {product.name} is packed in {product.measure.plainly}"
+        )
         return _shortfall(MeasureMismatch, part, product.measure, sentence)
     return None
 
@@ -230,11 +232,11 @@ def _out_of_range(line: DrawLine, product: ProductFacts, units: Units) -> Iterat
 def _primer(
     primed: Sequence[tuple[DrawLine, ProductFacts]], primer: ProductFacts | None
 ) -> tuple[list[SuppliedLine], list[Shortfall]]:
-    """Return the primer of one opening, for the area of all that needs it, or why it cannot be told."""
+    """Return the primer of one opening, for the area of all that needs it, or why its quantity is not known."""
     shortfalls, areas = [], []
     for line, product in primed:
         if product.width_in is None:
-            sentence = f"the width of {product.name} is not known, so neither is the area that is primed for it"
+            sentence = f"need info: the width of {product.name}, which gives the area to prime"
             shortfalls.append(_shortfall(MissingCoverage, line.part, product.code, sentence)._replace(part=_PRIMER))
         else:
             areas.append((line.part, area_sqft(line.quantity, product.width_in)))

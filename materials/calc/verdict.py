@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from jobs.calc.say import counted, plural
+
 
 def verdict(rolls_new: int, at_least: int, package: str, is_anything_cut: bool) -> str:
     """Return how many new rolls a plan takes and whether fewer would do.
@@ -23,9 +25,4 @@ def verdict(rolls_new: int, at_least: int, package: str, is_anything_cut: bool) 
         return f"{count}; no plan needs fewer"
     if not at_least:
         return f"{count}; whether remnants alone would do is not proven"
-    return f"{count}; at least {at_least} {'is' if at_least == 1 else 'are'} needed"
-
-
-def counted(count: int, package: str) -> str:
-    """Return a number of packages in words."""
-    return f"{count} {package}{'' if count == 1 else 'es' if package.endswith('x') else 's'}"
+    return f"{count}; at least {at_least} {plural('is', at_least)} needed"

@@ -138,7 +138,8 @@ def check_measure(part: str, product: Product) -> None:
     """Raise ValidationError where a part is drawn in another measure than the product is packed in."""
     if product.measure != MEASURES[Part(part)]:
         raise ValidationError(
-            f'{part} is drawn as "{MEASURES[Part(part)]}", but {product} is packed as "{product.measure}"',
+            f"{part} is counted in {MEASURES[Part(part)].plainly}, but {product} is packed in "
+            f"{Measure(product.measure).plainly}",
             code="measure",
         )
 

@@ -13,6 +13,7 @@ from jobs.changed import changed_at
 from materials.calc.product import Measure
 from materials.models.product import PART_CHOICES, Product, length
 from materials.models.remnant import Remnant
+from openings.calc.units import US
 
 
 class PullSheetQuerySet(models.QuerySet["PullSheet"]):
@@ -233,7 +234,7 @@ class Settlement(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.came_back_in} in of {self.roll}"
+        return f"{US.say(self.came_back_in)} of {self.roll}"
 
 
 class RollCut(models.Model):
@@ -253,4 +254,4 @@ class RollCut(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.length_in} in for {self.opening}"
+        return f"{US.say(self.length_in)} for {self.opening}"

@@ -13,7 +13,7 @@ from jobs.changed import changed_at
 from materials.calc.product import Measure
 from materials.models.product import Product, length
 from materials.models.stock import Lot, Place
-from openings.calc.figures import plain
+from openings.calc.units import US
 
 
 class Remnant(models.Model):
@@ -75,9 +75,11 @@ class Remnant(models.Model):
         if self.product_id and self.product.measure != Measure.LENGTH:
             raise ValidationError({"product": f"{self.product} does not come in lengths; it leaves no remnant"})
         if self.product_id and self.length_in is not None and self.length_in > self.product.package_quantity:
-            held = f"a {self.product.package} of {self.product} holds {plain(self.product.package_quantity)} in"
-            raise ValidationError({"length_in": f"{held}; a remnant is not longer"})
+            held = f"a {self.product.package} of {self.product} holds {US.say(self.product.package_quantity)}"
+            raise ValidationError({"length_in": f"{held}; a remnant cannot be longer"})
         if self.place_id and not self.place.holds_stock:
-            raise ValidationError({"place": f"{self.place} is neither a warehouse nor a truck; remnants lie there"})
+            raise ValidationError(
+                {"place": f"{self.place} is neither a warehouse nor a truck, where remnants are kept"}
+            )
         if self.lot_id and self.lot.product_id != self.product_id:
             raise ValidationError({"lot": f"lot {self.lot.code} is one of {self.lot.product}, not of {self.product}"})

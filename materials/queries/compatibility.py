@@ -1,4 +1,4 @@
-"""What is known of what touches."""
+"""Look up whether materials that touch are compatible."""
 
 from __future__ import annotations
 

@@ -177,8 +177,8 @@ def _require_room(pieces: Sequence[AlikePieces], lengths: Sequence[Decimal], *, 
             field=f"pieces.{row - 1}.length_in",
             value=plain(piece.length_in),
             detail=(
-                f"{_place(piece, row)} needs {_say(length, units)}, and the longest roll has {_say(longest, units)}; "
-                "give a roll that is long enough, or lap_in to cut it in parts that lap"
+                f"{_place(piece, row)} is {_say(length, units)} long, and the longest roll {_say(longest, units)}; "
+                "give a roll that is long enough, or a lap to cut it in parts"
             ),
         )
         for row, piece, length in zip(range(1, len(pieces) + 1), pieces, lengths, strict=True)
@@ -192,7 +192,7 @@ def _require_short_lap(lengths: Sequence[Decimal], *, roll: Decimal, lap: Decima
     if max(lengths) > roll and 2 * lap > roll:
         sentence = (
             f"{_say(max(lengths), units)} are to be cut in parts from rolls of {_say(roll, units)}; a lap of "
-            f"{_say(lap, units)} is more than half of a roll, at most {_say(roll / 2, units)} is right"
+            f"{_say(lap, units)} is more than half of a roll; give at most {_say(roll / 2, units)}"
         )
         raise LapTooLong(sentence, faults=[Fault(field="lap_in", value=plain(_inches(lap, units)), detail=sentence)])
 
@@ -205,4 +205,4 @@ def _require_few(pieces: Sequence[AlikePieces], parts: Sequence[int]) -> None:
 
 
 def _say(length: Decimal, units: Units) -> str:
-    return f"{plain(length)} {units.per('in')}"
+    return f"{plain(length)} {units.per('in')}" if units.is_metric else units.say(length)

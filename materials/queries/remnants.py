@@ -10,8 +10,8 @@ from itertools import groupby
 
 from django.db.models import Case, Count, Exists, F, OuterRef, Prefetch, Q, QuerySet, Subquery, Value, When
 
+from jobs.calc.say import counted, plural
 from jobs.queries import today_on_sites
-from materials.calc.verdict import counted
 from materials.models import Place, PlannedRoll, Product, PullSheet, PullSheetLine, Remnant, Settlement
 
 OPENED = Q(remnant__isnull=True, came_back_in__isnull=False)
@@ -49,7 +49,7 @@ class Loaded:
         """Return what is loaded of the product as half a sentence."""
         if not self.packages:
             return f"no {product.package} of {product} is entered as loaded, and only what was loaded can come back"
-        said = f"{counted(self.packages, product.package)} {'are' if self.packages > 1 else 'is'} entered as loaded"
+        said = f"{counted(self.packages, product.package)} {plural('is', self.packages)} entered as loaded"
         return f"of {product}, {said}" + (f", and {self.settled} settled" if self.settled else "")
 
 

@@ -1,4 +1,4 @@
-"""What the warehouse stages for a day: each crew's truck with its sheet, its cuts and what is short."""
+"""Read what the warehouse stages for a day: each crew's truck with its sheet, its cuts and what is short."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What lies where, and what is missing."""
+"""Read stock by place, and what is short."""
 
 from __future__ import annotations
 

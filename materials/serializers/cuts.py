@@ -7,6 +7,7 @@ from typing import Any
 
 from rest_framework import serializers
 
+from jobs.calc.say import counted
 from jobs.calc.text import has_control
 from jobs.measures import InchesField
 from jobs.names import KnownNames
@@ -112,21 +113,23 @@ class CutsAsked(KnownNames):
         max_value=LONGEST_LIMIT_S,
         required=False,
         default=Decimal(USUAL_LIMIT_S),
-        error_messages=_ABOVE_0 | {"max_value": f"at most {LONGEST_LIMIT_S} s are searched"},
+        error_messages=_ABOVE_0 | {"max_value": f"at most {LONGEST_LIMIT_S} seconds may be searched"},
         help_text="When it ends the search, the best plan so far is answered with its bound.",
     )
 
     def validate_pieces(self, pieces: list[AlikePieces]) -> list[AlikePieces]:
         total = sum(piece.count for piece in pieces)
         if total > MOST_PIECES:
-            sentence = f"{total:,} pieces in all; at most {MOST_PIECES:,} are planned at once"
+            sentence = f"{counted(total, 'piece')} in all; at most {MOST_PIECES:,} are planned at once"
             raise serializers.ValidationError(sentence)
         return pieces
 
     def validate(self, values: dict[str, Any]) -> dict[str, Any]:
         prices, lengths = len(values["roll_prices"]), len(values["roll_lengths_in"])
         if prices and prices != lengths:
-            sentence = f"{prices} prices for {lengths} roll lengths; give one for each length, or none"
+            sentence = (
+                f"{counted(prices, 'price')} for {counted(lengths, 'roll length')}; give one for each length, or none"
+            )
             raise serializers.ValidationError({"roll_prices": sentence})
         return values
 

@@ -75,7 +75,7 @@ class SettlementSerializer(MeasuredModelSerializer):
 
 class SettledSerializer(serializers.Serializer):
     roll = RollSerializer()
-    remnant = RemnantSerializer(allow_null=True, help_text="What lies there now of it, if anything does.")
+    remnant = RemnantSerializer(allow_null=True, help_text="What is on hand of it now, if anything is.")
     follows = serializers.ListField(child=serializers.CharField(), help_text="What follows, in words.")
     entries = SettlementSerializer(
         many=True, source="roll.settlements", help_text="What was entered of it, the newest first."

@@ -50,7 +50,7 @@ class SheetShareSerializer(serializers.Serializer):
     crew = serializers.CharField(source="sheet.crew_day.crew.name")
     on = serializers.DateField(source="sheet.crew_day.on", read_only=True)
     packages = serializers.IntegerField(help_text="What the sheet lists less what is loaded.")
-    short = serializers.IntegerField(help_text="What this truck goes without, those before it served first.")
+    short = serializers.IntegerField(help_text="What this truck is short of, those before it supplied first.")
 
 
 class ShortageSerializer(serializers.Serializer):

@@ -115,7 +115,7 @@ def _refuse(losses: Iterable[Loss], *, fields: Iterable[str] = ()) -> None:
         return
     named = [f"{loss.part} of detail {loss.detail} of {loss.detail.job.code}: {loss.why}" for loss in lost[:MOST_NAMED]]
     more = f"; and {len(lost) - MOST_NAMED} more" if len(lost) > MOST_NAMED else ""
-    sentence = f"products would serve no more: {'; '.join(named)}{more}. Choose products that do first"
+    sentence = f"products would no longer serve: {'; '.join(named)}{more}. Choose other products first"
     of = list(fields) or sorted({OF_THE_DETAIL[loss.part] for loss in lost})
     details = {loss.detail.pk: loss.detail for loss in lost}.values()
     faults = [Fault(field=field, detail=sentence) for field in of]

@@ -9,6 +9,7 @@ from django.db.models import Q
 
 from jobs import transaction
 from jobs.about import about
+from jobs.calc.say import field_name
 from jobs.errors import Conflict, Fault, NotFound
 from jobs.services import change
 from materials.models import Lot, Movement, Place, PlannedRoll, Product, PullSheetLine, Remnant
@@ -88,15 +89,15 @@ def _require_kept(
     changed = [name for name in fields if name in values and values[name] != getattr(row, name)]
     found = next((rows.model._meta.verbose_name_plural for rows in history if rows.exists()), None) if changed else None
     if found:
-        what, another = ", ".join(changed), f"add another {row._meta.verbose_name} instead"
+        what, another = " and ".join(map(field_name, changed)), f"add another {row._meta.verbose_name} instead"
         faults = [
             Fault(
                 field=name,
                 value=str(values[name]),
-                detail=f"stays {getattr(row, name)}: {found} of {row} rest on it; {another}",
+                detail=f"{row} already has {found}, so this stays {getattr(row, name)}; {another}",
             )
             for name in changed
         ]
         raise Conflict(
-            f"{what} of {row} stays as it is: {found} rest on it; {another}", faults=faults, about=[about(row)]
+            f"the {what} of {row} cannot change: it already has {found}; {another}", faults=faults, about=[about(row)]
         )

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Set
 from itertools import chain
 
+from jobs.calc.say import plural
 from materials.calc.product import Measure
 from materials.calc.pull import Pull
 from materials.calc.roll_picture import RollPiece, RollRow
@@ -15,7 +16,7 @@ from materials.services.cut import CutUp
 from materials.workbook import CutRow, RollGroup, StagingRow
 from openings.calc.figures import TWO_PLACES, half_up
 
-NOT_FOR_ALL = "does not do for all: read the cautions"
+NOT_FOR_ALL = "will not do for every opening: read the cautions"
 
 
 def staging_rows(pulls: Iterable[Pull], *, unfit_parts: Set[str] = frozenset()) -> tuple[StagingRow, ...]:
@@ -29,7 +30,7 @@ def _staging(pull: Pull, unfit_parts: Set[str]) -> StagingRow:
     if product and pull.plan:
         note = pull.plan.verdict(product.package)
         if codes := [roll.remnant for roll in pull.plan.rolls if roll.remnant]:
-            note = f"{note}; take remnant{'s' * (len(codes) != 1)} {', '.join(codes)}"
+            note = f"{note}; take {plural('remnant', len(codes))} {', '.join(codes)}"
     if product and not unfit_parts.isdisjoint(pull.parts):
         note = f"{note}; {NOT_FOR_ALL}" if note else NOT_FOR_ALL
     return StagingRow(
@@ -58,7 +59,7 @@ def cut_rows(pulls: Iterable[Pull], cut_for: Mapping[str, CutFor]) -> tuple[CutR
                         count=count,
                         length_in=length_in,
                         width_in=pull.product.width_in,
-                        roll=f"{pull.product.code} {roll.remnant or f'{pull.product.package} {number}'}",
+                        roll=f"{pull.product.name}, {roll.remnant or f'{pull.product.package} {number}'}",
                     )
                 )
     return tuple(chain.from_iterable(rows.values()))
@@ -70,7 +71,6 @@ def roll_groups(cut: CutUp, cut_for: Mapping[str, CutFor]) -> tuple[RollGroup, .
     return tuple(
         RollGroup(
             product=pull.product.name,
-            product_code=pull.product.code,
             verdict=pull.plan.verdict(pull.product.package),
             rolls=tuple(
                 _roll_row(roll, number, pull.product.package, cut, cut_for, is_one_job)

@@ -7,6 +7,7 @@ from decimal import Decimal
 
 from jobs import transaction
 from jobs.about import about
+from jobs.calc.say import plural
 from jobs.errors import Conflict, NotFound
 from jobs.models import CrewDay, Person
 from jobs.services import change
@@ -49,10 +50,10 @@ def _load(sheet_id: int, line_id: int, packages: int, by: Person | None) -> Pull
         sentence = f"no product is chosen for {line.parts}; choose one for the detail first"
         raise Conflict(sentence, about=[about(line.sheet), about(line)])
     if not PullSheet.objects.newest_written().filter(crew_day=line.sheet.crew_day_id, pk=line.sheet_id).exists():
-        sentence = f"{line.sheet} is superseded; load from the newest revision"
+        sentence = f"{line.sheet} is superseded; load from the current revision"
         raise Conflict(sentence, about=[about(line.sheet), about(line)])
     if (opened := opened_of(line)) > packages:
-        entered = f"{opened} × {line.product} {'were' if opened > 1 else 'was'} opened on this truck and settled"
+        entered = f"{opened} × {line.product} {plural('was', opened)} opened on this truck and settled"
         sentence = f"{entered}; {packages} cannot be all that was loaded"
         raise Conflict(sentence, about=[about(line.sheet), about(line)])
     more = packages - (line.loaded_packages or 0)
@@ -87,6 +88,6 @@ def _lock_line(sheet_id: int, line_id: int) -> PullSheetLine:
 
 def _ends(line: PullSheetLine) -> tuple[Place, Place]:
     crew = line.sheet.crew_day.crew
-    warehouse = first_warehouse(else_say="there is no warehouse to load from; add a place of that kind")
+    warehouse = first_warehouse(else_say="there is no warehouse to load from; add one under places")
     truck, _ = Place.objects.get_or_create(kind=Place.Kind.TRUCK, crew=crew, defaults={"name": f"Truck of {crew.name}"})
     return warehouse, truck

@@ -22,7 +22,7 @@ def open_package(roll: PlannedRoll, *, by: Person | None) -> None:
     crew = roll.sheet.crew_day.crew
     truck = Place.objects.filter(kind=Place.Kind.TRUCK, crew=crew).first()
     if truck is None:
-        raise Conflict(f"no truck of {crew} holds any {roll.product.package}; enter first what it took along")
+        raise Conflict(f"no truck of {crew} holds any {roll.product.package}; enter first what was loaded")
     end, _ = Place.objects.get_or_create(name=OPENED, defaults={"kind": Place.Kind.SCRAP})
     move_oldest(product=roll.product, source=truck, destination=end, packages=Decimal(1), by=by, reason=str(roll))
 

@@ -104,7 +104,7 @@ def put_remnant(remnant: Remnant, *, place: Place, **values: Any) -> Remnant:
 
 def _require_not_cut_up(remnant: Remnant) -> None:
     if remnant.fate == Remnant.Fate.CUT_UP:
-        raise Conflict(f"{remnant} is cut up already; there is nothing left of it to scrap", about=[about(remnant)])
+        raise Conflict(f"{remnant} is already cut up; there is nothing left of it to scrap", about=[about(remnant)])
 
 
 def _require_all(wanted: Collection[int], remnants: Collection[Remnant]) -> None:
@@ -119,7 +119,7 @@ def _require_free(remnant: Remnant, crew_day: CrewDay) -> None:
     elif remnant.reserved_for_id not in (None, crew_day.pk):
         why = f"is reserved for {remnant.reserved_for}"
     elif place.kind != Place.Kind.WAREHOUSE and place.crew_id != crew_day.crew_id:
-        why = f"lies at {place}"
+        why = f"is at {place}"
     else:
         return
     sentence = f"{remnant} cannot be reserved for {crew_day}: it {why}"

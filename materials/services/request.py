@@ -143,7 +143,7 @@ def _request(crew_day: CrewDay, *, by: Person | None) -> PullSheet:
         return written
     if not composed.openings and written is None:
         raise NothingAssigned(
-            f"nothing is assigned to {crew_day} that can be set; assign openings first", about=[about(crew_day)]
+            f"nothing that can be set is assigned to {crew_day}; assign openings first", about=[about(crew_day)]
         )
     return PullSheet.objects.create(
         crew_day=crew_day,

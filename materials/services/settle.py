@@ -130,15 +130,18 @@ class _Ends:
         """Yield what follows from what is entered now."""
         roll, old, left = self.roll, self.old, self.left
         if roll.came_back_in is None:
-            yield f"{roll} was not opened: it is a package of the truck; enter one fewer as loaded once it is back"
+            yield (
+                f"{roll} was not opened: it is still a full {roll.product.package} on the truck; enter one fewer "
+                "as loaded once it is back"
+            )
         elif old and roll.came_back_in == roll.length_in:
-            yield f"{old.code} was not cut and lies at {old.place}, for whoever needs it"
+            yield f"{old.code} was not cut and is at {old.place}, free for any crew"
         elif old:
             yield f"{old.code} is {old.fate}"
         if left and left.fate == Remnant.Fate.MISTAKEN:
-            yield f"{left.code} was entered by mistake and is out of the stock"
+            yield f"{left.code} was entered by mistake and is out of stock"
         elif left and roll.came_back_in:
-            yield f"{left.code}, {format_length(left.length_in)} of {left.product}, lies at {left.place}"
+            yield f"{left.code}, {format_length(left.length_in)} of {left.product}, is at {left.place}"
 
 
 def _settle(roll: PlannedRoll, ends: _Ends, came_back_in: Decimal, *, by: Person | None) -> None:
@@ -176,9 +179,9 @@ def _require_newest(sheet: PullSheet) -> None:
     newest = PullSheet.objects.newest_written().defer("workbook").filter(crew_day=sheet.crew_day_id).first()
     if newest is None or newest.pk != sheet.pk:
         about_it = [about(sheet), *([about(newest)] if newest else [])]
-        raise Conflict(f"{sheet} is superseded; settle the rolls of {newest}", about=about_it)
+        raise Conflict(f"{sheet} is superseded; enter the returns of {newest}", about=about_it)
     if sheet.crew_day.on > today_on_sites():
-        sentence = f"{sheet} is for {day(sheet.crew_day.on)}; its rolls are settled once the truck is back"
+        sentence = f"{sheet} is for {day(sheet.crew_day.on)}; enter its returns once the truck is back"
         raise Conflict(sentence, about=[about(sheet)])
 
 
@@ -187,21 +190,26 @@ def _require_possible(roll: PlannedRoll, ends: _Ends, came_back_in: Decimal, *, 
         return [Fault(field="came_back_in", value=plain(came_back_in), detail=detail)]
 
     if not 0 <= came_back_in <= roll.length_in:
-        detail = f"between 0 and the {plain(roll.length_in)} in that went"
-        raise MoreThanWent(f"{roll} had {plain(roll.length_in)} in; {plain(came_back_in)} in cannot come back of it",
+        detail = f"give 0 to {format_length(roll.length_in)}, what went out"
+        raise MoreThanWent((
+            f"{roll} had {format_length(roll.length_in)}; {format_length(came_back_in)} cannot come back of "
+            "it"
+        ),
                            faults=fault(detail))  # fmt: skip
     if roll.remnant_id is None and came_back_in == roll.length_in and not is_correction:
         package = roll.product.package
-        sentence = f"{roll} came back whole: it is a {package} still, no remnant; enter one {package} fewer as loaded"
+        sentence = (
+            f"{roll} came back whole: it is still a full {package}, not a remnant; enter one {package} fewer as loaded"
+        )
         raise CameBackWhole(sentence, faults=fault(sentence))
     old = ends.old
     if old is None or is_correction:
         return
     if old.fate and came_back_in:
-        sentence = f"{old} is {old.fate} already; enter what lies there as a remnant that was found"
+        sentence = f"{old} is {old.fate} already; enter what is there as a remnant that was found"
         raise Conflict(sentence, about=[about(roll), about(old)])
     if not old.fate and old.reserved_for_id != roll.sheet.crew_day_id:
-        held = f"it is reserved for {old.reserved_for}" if old.reserved_for else "nobody counts on it"
+        held = f"it is reserved for {old.reserved_for}" if old.reserved_for else "it is reserved for no crew"
         raise Conflict(f"{old} did not go with {roll.sheet.crew_day}: {held}", about=[about(roll), about(old)])
 
 
@@ -209,7 +217,7 @@ def _require_loaded(roll: PlannedRoll) -> None:
     loaded = loaded_of(roll)
     if loaded.holds(roll.number):
         return
-    sentence = f"{roll} was not loaded: {loaded.in_words(roll.product)}. Enter first what the truck took along"
+    sentence = f"{roll} was not loaded: {loaded.in_words(roll.product)}. Enter first what was loaded"
     raise NotLoaded(sentence, faults=[Fault(field="came_back_in", detail=sentence)], about=[about(roll)])
 
 
@@ -218,26 +226,26 @@ def _require_unused(roll: PlannedRoll, ends: _Ends, came_back_in: Decimal) -> No
     was_whole = roll.came_back_in == roll.length_in
     lay_there = ends.old if was_whole else ends.left
     if lay_there and lay_there.fate != Remnant.Fate.MISTAKEN and (why := _why_used(lay_there, roll)):
-        entered = f"{plain(roll.came_back_in or Decimal(0))} in came back of {roll}"
-        sentence = f"{entered}, and {lay_there} {why}; enter what lies there now as a remnant that was found"
+        entered = f"{format_length(roll.came_back_in or Decimal(0))} came back of {roll}"
+        sentence = f"{entered}, and {lay_there} {why}; enter what is there now as a remnant that was found"
         raise Conflict(sentence, about=[about(roll), about(lay_there)])
     if ends.old and not was_whole and came_back_in and not is_cut_up_by(ends.old, roll):
-        sentence = f"{ends.old} is {ends.old.fate} already; enter what lies there as a remnant that was found"
+        sentence = f"{ends.old} is {ends.old.fate} already; enter what is there as a remnant that was found"
         raise Conflict(sentence, about=[about(roll), about(ends.old)])
 
 
 def _why_used(remnant: Remnant, roll: PlannedRoll) -> str:
     """Return what was done since with a remnant that lay there once a roll was settled, in words."""
     if remnant.fate:
-        return f"is {remnant.fate} since"
+        return f"has since been {remnant.fate}"
     if remnant.reserved_for:
-        return f"is reserved for {remnant.reserved_for} since"
-    return "went out again since" if went_out_after(remnant, roll) else ""
+        return f"has since been reserved for {remnant.reserved_for}"
+    return "has since gone out again" if went_out_after(remnant, roll) else ""
 
 
 def _warehouse() -> Place:
     return first_warehouse(
-        else_say="there is no warehouse to bring it back to; add a place of that kind, or say where it lies"
+        else_say="there is no warehouse to bring it back to; add one under places, or say where it is"
     )
 
 

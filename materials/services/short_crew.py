@@ -39,4 +39,4 @@ def _decided(assignment: Assignment) -> str:
     if assignment.short_crew_by:
         reason = assignment.short_crew_reason.rstrip(".")
         return f"{assignment.short_crew_by} decided that it goes all the same: {reason}."
-    return "Nobody has decided that it goes all the same: do not lift it before the office has."
+    return "Nobody has decided that it goes all the same: do not lift it until the office has."

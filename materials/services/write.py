@@ -12,10 +12,10 @@ from django.db.models import Q
 from django.utils import timezone
 
 from jobs import transaction
+from jobs.calc.say import counted
 from jobs.errors import NotNow
 from materials.calc.product import Measure
 from materials.calc.pull import Pull
-from materials.calc.verdict import counted
 from materials.models import PlannedRoll, PullSheet, PullSheetLine, RollCut
 from materials.queries import is_settled, rests_on
 from materials.services.changes import changes_between, reasons_to_revise

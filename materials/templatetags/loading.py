@@ -7,7 +7,7 @@ from typing import Any
 
 from django import template
 
-from materials.calc.verdict import counted
+from jobs.calc.say import counted, plural
 from materials.models import PullSheetLine
 
 register = template.Library()
@@ -22,7 +22,7 @@ def packages(count: int, package: str) -> str:
 @register.filter
 def package_of(count: int, package: str) -> str:
     """Return what stands behind a number of packages: one roll, two rolls."""
-    return counted(count, package).partition(" ")[2]
+    return plural(package, count)
 
 
 @register.simple_tag

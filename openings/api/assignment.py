@@ -18,7 +18,7 @@ from openings.serializers import AssignManySerializer, AssignmentSerializer, Ass
 
 
 class AssignmentFilter(FilterSet):
-    live = BooleanFilter(field_name="withdrawn_at", lookup_expr="isnull", help_text="Not withdrawn.")
+    live = BooleanFilter(field_name="withdrawn_at", lookup_expr="isnull", help_text="Still assigned.")
 
     class Meta:
         model = Assignment

@@ -111,7 +111,7 @@ def count_by_load(opening: OpeningFacts, allowable_lb: Decimal | None) -> int:
     if load_lb > MOST_A_SIDE * LOADED_SIDES * allowable_lb:
         sentence = (
             f"{plain(load_lb)} lb of wind on the unit would take more than {MOST_A_SIDE} anchors a side at "
-            f"{plain(allowable_lb)} lb each; look at design_pressure_psf and at what an anchor may take"
+            f"{plain(allowable_lb)} lb each; check the design pressure and the allowable load of an anchor"
         )
         value = str(pressure_psf)
         raise BadDetail(sentence, faults=[Fault(field="design_pressure_psf", value=value, detail=sentence)])

@@ -16,6 +16,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
 
+from jobs.calc.say import field_name
+
 
 class Bond(StrEnum):
     """What binds an opening, the looser before the tighter."""
@@ -50,7 +52,7 @@ class Verb(StrEnum):
     VOID = "void it"
     ASSIGN = "assign it"
     MOVE = "move it to another crew day"
-    WITHDRAW = "withdraw it from its crew day"
+    WITHDRAW = "unassign it"
 
 
 class Answer(StrEnum):
@@ -92,9 +94,9 @@ Source: common practice, no source: what is loaded, cut or set is not changed on
 """
 
 FIRST: Mapping[Bond, str] = {
-    Bond.ASSIGNED: "withdraw it from its crew day first",
-    Bond.SHEET_ISSUED: "withdraw it from its crew day first",
-    Bond.ON_A_TRUCK: "bring the material back first: unload it on the pull sheet, or settle the rolls of the truck",
+    Bond.ASSIGNED: "unassign it first",
+    Bond.SHEET_ISSUED: "unassign it first",
+    Bond.ON_A_TRUCK: "bring the material back first: unload it on the pull sheet, or enter the returns of the truck",
     Bond.STARTED: "what is recorded stays as it is",
     Bond.DONE: "what is recorded stays as it is",
 }
@@ -104,7 +106,7 @@ _FIRST_FOR: Mapping[tuple[Verb, Bond], str] = {
     (Verb.ASSIGN, Bond.ASSIGNED): "move it to the other crew day instead",
     (Verb.ASSIGN, Bond.SHEET_ISSUED): "move it to the other crew day instead",
     (Verb.WITHDRAW, Bond.STARTED): (
-        "it cannot go back to ready; carry it on: move it to a crew and a day with what is left of it"
+        "it cannot go back to ready; carry it on: move what is left of it to a crew and a day"
     ),
 }
 """What to do instead, where a verb has a better answer."""
@@ -207,7 +209,6 @@ def say_columns(columns: Iterable[str]) -> str:
     """Return columns as they are called.
 
     >>> say_columns(["ro_width_in", "weight_lb", "detail"])
-    'RO width, weight, detail'
+    'rough opening width, weight, detail'
     """
-    words = (name.removesuffix("_in").removesuffix("_lb").removesuffix("_psf") for name in columns)
-    return ", ".join(word.replace("_", " ").replace("ro ", "RO ") for word in words)
+    return ", ".join(map(field_name, columns))

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, fields
 from decimal import Decimal
 
+from jobs.calc.say import field_name
 from jobs.errors import Fault
 from openings.calc.advice import Advice, Answer
 from openings.calc.facts import DetailFacts, OpeningFacts
@@ -71,7 +72,11 @@ class SiteFacts:
     def __post_init__(self) -> None:
         measures = {field.name: getattr(self, field.name) for field in fields(self) if field.name.endswith("_in")}
         faults = [
-            Fault(field=name, value=str(figure), detail=f"{name} is {figure} in; it must not be negative")
+            Fault(
+                field=name,
+                value=str(figure),
+                detail=f"the {field_name(name)} is {US.say(figure)}; it must not be negative",
+            )
             for name, figure in measures.items()
             if figure is not None and figure < 0 and name != "sill_above_grade_in"
         ]
@@ -118,7 +123,7 @@ def _escape(site: SiteFacts, opening: OpeningFacts, units: Units) -> Advice:
         rule="emergency escape",
         answer=answer,
         reason=reason,
-        source="IRC 2015 R310.2.1, R310.2.2 (sections from memory; figures: Lincoln Windows, clear openings)",
+        source="IRC 2015 R310.2.1, R310.2.2 (section numbers not checked; figures: Lincoln Windows, clear openings)",
     )
 
 
@@ -131,7 +136,10 @@ def _escape_answer(site: SiteFacts, parts: tuple[Part, ...]) -> tuple[Answer, st
     if not failed and not unknown:
         return Answer.MET, say(parts)
     if site.is_egress is None and failed:
-        return Answer.CANNOT_TELL, f"not known: is_egress; for emergency escape it would not do: {say(failed)}"
+        return (
+            Answer.CANNOT_TELL,
+            f"need info: emergency escape; for that it would not do: {say(failed)}",
+        )
     if failed:
         return Answer.NOT_MET, say(failed)
     asked = claim("is_egress", site.is_egress, "emergency escape")
@@ -190,7 +198,7 @@ def _fall(site: SiteFacts, opening: OpeningFacts, units: Units) -> Advice:
             _clear_bottom(site, "below", FALL_SILL_IN, units),
         ),
         then=f"let no {units.say(FALL_SPHERE_IN)} sphere pass, or fit a device after ASTM F2090",
-        source="IRC 2012 R312.2.1; the IBC sets 36 in for the 24 in above the floor (secondary)",
+        source='IRC 2012 R312.2.1; the IBC sets 36" for the 24" above the floor (trade page; check the adopted code)',
     )
 
 
@@ -247,13 +255,13 @@ def _wet_area(site: SiteFacts, units: Units) -> Advice:
         "safety glazing in wet areas",
         (claim("is_wet_area", site.is_wet_area, "a wet area"), _pane_bottom(site, GLASS_BELOW_IN, units)),
         then=_SAFETY_GLASS,
-        source="IRC 2015 R308.4.5, from memory",
+        source="IRC 2015 R308.4.5 (text not checked; check the adopted code)",
     )
 
 
 def _laps(units: Units) -> Advice:
     return Advice(
-        rule="barrier laps",
+        rule="WRB laps",
         answer=Answer.TAKE_CARE,
         reason=(
             f"upper courses lap over lower ones by at least {units.say(LEVEL_LAP_IN)}, "

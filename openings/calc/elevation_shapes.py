@@ -76,8 +76,8 @@ def _sill_strip(opening: OpeningFacts, detail: DetailFacts, say: Say) -> Sequenc
 
 
 def _left_free(strip: Shape) -> Iterator[Shape]:
-    """Yield the parts of a sill strip left unfastened, so that the barrier can go up behind it later."""
-    title = "left free: the barrier goes up behind it later"
+    """Yield the parts of a sill strip left unfastened, so that the WRB can go up behind it later."""
+    title = "left free: the WRB goes up behind it later"
     end_in = min(KEEP_OUT_IN, strip.width_in / 2)
     for x_in in (strip.x_in, strip.right_in - end_in):
         yield Shape("left-free", x_in, strip.y_in, end_in, strip.height_in, title)

@@ -6,9 +6,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
+from jobs.calc.say import field_name
 from jobs.errors import Fault
 from openings.calc.figures import plain
 from openings.calc.terms import BeadShape, FrameMaterial, HeadFlashing, Mounting, SillBead
+from openings.calc.units import US
 from openings.errors import BadDetail, BadLength
 
 MAX_SIDE_IN = Decimal(480)
@@ -54,33 +56,41 @@ class OpeningFacts:
             side = getattr(self, name)
             if not 0 < side <= MAX_SIDE_IN:
                 raise _bad_length(
-                    name, side, f"{name} is {side} in; it must be above 0 and at most {MAX_SIDE_IN} in (40 ft)"
+                    name,
+                    side,
+                    f"the {field_name(name)} is {US.say(side)}; it must be above 0 and at most {US.say(MAX_SIDE_IN)}",
                 )
         if self.unit_width_in > self.ro_width_in or self.unit_height_in > self.ro_height_in:
             name = "unit_width_in" if self.unit_width_in > self.ro_width_in else "unit_height_in"
             raise _bad_length(
                 name,
                 getattr(self, name),
-                f"the unit ({plain(self.unit_width_in)} × {plain(self.unit_height_in)} in) is larger than its rough "
-                f"opening ({plain(self.ro_width_in)} × {plain(self.ro_height_in)} in)",
+                f"the unit ({US.say(self.unit_width_in)} × {US.say(self.unit_height_in)}) is larger than its rough "
+                f"opening ({US.say(self.ro_width_in)} × {US.say(self.ro_height_in)})",
             )
         if self.weight_lb is not None and self.weight_lb <= 0:
             raise _bad_length(
-                "weight_lb", self.weight_lb, f"weight_lb is {self.weight_lb}; a unit weighs more than 0 lb"
+                "weight_lb",
+                self.weight_lb,
+                f"the weight is {US.say(self.weight_lb, 'lb')}; a unit weighs more than 0 lb",
             )
         if any(not 0 < lite <= MAX_LITE_IN for lite in self.lites_in):
-            shown = " + ".join(map(str, self.lites_in))
+            shown, lites = " + ".join(map(str, self.lites_in)), " + ".join(map(US.say, self.lites_in))
             raise _bad_length(
-                "lites_in", shown, f"lites_in is {shown}; a lite is thicker than 0 and at most {MAX_LITE_IN} in"
+                "lites_in", shown, f"the glass is {lites}; a lite is thicker than 0 and at most {US.say(MAX_LITE_IN)}"
             )
         if self.design_pressure_psf is not None and self.design_pressure_psf <= 0:
             pressure = self.design_pressure_psf
             raise _bad_length(
-                "design_pressure_psf", pressure, f"design_pressure_psf is {pressure}; a rated unit has more than 0"
+                "design_pressure_psf",
+                pressure,
+                f"the design pressure is {US.say(pressure, 'psf')}; a rated unit has more than 0",
             )
         if self.sill_above_floor_in is not None and self.sill_above_floor_in < 0:
             sill = self.sill_above_floor_in
-            raise _bad_length("sill_above_floor_in", sill, f"sill_above_floor_in is {sill}; no sill is below its floor")
+            raise _bad_length(
+                "sill_above_floor_in", sill, f"the sill is {US.say(sill)} above the floor; no sill is below its floor"
+            )
 
 
 def _bad_length(field: str, value: object, detail: str) -> BadLength:
@@ -210,39 +220,41 @@ def _contradictions(detail: DetailFacts) -> Iterator[Fault]:
         yield _fault(
             detail,
             "strip_width_in",
-            f"strip_width_in is {detail.strip_width_in}; flashing strips are 12 in wide, at least "
-            f"{LEAST_STRIP_WIDTH_IN} in, so that paper and strip still lap",
+            f'the strip width is {US.say(detail.strip_width_in)}; flashing strips are 12" wide, at least '
+            f'{LEAST_STRIP_WIDTH_IN}", so that paper and strip still lap',
         )
     if detail.mounting is not Mounting.FLANGE and detail.jamb_flashing_over_flange:
         yield _fault(
             detail,
             "jamb_flashing_over_flange",
-            f"jamb_flashing_over_flange is set, but a {detail.mounting} unit has no flange to lay it over",
+            f"the jamb flashing is to go over the flange, but a {detail.mounting} unit has no flange",
         )
     if detail.mounting is Mounting.CASING and detail.casing_width_in == 0:
-        yield _fault(detail, "casing_width_in", "casing_width_in must be above 0 for a unit mounted by its casing")
+        yield _fault(detail, "casing_width_in", "the casing width must be above 0 for a unit mounted by its casing")
     if detail.has_pan and detail.back_dam_in == 0 and detail.sill_slope_deg == 0:
         yield _fault(
             detail,
             "back_dam_in",
-            "a pan needs a back dam or a sill that slopes out, or water runs in; back_dam_in and sill_slope_deg are 0",
+            "a pan needs a back dam or a sill that slopes out, or water runs in; both are 0",
         )
     if detail.has_pan and detail.sill_bead is SillBead.FULL:
         yield _fault(
-            detail, "sill_bead", f"sill_bead is {detail.sill_bead}, but a pan drains at the sill: leave the sill open"
+            detail,
+            "sill_bead",
+            f"the sill bead is {detail.sill_bead}, but a pan drains at the sill: leave the sill open",
         )
     if detail.jamb_strip_short_in > detail.strip_width_in:
         yield _fault(
             detail,
             "jamb_strip_short_in",
-            f"jamb_strip_short_in is {detail.jamb_strip_short_in}, more than the strip is wide "
-            f"({detail.strip_width_in})",
+            f"the jamb strips stop {US.say(detail.jamb_strip_short_in)} short, more than the strip is wide "
+            f"({US.say(detail.strip_width_in)})",
         )
     if detail.sill_slope_deg > STEEPEST_SILL_DEG:
         yield _fault(
             detail,
             "sill_slope_deg",
-            f"sill_slope_deg is {detail.sill_slope_deg}; a sill slopes {STEEPEST_SILL_DEG} at most",
+            f"the sill slopes {plain(detail.sill_slope_deg)}°; a sill slopes {STEEPEST_SILL_DEG}° at most",
         )
 
 
@@ -250,14 +262,18 @@ def _bad_figures(detail: DetailFacts) -> Iterator[Fault]:
     """Yield each figure that is not above nothing, or below it, where no detail can have that."""
     for name in _POSITIVE:
         if getattr(detail, name) <= 0:
-            yield _fault(detail, name, f"{name} is {getattr(detail, name)}; it must be above 0")
+            yield _fault(detail, name, f"the {field_name(name)} is {plain(getattr(detail, name))}; it must be above 0")
     for name in _NOT_NEGATIVE:
         if getattr(detail, name) < 0:
-            yield _fault(detail, name, f"{name} is {getattr(detail, name)}; it must not be negative")
+            yield _fault(
+                detail, name, f"the {field_name(name)} is {plain(getattr(detail, name))}; it must not be negative"
+            )
     if detail.fastener_allowable_lb is not None and detail.fastener_allowable_lb <= 0:
         allowable = detail.fastener_allowable_lb
         yield _fault(
-            detail, "fastener_allowable_lb", f"fastener_allowable_lb is {allowable}; it must be above 0, or not given"
+            detail,
+            "fastener_allowable_lb",
+            f"the allowable load of a fastener is {US.say(allowable, 'lb')}; it must be above 0, or not given",
         )
 
 
@@ -274,7 +290,7 @@ def require_fit(opening: OpeningFacts, detail: DetailFacts) -> None:
     if detail.has_pan and max(detail.pan_turn_up_in, detail.back_dam_in) >= opening.ro_height_in:
         field = "pan_turn_up_in" if detail.pan_turn_up_in >= detail.back_dam_in else "back_dam_in"
         sentence = (
-            f"{field} is {plain(getattr(detail, field))} in, but the rough opening is only "
-            f"{plain(opening.ro_height_in)} in high"
+            f"the {field_name(field)} is {US.say(getattr(detail, field))}, but the rough opening is only "
+            f"{US.say(opening.ro_height_in)} high"
         )
         raise BadDetail(sentence, faults=[_fault(detail, field, sentence)])

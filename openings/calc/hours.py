@@ -43,7 +43,7 @@ def read_hours(text: str) -> Decimal:
     """
     hours = _hours_in(_tidied(text))
     if hours is None:
-        raise BadHours(f"“{text.strip()[:_LONGEST_TEXT]}” is no time that somebody worked; {RIGHT}")
+        raise BadHours(f"“{text.strip()[:_LONGEST_TEXT]}” is not a time that somebody worked; {RIGHT}")
     return checked_hours(hours, said=text.strip())
 
 

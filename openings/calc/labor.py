@@ -10,6 +10,7 @@ from math import prod
 from typing import NamedTuple
 
 from jobs.calc.experience import Experience
+from jobs.calc.say import plural
 from openings.calc.bad_rate import fault, refuse
 from openings.calc.facts import DetailFacts, OpeningFacts, require_fit
 from openings.calc.figures import TWO_PLACES, brief, half_up, plain
@@ -63,7 +64,7 @@ class Conditions:
 
     def __post_init__(self) -> None:
         if self.storeys_up < 0:
-            sentence = f"storeys_up is {self.storeys_up}; it must not be negative"
+            sentence = f"stories up is {self.storeys_up}; it must not be negative"
             refuse([fault("storeys_up", self.storeys_up, sentence)])
 
 
@@ -114,7 +115,10 @@ class LaborLine(NamedTuple):
         """Return the quantity, the rate and the factors in words and numbers."""
         stretched = "".join(f" × {plain(factor.times)} ({factor.where})" for factor in self.factors)
         said = BECAUSE[self.task](self.opening, self.detail, units)
-        return f"{self.task}, {brief(self.person_h)} person-hours: {self._counted(units)}{stretched}; {said}"
+        return (
+            f"{self.task}, {brief(self.person_h)} {plural('labor hour', self.person_h)}: "
+            f"{self._counted(units)}{stretched}; {said}"
+        )
 
     @property
     def source(self) -> str:
@@ -196,10 +200,12 @@ def _condition_factors(rates: LaborRates, conditions: Conditions) -> tuple[Facto
         given += [factor for factor in rates.experience_factors if factor.where == conditions.experience]
     if storeys := conditions.storeys_up:
         times = 1 + storeys * rates.storey_pct / 100
-        given.append(Factor(f"{storeys} {'storey' if storeys == 1 else 'storeys'} up", times, rates.storey_source))
+        given.append(Factor(f"{storeys} {'story' if storeys == 1 else 'stories'} up", times, rates.storey_source))
     if alike := conditions.repetition:
         given.append(
-            Factor(f"number {alike.number} alike, slope {plain(alike.slope_pct)} %", alike.factor, LEARNING_SOURCE)
+            Factor(
+                f"unit {alike.number} of its kind, learning {plain(alike.slope_pct)}%", alike.factor, LEARNING_SOURCE
+            )
         )
     return tuple(given)
 

@@ -17,7 +17,8 @@ from openings.errors import BadRate
 MOST_PERSON_H = 100
 """More person-hours for one piece of a task are a slip of the pen (our choice)."""
 
-FROM_MEMORY = "from memory"
+COMPANY_DEFAULT = "company default, editable (source not checked)"
+"""Where a rate comes from that is from memory, until the shop corrects it by its own records."""
 
 
 class Task(StrEnum):
@@ -60,12 +61,12 @@ class Rate:
     task: Task
     person_h: Decimal
     unit: str
-    source: str = FROM_MEMORY
+    source: str = COMPANY_DEFAULT
 
     def __post_init__(self) -> None:
         if not 0 < self.person_h <= MOST_PERSON_H:
             sentence = (
-                f"{self.task} at {plain(self.person_h)} person-hours per {self.unit}; a rate is above 0 and at most "
+                f"{self.task} takes {plain(self.person_h)} labor hours per {self.unit}; a rate is above 0 and at most "
                 f"{MOST_PERSON_H}"
             )
             refuse([fault("person_h", self.person_h, sentence)])
@@ -76,11 +77,11 @@ class Factor(NamedTuple):
 
     where: str
     times: Decimal
-    source: str = FROM_MEMORY
+    source: str = COMPANY_DEFAULT
 
 
 GUILD = "Guild of Project Controls compendium, window installation"
-PER_WOOD_UNIT = f"{GUILD}: person-hours of a wood unit, against 4 for double-hung or casement"
+PER_WOOD_UNIT = f"{GUILD}: labor hours of a wood unit, against 4 for double-hung or casement"
 JII032 = "JELD-WEN JII032: 2, 1.5 or 1 h for the same install"
 
 ONE = Decimal(1)
@@ -139,7 +140,7 @@ class LaborRates:
         Factor(Experience.FIRST_TIME, Decimal(2), JII032),
     )
     storey_pct: Decimal = Decimal(5)
-    storey_source: str = FROM_MEMORY
+    storey_source: str = COMPANY_DEFAULT
 
     def __post_init__(self) -> None:
         factors = (*self.operation_factors, *self.access_factors, *self.experience_factors)
@@ -149,12 +150,12 @@ class LaborRates:
             if factor.times <= 0
         ]
         faults += [
-            fault(factor.where, factor.times, f"{factor.where} has no factor: the others are measured by it")
+            fault(factor.where, factor.times, f"leave out {factor.where}: the rates hold for it as they are")
             for factor in factors
             if factor.where in MEASURED_BY
         ]
         if self.storey_pct < 0:
-            sentence = f"storey_pct is {plain(self.storey_pct)}; it must not be negative"
+            sentence = f"each story up adds {plain(self.storey_pct)}%; that must not be negative"
             faults.append(fault("storey_pct", self.storey_pct, sentence))
         refuse(faults)
 

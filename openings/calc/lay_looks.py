@@ -41,11 +41,11 @@ def _fold_barrier(_detail: DetailFacts, units: Units) -> Iterator[str]:
 def _sill_strip(detail: DetailFacts, units: Units) -> Iterator[str]:
     yield "both ends reach at least the outer edge of the jamb strips"
     if detail.barrier_before_window:
-        yield "it lies over the barrier"
+        yield "it lies over the WRB"
     else:
         yield (
             f"nothing fastens its lower edge, nor the last {units.say(KEEP_OUT_IN)} at each end, "
-            "so that the barrier can go up behind it"
+            "so that the WRB can go up behind it"
         )
 
 
@@ -68,7 +68,7 @@ def _pan(detail: DetailFacts, units: Units) -> Iterator[str]:
 def _jamb_strips(detail: DetailFacts, units: Units) -> Iterator[str]:
     yield f"both lap over the sill strip and stop {units.say(detail.jamb_strip_short_in)} short of its lower edge"
     if not detail.barrier_before_window:
-        yield f"nothing fastens the last {units.say(KEEP_OUT_IN)} at the bottom, so that the barrier can go up behind"
+        yield f"nothing fastens the last {units.say(KEEP_OUT_IN)} at the bottom, so that the WRB can go up behind"
     if detail.jamb_flashing_over_flange:
         yield "they cover the flange and its fasteners"
 

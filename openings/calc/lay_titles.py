@@ -15,17 +15,15 @@ SOURCES = {
     StepCode.FOLD_BARRIER: "JLC, flashing a window in new construction: cuts at the head",
     StepCode.SILL_STRIP: "AAMA 2400-10 cl. 5.7.3.2, 5.7.3.3; AWDI manual p. 23",
     StepCode.CORNER_PIECES: CP,
-    StepCode.PAN: (
-        "Building Science Corp. Info-302; BSESC/DOE, sill pan page; nothing through the base: trade page, secondary"
-    ),
-    StepCode.JAMB_STRIPS: "AAMA 2400-10 cl. 5.7.3; AWDI manual p. 23; lower ends: AAMA 2400, from memory",
+    StepCode.PAN: ("Building Science Corp. Info-302; BSESC/DOE, sill pan page; nothing through the base: trade page"),
+    StepCode.JAMB_STRIPS: "AAMA 2400-10 cl. 5.7.3; AWDI manual p. 23; lower ends: AAMA 2400 (text not checked)",
     StepCode.JOINT_BEAD: CP,
     StepCode.SETTING_BEAD: (
         "AAMA 2400-10 cl. 5.7.3.4; sill: Building Science Corp. Info-302, Pella 80WW0101; casing: common practice"
     ),
     StepCode.SET_UNIT: "JELD-WEN JII-90025; corners: AAMA 2400-10 cl. 5.7.3.4; sill: Building Science Corp. Info-302",
-    StepCode.SHIM: "JELD-WEN JPG006; pairs: trade page (greenyplace), secondary",
-    StepCode.FASTEN: "straps: common practice; nothing through the base of a pan: trade page, secondary",
+    StepCode.SHIM: "JELD-WEN JPG006; pairs: trade page greenyplace",
+    StepCode.FASTEN: "straps: common practice; nothing through the base of a pan: trade page",
     StepCode.TOOL_BEAD: CP,
     StepCode.DRIP_CAP: "AWDI manual p. 23; bedding and upright leg: common practice, no source",
     StepCode.COUNTER_FLASHING: CP,
@@ -43,7 +41,7 @@ def title_of(code: StepCode, detail: DetailFacts) -> str:
 
 
 _TITLES = {
-    StepCode.FOLD_BARRIER: "Cut the barrier at 45° from the top corners, fold the head flap up and tape it",
+    StepCode.FOLD_BARRIER: "Cut the WRB at 45° from the top corners, fold the head flap up and tape it",
     StepCode.CORNER_PIECES: "Set a corner piece in each lower corner",
     StepCode.PAN: "Lay the pan membrane over the sill and up both trimmers",
     StepCode.JOINT_BEAD: "Seal the joint of casing and jamb and tool it",
@@ -76,7 +74,7 @@ _FASTENED = {
 
 def _sill_strip(detail: DetailFacts) -> str:
     if detail.barrier_before_window:
-        return "Fasten the sill strip over the barrier, along the rough-opening edge"
+        return "Fasten the sill strip over the WRB, along the rough-opening edge"
     return "Fasten the sill strip along the rough-opening edge only; its lower edge stays free"
 
 

@@ -17,7 +17,8 @@ from openings.calc.bad_rate import fault, refuse
 from openings.calc.figures import plain
 
 SOURCE = (
-    "unit theory of the learning curve, DoD Contract Pricing Reference Guide vol. 2 ch. 7 (attribution from memory)"
+    "company default, editable (learning curve by unit: DoD Contract Pricing Reference Guide vol. 2 ch. 7, text "
+    "not checked)"
 )
 
 LEAST_SLOPE_PCT, MOST_SLOPE_PCT = Decimal(50), Decimal(100)
@@ -48,12 +49,12 @@ class Repetition:
         faults = []
         if not LEAST_SLOPE_PCT < self.slope_pct <= MOST_SLOPE_PCT:
             sentence = (
-                f"slope_pct is {plain(self.slope_pct)}; it must be above {LEAST_SLOPE_PCT} and at most "
-                f"{MOST_SLOPE_PCT}, where 100 is no learning"
+                f"the learning slope is {plain(self.slope_pct)}%; it must be above {LEAST_SLOPE_PCT}% and at "
+                f"most {MOST_SLOPE_PCT}%, where 100% is no learning"
             )
             faults.append(fault("slope_pct", self.slope_pct, sentence))
         if not 1 <= self.number <= MOST_ALIKE:
-            sentence = f"number is {self.number}; units alike are counted from 1 to {MOST_ALIKE}"
+            sentence = f"unit {self.number}: units of a kind are counted from 1 to {MOST_ALIKE}"
             faults.append(fault("number", self.number, sentence))
         refuse(faults)
 

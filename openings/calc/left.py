@@ -65,7 +65,7 @@ def left_of(lines: Iterable[LaborLine], steps: Sequence[Step], *, recorded: Set[
         planned_person_h=planned_person_h,
         reason=(
             f"{done} of {len(there)} steps are recorded, so {brief(person_h)} of {brief(planned_person_h)} "
-            f"person-hours are left: {', '.join(tasks)}"
+            f"labor hours are left: {', '.join(tasks)}"
         ),
     )
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from fractions import Fraction
 
 from openings.calc.geometry import IN_PER_FT, area_sqft
 from openings.calc.units import US, Units
@@ -70,28 +69,19 @@ def true_diagonal_in(width_in: Decimal, height_in: Decimal) -> Decimal:
     return (width_in**2 + height_in**2).sqrt()
 
 
-def say_fraction(length_in: Decimal, units: Units = US) -> str:
-    """Return a published limit as the trade writes it.
-
-    >>> say_fraction(LARGE_TWIST_LIMIT_IN, US)
-    '3/16 in'
-    """
-    return units.say(length_in) if units.is_metric else f"{Fraction(length_in)} in"
-
-
 def say_level_rule(run_in: Decimal, units: Units = US) -> str:
     """Return the rule behind the limit of a side of that length, in words."""
-    step, cap = say_fraction(LEVEL_STEP_IN, units), say_fraction(LEVEL_CAP_IN, units)
+    step, cap = units.say(LEVEL_STEP_IN), units.say(LEVEL_CAP_IN)
     return f"{step} in {units.say(LEVEL_STEP_FT, 'ft')} over {units.say(run_in)}, never more than {cap}"
 
 
 def say_diagonal_rule(units: Units = US) -> str:
     """Return the limits of the diagonals by area."""
-    small, large = say_fraction(SMALL_DIAGONAL_LIMIT_IN, units), say_fraction(LARGE_DIAGONAL_LIMIT_IN, units)
+    small, large = units.say(SMALL_DIAGONAL_LIMIT_IN), units.say(LARGE_DIAGONAL_LIMIT_IN)
     return f"{small} up to {units.say(SMALL_AREA_SQFT, 'sqft')}, {large} above"
 
 
 def say_twist_rule(units: Units = US) -> str:
     """Return the limits of the twist of a set unit by its larger side."""
-    small, large = say_fraction(SMALL_TWIST_LIMIT_IN, units), say_fraction(LARGE_TWIST_LIMIT_IN, units)
+    small, large = units.say(SMALL_TWIST_LIMIT_IN), units.say(LARGE_TWIST_LIMIT_IN)
     return f"crossed strings, {small} up to {units.say(TWIST_SIDE_IN)} wide or high, {large} where larger"

@@ -94,7 +94,7 @@ def length_of(tidy: str, *, text: str, unit: LengthUnit, is_side: bool, is_small
         return _in_inches(Decimal(plain["number"]), _unit_of(plain["unit"]) or unit)
     tape = _TAPE.fullmatch(tidy)
     if not tape or not any(tape.group("feet", "inches", "only_part")):
-        raise BadLength(f"“{text}” is no length{why_not(tidy)}; {_RIGHT}")
+        raise BadLength(f"“{text}” is not a length{why_not(tidy)}; {_RIGHT}")
     part = tape["part"] or tape["only_part"]
     if unit != "in" and part and not tape["feet"] and not tape["mark"]:
         raise BadLength(f"“{text}” is a fraction, but the heading says {unit}; {_RIGHT}")
@@ -132,7 +132,7 @@ def _run_together(number: str, *, text: str) -> Decimal:
     inches = run_together_in(number)
     if inches is None and number.strip("0."):
         example = f"30 for {feet_and_inches(36)}"
-        raise BadLength(f"“{text}” is no side in feet and inches run together; write it like {example} or 210")
+        raise BadLength(f"“{text}” is not a side in feet and inches run together; write it like {example} or 210")
     return _rounded(Decimal(inches or 0))
 
 

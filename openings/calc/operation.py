@@ -15,7 +15,7 @@ WORDS = {"picture": "fixed", "dh": "double hung", "doublehung": "double hung"}
 """Other words for an operation (terms of the trade, from memory)."""
 
 
-NOT_RATED = Factor("operation without a factor of its own", ONE, "our choice")
+NOT_RATED = Factor("operation without a rate of its own", ONE, "company default")
 
 
 def factor_of_operation(operation: str, factors: Iterable[Factor]) -> Factor:

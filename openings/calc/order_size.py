@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from jobs.errors import Fault
-from openings.calc.limits import SMALL_DIAGONAL_LIMIT_IN, say_fraction
+from openings.calc.limits import SMALL_DIAGONAL_LIMIT_IN
 from openings.calc.readings import READING_NAMES, Readings
 from openings.calc.units import US, Units
 from openings.errors import BadLength
@@ -65,7 +65,7 @@ def _out_of_square(readings: Readings, units: Units) -> tuple[str, ...]:
     difference_in = abs(readings.diagonal_rising_in - readings.diagonal_falling_in)
     if difference_in <= SMALL_DIAGONAL_LIMIT_IN:
         return ()
-    limit = say_fraction(SMALL_DIAGONAL_LIMIT_IN, units)
+    limit = units.say(SMALL_DIAGONAL_LIMIT_IN)
     return (
         f"the diagonals differ by {units.say(difference_in)}, over {limit}: order narrower, ask the maker by how much",
     )

@@ -11,6 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, Decimal
 
+from jobs.calc.say import counted
 from openings.calc.bad_rate import fault, refuse
 from openings.calc.figures import brief, plain
 
@@ -34,7 +35,7 @@ def delay_factor(efficiency_pct: Decimal) -> Decimal:
         67 / production efficiency, from memory; it gives the 1.06 at 63 % that NAVEDTRA 14045 goes on with.
     """
     if not LEAST_PCT <= efficiency_pct <= MOST_PCT:
-        sentence = f"efficiency_pct is {plain(efficiency_pct)}; it must be {LEAST_PCT} to {MOST_PCT}"
+        sentence = f"the efficiency is {plain(efficiency_pct)}%; it must be {LEAST_PCT}% to {MOST_PCT}%"
         refuse([fault("efficiency_pct", efficiency_pct, sentence)])
     return AVERAGE_EFFICIENCY_PCT / efficiency_pct
 
@@ -109,17 +110,17 @@ class Working:
     def __post_init__(self) -> None:
         faults = []
         if self.people < 1:
-            faults.append(fault("people", self.people, f"people is {self.people}; a crew has at least 1"))
+            faults.append(fault("people", self.people, f"{counted(self.people, 'person')}: a crew has at least 1"))
         if not 0 < self.availability <= 1:
             sentence = f"availability is {plain(self.availability)}; it must be above 0 and at most 1"
             faults.append(fault("availability", self.availability, sentence))
         if not 0 < self.workday_h <= 24:
-            sentence = f"workday_h is {plain(self.workday_h)}; it must be above 0 and at most 24"
+            sentence = f"the workday is {plain(self.workday_h)} hours; it must be above 0 and at most 24"
             faults.append(fault("workday_h", self.workday_h, sentence))
         elif not 0 <= self.lost_h < self.workday_h:
             sentence = (
-                f"lost_h is {plain(self.lost_h)}; it must not be negative, and less than the workday of "
-                f"{plain(self.workday_h)} h"
+                f"the hours lost are {plain(self.lost_h)}; it must be 0 or more, and less than the workday of "
+                f"{plain(self.workday_h)} hours"
             )
             faults.append(fault("lost_h", self.lost_h, sentence))
         refuse(faults)
@@ -160,12 +161,12 @@ def time_for(person_h: Decimal, working: Working) -> CrewTime:
 
 
 def _reason(person_h: Decimal, working: Working, crew_h: Decimal, days_exact: Decimal, days: int) -> str:
-    people = "1 person" if working.people == 1 else f"{working.people} people"
+    people = counted(working.people, "person")
     workday = f"{plain(working.worked_h)} h worked"
     if working.lost_h:
         workday += f" of {plain(working.workday_h)} h"
     return (
-        f"{brief(person_h)} person-hours / {people} = {brief(crew_h)} crew-hours; "
+        f"{brief(person_h)} labor hours / {people} = {brief(crew_h)} crew-hours; "
         f"{brief(person_h)} / {MAN_DAY_H} = {brief(person_h / MAN_DAY_H)} man-days / {people} / "
         f"{plain(working.availability)} available / {plain(man_day_equivalent(working.worked_h))} man-days a workday "
         f"({workday}) = {brief(days_exact)} days, {days} begun"

@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from jobs.calc.calendar import days_after, days_before
 from jobs.calc.horizon import PLAN
-from jobs.calc.say import day
+from jobs.calc.say import counted, day, plural
 
 PACE_DAYS = 10
 """So many working days give the pace (our choice: two weeks of five even out weather and deliveries)."""
@@ -25,7 +25,7 @@ Works = Callable[[date], bool]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ending:
-    """The day on which the last opening should be done, or None where nothing says; `reason` tells either way."""
+    """The day on which the last opening should be done, or None where none is known; `reason` says why."""
 
     on: date | None
     reason: str
@@ -115,10 +115,10 @@ def ending_of(
         room=lambda on: pace.a_day - taken.get(on, 0),
     )
     said += (
-        f". {_count(pace.done, 'opening')} done on {_count(pace.days, 'working day')} since {day(pace.since, today)}"
+        f". {counted(pace.done, 'opening')} done on {counted(pace.days, 'working day')} since {day(pace.since, today)}"
     )
     if on is None:
-        return Ending(on=None, reason=f"{said}: at that pace no end is in sight.")
+        return Ending(on=None, reason=f"{said}: at that pace no finish is in sight.")
     rest = "the last of them" if last is None else f"the {_others(unassigned)}"
     by = day(on, today)
     if last and last > on:
@@ -166,10 +166,10 @@ def _as_assigned(what: Left, *, said: str, today: date, works: Works) -> Ending:
         room=lambda _on: Fraction(count, days),
     )
     said += (
-        f", so the {_others(what.unassigned)} follow at the pace of those assigned, {count} on {_count(days, 'day')}"
+        f", so the {_others(what.unassigned)} follow at the pace of those assigned, {count} on {counted(days, 'day')}"
     )
     if on is None:
-        return Ending(on=None, reason=f"{said}: no end is in sight.")
+        return Ending(on=None, reason=f"{said}: no finish is in sight.")
     return Ending(on=on, reason=f"{said}: they will be done by {day(on, today)}.")
 
 
@@ -185,7 +185,7 @@ def _filled_on(count: int, *, days: Iterable[date], room: Callable[[date], Fract
 
 def _say_left(left: int, what: Left, today: date) -> str:
     assigned = sum(what.assigned.values())
-    said = f"{_count(left, 'opening')} left"
+    said = f"{counted(left, 'opening')} left"
     if what.last is None:
         said += ", not assigned" if left == 1 else ", none assigned"
     elif assigned < left:
@@ -195,23 +195,19 @@ def _say_left(left: int, what: Left, today: date) -> str:
     else:
         said += f", all assigned, the last to {day(what.last, today)}"
     if what.past:
-        said += f"; {what.past} still {'stands' if what.past == 1 else 'stand'} on a day that is past"
+        said += f"; {what.past} {plural('is', what.past)} still assigned to a past day"
     if what.far:
-        said += f"; {what.far} {'stands' if what.far == 1 else 'stand'} on a day too far ahead to plan"
+        said += f"; {what.far} {plural('is', what.far)} assigned too far ahead to plan"
     return said
 
 
 def _no_pace(done_by_day: Mapping[date, int], today: date) -> str:
     if not done_by_day:
-        return "None is done yet"
+        return "No opening is done yet"
     if min(done_by_day) >= today:
-        return "The first was done today, and a pace takes a whole working day"
-    return f"None was done on the last {PACE_DAYS} working days"
+        return "The first was done today; a pace takes a full working day"
+    return f"No opening was done in the last {PACE_DAYS} working days"
 
 
 def _others(count: int) -> str:
     return f"other {count}" if count > 1 else "other one"
-
-
-def _count(number: int, noun: str) -> str:
-    return f"{number} {noun}{'s' * (number != 1)}"

@@ -58,8 +58,8 @@ def _deviations(readings: Readings, units: Units) -> Iterator[Fault]:
         reading_in = getattr(readings, name)
         if reading_in is not None and reading_in > MAX_DEVIATION_IN:
             sentence = (
-                f"{TITLES[name]}: {_said(reading_in, units)} is too much; at most {_said(MAX_DEVIATION_IN, units)} is "
-                "taken, and what was not measured stays empty"
+                f"{TITLES[name]}: {_said(reading_in, units)} is too much; at most {_said(MAX_DEVIATION_IN, units)} can "
+                "be entered. Leave empty what was not measured"
             )
             yield Fault(field=name, value=plain(reading_in), detail=sentence)
 

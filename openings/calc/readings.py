@@ -9,6 +9,7 @@ from enum import StrEnum
 
 from jobs.errors import Fault
 from openings.calc.facts import MAX_SIDE_IN
+from openings.calc.units import US
 from openings.errors import BadLength
 
 MAX_READING_IN = 2 * MAX_SIDE_IN
@@ -147,8 +148,8 @@ def _slips(readings: Readings) -> Iterator[Fault]:
         if reading is None:
             continue
         if not 0 <= reading <= MAX_READING_IN or (reading == 0 and name in SIDE_NAMES):
-            sentence = f"{name} is {reading} in; that is no reading of a {readings.measured}"
+            sentence = f"{TITLES[name]}: {US.say(reading)} is no reading of a {readings.measured}"
         elif reading and not readings.measured.asks_for(name):
-            sentence = f"{name} is {reading} in; of a set unit its three widths and heights tell that"
+            sentence = f"{TITLES[name]}: leave it out; of a set unit the three widths and heights show that"
         if sentence:
             yield Fault(field=name, value=str(reading), detail=sentence)

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Sequence
 from decimal import Decimal
 from typing import NamedTuple
 
+from jobs.calc.say import field_name
 from openings.calc.advice import Advice, Answer
 from openings.calc.units import US, Units
 
@@ -44,14 +45,19 @@ def compare(
         relation: below, above, at least, at most.
 
     >>> compare("sill", "sill_in", Decimal(44), "at most", Decimal(44)).said
-    'sill 44 in, at most 44 in'
+    'sill 3\' 8", at most 3\' 8"'
     """
     if figure is None:
         return Part(None, missing=(field,))
     holds_for, otherwise = _RELATIONS[relation]
     holds = holds_for(figure, limit)
-    shown, bound = (f"{units.bare(measured, measure)} {units.per(measure)}" for measured in (figure, limit))
+    shown, bound = (_said(measured, measure, units) for measured in (figure, limit))
     return Part(holds, f"{name} {shown}, {relation if holds else otherwise} {bound}")
+
+
+def _said(figure: Decimal, measure: str, units: Units) -> str:
+    """Return an exact figure with its unit: rounded, what is just too little would read like enough."""
+    return units.say(figure) if measure == "in" else f"{units.number(figure, measure)} {units.per(measure)}"
 
 
 def claim(field: str, holds: bool | None, said: str) -> Part:
@@ -82,4 +88,4 @@ def say(parts: Iterable[Part]) -> str:
 
 def say_missing(parts: Iterable[Part]) -> str:
     """Return the missing facts in words, each once."""
-    return f"not known: {', '.join(dict.fromkeys(name for part in parts for name in part.missing))}"
+    return f"need info: {', '.join(dict.fromkeys(field_name(name) for part in parts for name in part.missing))}"

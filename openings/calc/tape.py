@@ -257,7 +257,7 @@ def _call_size(digits: str, *, height_first: bool) -> Size:
     readings = call_sizes_in(digits)
     shown = [" x ".join(map(feet_and_inches, reading)) for reading in readings]
     if not readings:
-        raise BadLength(f"“{digits}” is no call size; {RIGHT}")
+        raise BadLength(f"“{digits}” is not a call size; {RIGHT}")
     if len(readings) > 1:
         raise BadLength(f"“{digits}” can mean {' or '.join(shown)}; write it with feet and inch marks")
     if height_first:

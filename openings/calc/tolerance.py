@@ -16,7 +16,6 @@ from openings.calc.limits import (
     diagonal_limit_in,
     level_limit_in,
     say_diagonal_rule,
-    say_fraction,
     say_level_rule,
     say_twist_rule,
     true_diagonal_in,
@@ -123,7 +122,7 @@ def _not_measured(name: str, why: str, *, limit_in: Decimal | None, source: str)
 
 
 def _agreement(readings: Readings, units: Units) -> tuple[Check, ...]:
-    limit_in, because, source = OPENING_AGREES_WITHIN_IN, "", "trade pages (silltosash), secondary"
+    limit_in, because, source = OPENING_AGREES_WITHIN_IN, "", "company default (from trade pages: silltosash)"
     if readings.measured is Measured.SET_UNIT:
         limit_in, because, source = UNIT_AGREES_WITHIN_IN, "; more is a bow, shimmed too hard or too little", _UNIT
     return tuple(
@@ -198,7 +197,7 @@ def _sill_crown(readings: Readings, units: Units) -> Check:
 
 def _face_twist(readings: Readings, units: Units) -> Check:
     """Return the check of the twist of a face, the one limit that is not itself allowed: less than 1/8 in."""
-    name, limit = "face twists by", f"below {say_fraction(FACE_TWIST_BELOW_IN, units)}: corner to corner"
+    name, limit = "face twists by", f"below {units.say(FACE_TWIST_BELOW_IN)}: corner to corner"
     if readings.twist_in is None:
         return _not_measured(name, limit, limit_in=FACE_TWIST_BELOW_IN, source=_OPENING)
     passed = readings.twist_in < FACE_TWIST_BELOW_IN

@@ -1,7 +1,7 @@
 """Measures as people ask for them: the trade's own, or metric.
 
 Everything inside is in inches, square feet, cubic inches, pounds, pounds a square foot and degrees Fahrenheit.
-Sentences and JSON can be metric instead.
+Sentences and JSON can be metric instead. A length in inches is said as a tape shows it.
 """
 
 from __future__ import annotations
@@ -10,8 +10,10 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from openings.calc.figures import TWO_PLACES, half_up, plain
+from openings.calc.tape import format_length
 
 THREE_PLACES = Decimal("0.001")
+_MARKS_AN_INCH = 32
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,33 +72,54 @@ class Units:
     is_metric: bool
 
     def bare(self, figure: Decimal, measure: str = "in") -> str:
-        """Return the figure without its unit, for the middle of a sum.
+        """Return the figure without its unit, for the middle of a sum; a tape writes each length whole.
 
-        >>> METRIC.bare(Decimal(36))
-        '914.4'
+        >>> US.bare(Decimal("36.5")), METRIC.bare(Decimal(36))
+        ('3\\' 0 1/2"', '914.4')
+        """
+        return _on_tape(figure) if measure == "in" and not self.is_metric else self.number(figure, measure)
+
+    def number(self, figure: Decimal, measure: str = "in") -> str:
+        """Return the figure as a decimal number, for a formula that has its own.
+
+        >>> US.number(Decimal("12.5")), METRIC.number(Decimal(10))
+        ('12.5', '254')
         """
         return plain(CONVERSIONS[measure].to_metric(figure) if self.is_metric else figure)
 
     def say(self, figure: Decimal, measure: str = "in") -> str:
-        """Return the figure with its unit; lengths to five places, all else to two.
+        """Return the figure with its unit: inches as a tape shows them, all else to two places.
 
         Args:
             measure: the end of the figure's name: in, ft, sqin, sqft, cuin, lb, psf, lb_per_ft, lb_per_in, f.
 
         >>> US.say(Decimal("36.5")), METRIC.say(Decimal("36.5"))
-        ('36.5 in', '927.1 mm')
+        ('3\\' 0 1/2"', '927.1 mm')
         >>> US.say(Decimal("43.918"), "lb"), METRIC.say(Decimal("43.918"), "lb")
         ('43.92 lb', '19.92 kg')
         """
         if self.is_metric:
             conversion = CONVERSIONS[measure]
             return f"{plain(conversion.to_metric(figure))} {conversion.label}"
-        shown = figure if measure == "in" else half_up(figure, to=TWO_PLACES)
-        return f"{plain(shown)} {_LABELS[measure]}"
+        if measure == "in":
+            return _on_tape(figure)
+        return f"{plain(half_up(figure, to=TWO_PLACES))} {_LABELS[measure]}"
 
     def per(self, measure: str) -> str:
         """Return the unit alone, as it stands behind a figure."""
         return CONVERSIONS[measure].label if self.is_metric else _LABELS[measure]
+
+
+def _on_tape(inches: Decimal) -> str:
+    """Return inches as a tape shows them, and say where it shows no such mark.
+
+    >>> _on_tape(Decimal("54.02362")), _on_tape(Decimal("0.2362"))
+    ('about 4\\' 6 1/32"', '0.236 in')
+    """
+    marks = inches * _MARKS_AN_INCH
+    if marks == marks.to_integral_value():
+        return format_length(inches)
+    return f"about {format_length(inches)}" if abs(inches) >= 1 else f"{plain(half_up(inches, to=THREE_PLACES))} in"
 
 
 US = Units("us", is_metric=False)

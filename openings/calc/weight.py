@@ -106,7 +106,10 @@ def weight_of(opening: OpeningFacts, *, mounting: Mounting, units: Units = US) -
         lb=lb,
         is_estimate=True,
         reason=_estimate_reason(lb, opening, mounting=mounting, units=units),
-        source="glass 2500 kg/m3, lites summed as in MIL-HDBK-1013/12; frame a foot, and what is usual, from memory",
+        source=(
+            "glass 2500 kg/m³, lites added up as in MIL-HDBK-1013/12; frame and usual glass: company default "
+            "(source not checked)"
+        ),
     )
 
 
@@ -115,10 +118,10 @@ def _estimate_reason(lb: Decimal, opening: OpeningFacts, *, mounting: Mounting, 
     # Rounded in the unit that is read: a pound hides nothing, a tenth of a kilogram neither.
     about = units.say(lb if units.is_metric else half_up(lb, to=_WHOLE_POUND), "lb")
     area = units.say(area_sqft(opening.unit_width_in, opening.unit_height_in), "sqft")
-    lites = " + ".join(units.bare(lite) for lite in opening.lites_in or USUAL_LITES_IN)
+    lites = " + ".join(units.say(lite) for lite in opening.lites_in or USUAL_LITES_IN)
     around = units.say(2 * (opening.unit_width_in + opening.unit_height_in) / IN_PER_FT, "ft")
     return (
-        f"about {about}: {area} of {lites} {units.per('in')} glass ({_as(bool(opening.lites_in))}), {around} of "
+        f"about {about}: {area} of {lites} glass ({_as(bool(opening.lites_in))}), {around} of "
         f"{material} frame ({_as(opening.frame_material is not None)}) at "
         f"{units.say(FRAME_LB_PER_FT[material], 'lb_per_ft')}; no weight is given"
     )

@@ -183,8 +183,8 @@ def _most_said(opening: OpeningFacts, units: Units) -> str:
 
 
 def _glass_said(opening: OpeningFacts, units: Units) -> str:
-    lites = " + ".join(units.bare(lite) for lite in opening.lites_in or (THINNEST_LITE_IN,))
-    return f"{lites} {units.per('in')} glass"
+    lites = " + ".join(units.say(lite) for lite in opening.lites_in or (THINNEST_LITE_IN,))
+    return f"{lites} glass"
 
 
 def _kilograms_said(opening: OpeningFacts, given: Decimal) -> str:

@@ -9,6 +9,8 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import Q
 
+from jobs.calc.say import field_name, plural
+from openings.calc.figures import plain
 from openings.calc.labor_rates import MOST_PERSON_H, RATE_NAMES
 
 
@@ -34,4 +36,4 @@ class LaborRate(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.name}: {self.person_h} person-hours"
+        return f"{field_name(self.name)}: {plain(self.person_h)} {plural('labor hour', self.person_h)}"

@@ -10,6 +10,7 @@ from django.db import models
 from django.db.models import F, Q
 
 from jobs.calc.horizon import PAST
+from jobs.calc.say import plural
 from jobs.changed import changed_at
 from jobs.dates import DayColumn
 from openings.calc.hours import LEAST_H, MOST_H, say_hours
@@ -117,7 +118,7 @@ class HourRecord(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.person}: {say_hours(self.person_h)} person-hour{'s' * (self.person_h != 1)}"
+        return f"{self.person}: {say_hours(self.person_h)} {plural('labor hour', self.person_h)}"
 
 
 class Callback(models.Model):

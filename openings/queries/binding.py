@@ -90,7 +90,7 @@ def _begun(openings: QuerySet[Opening]) -> Iterator[tuple[int, Bound]]:
         said = f"its install was started {_moment(started_at, zone)}"
         yield opening_id, Bound(bond=Bond.STARTED, since=started_at, said=said)
         if done_at:
-            said = f"its install is complete since {_moment(done_at, zone)}"
+            said = f"its install has been complete since {_moment(done_at, zone)}"
             yield opening_id, Bound(bond=Bond.DONE, since=done_at, said=said)
 
 

@@ -81,5 +81,5 @@ def record_id_of(opening_id: int) -> int:
     """
     record = InstallRecord.objects.filter(opening=opening_id).only("pk").first()
     if record is None:
-        raise Conflict("the install of this opening is not started; start it first")
+        raise Conflict("the install of this opening has not been started; start it first")
     return record.pk

@@ -42,5 +42,5 @@ def draft_of(job_id: int, draft_id: int) -> ScheduleDraft:
     drafts = ScheduleDraft.objects.filter(job=job_id, pk=draft_id).select_related("job", "sent_by", "schedule")
     found = drafts.defer("content", "schedule__content", "schedule__rows", "schedule__difference").first()
     if found is None:
-        raise NotFound("there is no such file: it was discarded, or taken out after a month without use")
+        raise NotFound("there is no such file: it was discarded, or removed after a month without use")
     return found

@@ -15,7 +15,7 @@ from zoneinfo import ZoneInfo
 from django.contrib.postgres.expressions import ArraySubquery
 from django.db.models import F, OuterRef, Q, QuerySet, Subquery, Sum
 
-from jobs.calc.say import day
+from jobs.calc.say import counted, day
 from jobs.models import CrewDay
 from jobs.queries import todays
 from openings.calc.figures import brief
@@ -161,9 +161,9 @@ def _described(found: Iterable[tuple[Assignment, Why]], rates: LaborRates | None
 def _begun(assignment: Assignment, recorded_count: int, steps_count: int) -> str:
     record = record_of(assignment)
     if record is None:
-        return "not begun"
+        return "not started"
     on = record.started_at.astimezone(ZoneInfo(assignment.opening.job.time_zone)).date()
-    return f"begun {day(on)}, {recorded_count} of {steps_count} steps recorded"
+    return f"started {day(on)}, {recorded_count} of {counted(steps_count, 'step')} recorded"
 
 
 def _because(assignment: Assignment, why: Why) -> str:
@@ -173,6 +173,6 @@ def _because(assignment: Assignment, why: Why) -> str:
     if why is Why.DAY_IS_OFF:
         return f"{crew_day.crew} is off on {day(crew_day.on)}: {crew_day.off_reason}"
     return (
-        f"{crew_day.crew} has {brief(crew_day.capacity_person_h)} person-hours on {day(crew_day.on)}, and more is "
-        "assigned: it does not fit"
+        f"{crew_day.crew} has {brief(crew_day.capacity_person_h)} labor hours on {day(crew_day.on)}, and more than "
+        "that is assigned: it does not fit"
     )

@@ -132,7 +132,7 @@ def _records(grid: Grid, *, name: str) -> list[_Record]:
             return [_Record(row, dict(zip(heads, cells, strict=False))) for row, cells in rows if any(cells)]
     raise BadSchedule(
         f"The sheet “{grid.name}” of the COBie workbook lacks the columns {' and '.join(needed)} in its first row; "
-        "export it again, or send the schedule as a plain .xlsx."
+        "export it again, or upload the schedule as a plain .xlsx."
     )
 
 
@@ -159,7 +159,7 @@ def _no_windows(pairs: _Windows) -> str:
     found = ", ".join(f"{count} {name}" for name, count in classes.most_common(5))
     return (
         f"None of the {len(pairs)} components of the COBie workbook is a window (ExtObject IfcWindow, or a category of "
-        f"windows){f'; they are {found}' if found else ''}. Send the workbook of the building, or the schedule as a "
+        f"windows){f'; they are {found}' if found else ''}. Upload the workbook of the building, or the schedule as a "
         "plain .xlsx."
     )
 
@@ -238,17 +238,17 @@ def _notes(
 ) -> Iterator[str]:
     yield (
         f"The workbook is one of COBie: {len(windows)} of its components are windows, each one opening; the other "
-        f"{others} were passed over. Nominal sizes are read as the unit."
+        f"{others} were skipped. Nominal sizes are read as the unit."
     )
     if metres is None:
-        said = f"says LinearUnits “{unit}”, which is no unit known here" if unit else "says no LinearUnits"
+        said = f"says LinearUnits “{unit}”, which is not a unit known here" if unit else "says no LinearUnits"
         yield f"The Facility sheet {said}, so nominal sizes have no unit."
     by = {
         name: [row.row for (row, _), one in zip(windows, sizes, strict=True) if one and one[0].by == name]
         for name in (_TEXT, _LENGTH)
     }
     if by[_TEXT]:
-        yield f"The size stands only in a description and was read from there: row {spans(by[_TEXT])}."
+        yield f"The size is only in a description and was read from there: row {spans(by[_TEXT])}."
     if by[_LENGTH]:
         yield f"NominalLength was read as the width: row {spans(by[_LENGTH])}."
     if lost := [component.row for component, kind in windows if kind is _NOTHING]:
@@ -256,7 +256,7 @@ def _notes(
     if several := [row.row for (row, _), place in zip(windows, places, strict=True) if len(place) > 1]:
         yield f"The spaces lie on several floors, of which the first was taken: row {spans(several)}."
     if rooflights := [component.row for component, kind in windows if _is_rooflight(component, kind)]:
-        yield f"Skylights, which stand in a roof and not in a wall: row {spans(rooflights)}."
+        yield f"Skylights, which are in a roof and not in a wall: row {spans(rooflights)}."
 
 
 _TEXT, _LENGTH = "the description", "the NominalLength"

@@ -116,7 +116,7 @@ def _evened(rows: list[list[Cell]], width: int) -> list[list[Cell]]:
 def _open_quote(line: int) -> BadSchedule:
     return BadSchedule(
         f'A cell that begins in line {line} does not end: its quotation mark (") is never closed, or it holds more '
-        f"than {csv.field_size_limit():,} letters. Mend that line and send the file again."
+        f"than {csv.field_size_limit():,} letters. Correct that line and upload the file again."
     )
 
 
@@ -135,7 +135,7 @@ def _run_over(record: list[str], width: int, delimiter: str, *, first: int, last
         if within and (within[-1] >= max(3, width - 1) or (within[-2:][0] >= max(2, width - 1) and len(within) > 1)):
             raise BadSchedule(
                 f'A cell runs {where} and holds whole rows: a quotation mark (") is missing there or one too many. '
-                "Mend these lines and send the file again."
+                "Correct these lines and upload the file again."
             )
         if cell.count(delimiter) >= max(2, width - 1) and len(cell.splitlines()) > 1:
             return [f'A cell runs {where}; look whether a quotation mark (") is missing there.']

@@ -11,8 +11,8 @@ from enum import Enum
 class Unread(Enum):
     """A cell that holds no value; the sentence says what would give it one."""
 
-    FORMULA = "is a formula without a saved value; save the file in a spreadsheet program and send it again"
-    ERROR = "shows an error such as #REF! or #N/A; mend its formula or type the value"
+    FORMULA = "is a formula without a saved value; save the file in a spreadsheet program and upload it again"
+    ERROR = "shows an error such as #REF! or #N/A; correct its formula or type the value"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

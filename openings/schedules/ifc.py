@@ -74,7 +74,7 @@ def read_model(content: bytes, *, settled: Layout, remembered: Mapping[str, Layo
     """
     if find_spec("ifcopenshell") is None:
         raise BadSchedule(
-            "IFC models are read by the optional extra `ifc`; install it with pip install '.[ifc]', or send the "
+            "IFC models are read by the optional extra `ifc`; install it with pip install '.[ifc]', or upload the "
             "schedule as .xlsx, .csv or COBie."
         )
     grid = model_grid(_parsed(checked(content)))
@@ -95,7 +95,7 @@ def checked(content: bytes) -> bytes:
     if known is None:
         raise BadSchedule(f"The model follows the schema “{name}”; IFC2X3, IFC4 and IFC4X3 are read; {_AGAIN} as one.")
     if _END not in content[-_END_BYTES:]:
-        raise BadSchedule(f"The model breaks off: its last line ({_END.decode()}) is missing. Send it again whole.")
+        raise BadSchedule(f"The model breaks off: its last line ({_END.decode()}) is missing. Upload it again whole.")
     return content[: schema.start(1)] + known.encode() + content[schema.end(1) :]
 
 
@@ -112,7 +112,7 @@ def model_grid(said: Mapping[str, Any]) -> Grid:
     if not windows:
         raise BadSchedule(_no_windows(said["others"]))
     if len(windows) > MAX_ROWS:
-        raise BadSchedule(f"The model has more than {MAX_ROWS:,} windows; send it in parts, such as storey by storey.")
+        raise BadSchedule(f"The model has more than {MAX_ROWS:,} windows; upload it in parts, such as story by story.")
     metres = None if said["metres"] is None else _decimal(said["metres"])
     sizes = [_sizes_of(window, metres=metres) for window in windows]
     cells = [agreed(one) for one in sizes]
@@ -200,7 +200,7 @@ def _notes(said: Mapping[str, Any], sizes: Sequence[Sequence[Said]]) -> list[str
         "height are read as the unit."
     ]
     if by["the name"]:
-        notes.append(f"The size of {by['the name']} windows stands only in a name and was read from there.")
+        notes.append(f"The size of {by['the name']} windows is only in a name and was read from there.")
     if by["the quantities"]:
         notes.append(f"The size of {by['the quantities']} windows was taken from their base quantities.")
     if said["metres"] is None:
@@ -208,7 +208,7 @@ def _notes(said: Mapping[str, Any], sizes: Sequence[Sequence[Said]]) -> list[str
     if named := sum(not any(panel in _OPERATIONS for panel in window["panels"]) for window in windows):
         notes.append(f"The panels of {named} windows say no operation, so it was read from their names where these do.")
     if rooflights := sorted(window["id"] for window in windows if _is_rooflight(window)):
-        notes.append(f"Skylights, which stand in a roof and not in a wall: {spans(rooflights)}.")
+        notes.append(f"Skylights, which are in a roof and not in a wall: {spans(rooflights)}.")
     if broken := said["broken"]:
         maker, name, target = broken[0]
         notes.append(
@@ -222,7 +222,7 @@ def _no_windows(others: Mapping[str, int]) -> str:
     found = ", ".join(f"{count} {name}" for name, count in Counter(others).most_common(5))
     return (
         f"The model has no window (IfcWindow); {f'it has {found}' if found else 'nor any other element'}. "
-        "Send the architect's model, exported with its windows, or the schedule as .xlsx, .csv or COBie."
+        "Upload the architect's model, exported with its windows, or the schedule as .xlsx, .csv or COBie."
     )
 
 

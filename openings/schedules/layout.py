@@ -178,7 +178,7 @@ def layout_of(given: Any) -> Layout:
         try:
             given = json.loads(given or "{}")
         except (ValueError, RecursionError) as error:
-            raise _bad([Fault(field="mapping", value=given[:80], detail=f"it is no JSON ({error})"[:300])]) from error
+            raise _bad([Fault(field="mapping", value=given[:80], detail=f"it is not JSON ({error})"[:300])]) from error
     if given is None:
         return Layout()
     if not isinstance(given, dict):

@@ -19,7 +19,7 @@ from openings.schedules.tables.finding import tables_in
 from openings.schedules.tables.naming import columns_settled
 from openings.schedules.tables.table import Kind, Table
 
-REMEMBERED = "The file is laid out as an earlier one of this sender; what was settled for that one is kept."
+REMEMBERED = "The file is laid out like an earlier one; the answers given for that one are used again."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -116,7 +116,7 @@ def _parts(found: Sequence[Found]) -> list[_Part]:
         label = grid.name if grid.name and sheets[grid.name] == 1 else table.name
         parts.append(_Part(found=one, read=read, label=label))
     if empty:
-        note = f"No rows stand in {', '.join(f'“{name}”' for name in empty)}."
+        note = f"There are no rows in {', '.join(f'“{name}”' for name in empty)}."
         parts[0] = replace(parts[0], read=replace(parts[0].read, notes=(note, *parts[0].read.notes)))
     return parts
 

@@ -26,7 +26,7 @@ from openings.schedules.layout import Layout
 from openings.schedules.reading import read_grids
 from openings.schedules.rows import ScheduleRead
 
-_DAMAGED = "The workbook cannot be read; open it in a spreadsheet program, save it again as .xlsx and send that."
+_DAMAGED = "The workbook cannot be read; open it in a spreadsheet program, save it again as .xlsx and upload that."
 _COBIE = "cobie"
 _MAX_BOOK_BYTES = 1_000_000
 """The list of sheets and named ranges; as a tree it takes up to a hundred times as much memory."""
@@ -95,7 +95,7 @@ def _check_is_plain_workbook(archive: Archive) -> None:
             raise BadSchedule(problem)
     within = next((name for name in sorted(names) if name.lower().endswith((".xlsx", ".csv", ".ifc"))), "")
     if within:
-        raise BadSchedule(f"The file is a zip that holds “{within[-80:]}”; unpack it and send that alone.")
+        raise BadSchedule(f"The file is a zip that holds “{within[-80:]}”; unpack it and upload that alone.")
     raise BadSchedule("The file is a zip but no .xlsx workbook; save the schedule as .xlsx or .csv.")
 
 
@@ -167,7 +167,7 @@ def _require_room_for_all(grids: list[Grid]) -> None:
     if sum(len(grid.lines) * len(grid.lines[0]) for grid in grids if grid.lines) > MAX_CELLS:
         raise BadSchedule(
             f"The sheets of the workbook have more than {MAX_CELLS:,} cells together; copy the schedule alone into a "
-            "new workbook and send that."
+            "new workbook and upload that."
         )
 
 

@@ -65,7 +65,7 @@ class DetailAsked(MeasuredModelSerializer):
         start = STARTING_DETAILS.get(values.pop("starting_point", ""))
         missing = [name for name in ("mounting", "barrier_before_window") if start is None and name not in values]
         if missing:
-            required = "give it, or a starting_point to take it from"
+            required = "give it, or name a starting point"
             raise serializers.ValidationError(dict.fromkeys(missing, required))
         values.setdefault("jamb_flashing_over_flange", start.jamb_flashing_over_flange if start else False)
         return facts_of(values, start=start)
@@ -137,7 +137,7 @@ class LaborAsked(OpeningWithDetail):
     rates = serializers.DictField(
         child=serializers.DecimalField(8, 5),
         required=False,
-        help_text=f"Person-hours for one unit of a task, by name: {', '.join(RATE_NAMES)}; per foot in any units.",
+        help_text=f"Labor hours for one unit of a task, by name: {', '.join(RATE_NAMES)}; per foot in any units.",
     )
     crew = WorkingAsked(required=False, allow_null=True, default=None)
 

@@ -47,7 +47,7 @@ class StrandedSerializer(serializers.Serializer):
     state = serializers.CharField(source="assignment.state")
     why = serializers.ChoiceField(choices=[why.value for why in Why])
     reason = serializers.CharField()
-    is_begun = serializers.BooleanField(help_text="It is carried on; one never begun is moved or withdrawn.")
+    is_begun = serializers.BooleanField(help_text="It is carried on; one never started is moved or unassigned.")
     steps_recorded = serializers.IntegerField()
     steps_count = serializers.IntegerField()
     left_person_h = serializers.DecimalField(max_digits=8, decimal_places=2)

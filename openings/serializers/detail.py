@@ -43,6 +43,6 @@ class NewDetailSerializer(DetailSerializer):
     def validate(self, values: dict) -> dict:
         missing = {"mounting", "barrier_before_window"} - set(values)
         if missing and "starting_point" not in values:
-            required = "give it, or a starting_point to take it from"
+            required = "give it, or name a starting point"
             raise serializers.ValidationError(dict.fromkeys(sorted(missing), required))
         return values

@@ -13,6 +13,7 @@ from django.utils import timezone
 from jobs import transaction
 from jobs.about import about, missing_row
 from jobs.calc.horizon import COMING
+from jobs.calc.say import counted, plural
 from jobs.calc.say import day as say_day
 from jobs.calc.say import moment as say_moment
 from jobs.dates import require_within
@@ -21,6 +22,7 @@ from jobs.models import Crew, CrewDay, Job, Person
 from jobs.queries import today_at
 from jobs.services import change, find_crew_day, lock_crew_day, lock_crew_days, require_worked
 from openings.calc.binding import Verb
+from openings.calc.figures import brief
 from openings.calc.short_crew import has
 from openings.calc.step_code import StepCode
 from openings.errors import CrewTooSmall
@@ -136,7 +138,7 @@ def _require_withdrawable(assignment: Assignment, opening: Opening) -> None:
     zone = ZoneInfo(opening.job.time_zone)
     if assignment.withdrawn_at:
         at = say_moment(assignment.withdrawn_at.astimezone(zone))
-        raise Conflict(f"{opening} was withdrawn {at} already", about=[about(opening), about(assignment)])
+        raise Conflict(f"{opening} was unassigned {at} already", about=[about(opening), about(assignment)])
     require_free(opening, Verb.WITHDRAW, kept="stays on its crew day")
 
 
@@ -195,9 +197,9 @@ def _require_movable(
     why_not = _never_given(openings, Verb.MOVE)
     for opening in openings:
         if opening.pk not in live:
-            why_not.setdefault(opening.pk, f"{opening} is withdrawn already; assign it anew")
+            why_not.setdefault(opening.pk, f"{opening} is unassigned already; assign it again")
         elif live[opening.pk].pk == day.pk:
-            why_not.setdefault(opening.pk, f"{opening} is on {day.crew}'s {say_day(day.on)} already")
+            why_not.setdefault(opening.pk, f"{opening} is assigned to {day.crew} on {say_day(day.on)} already")
     _refuse(why_not, asked)
 
 
@@ -225,11 +227,11 @@ def _refuse(why_not: Mapping[int, str], asked: Mapping[int, Opening | Assignment
 
 def _require_room(day: CrewDay, hours: Collection[Decimal]) -> None:
     taken = Assignment.objects.live().filter(crew_day=day).aggregate(h=Sum("person_h"))["h"] or 0
-    asked, free = sum(hours), day.capacity_person_h - taken
+    asked, free = sum(hours, Decimal(0)), day.capacity_person_h - taken
     if asked > free:
         raise Conflict(
-            f"{day} has {free:.2f} of {day.capacity_person_h:.2f} person-hours free; "
-            f"{len(hours)} opening{'s' * (len(hours) != 1)} would take {asked:.2f}",
+            f"{day} has {brief(free)} of {brief(day.capacity_person_h)} labor hours free; "
+            f"{counted(len(hours), 'opening')} would take {brief(asked)}",
             about=[about(day)],
         )
 
@@ -254,14 +256,14 @@ def _too_small(
 ) -> CrewTooSmall:
     named = {opening.pk: f"{opening.mark} of {opening.job.code}" for opening in openings if opening.pk in short}
     takes = "; ".join(short[pk].said_of(name) for pk, name in named.items())
-    them = "it" if len(named) == 1 else "them"
+    them = plural("it", len(named))
     return CrewTooSmall(
         f"{takes}; {has(crew.name, crew.people_count)}. Give {them} to a larger crew, or write why it is safe all the "
-        "same: that stands on the pull sheet, with the name of who decided it",
+        "same: that goes on the pull sheet, with the name of who decided it",
         faults=[
             Fault(
                 field="short_crew_reason",
-                detail=f"{name} takes {short[pk].people} people and {has(crew.name, crew.people_count)}: "
+                detail=f"{name} takes {short[pk].people} people, and {has(crew.name, crew.people_count)}: "
                 "a larger crew, or the reason why it is safe all the same",
             )
             for pk, name in named.items()

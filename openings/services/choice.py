@@ -25,7 +25,7 @@ class Choice:
     def left_out(self, change: Change, mark: str, *, of: str) -> str:
         """Return why an opening of a schedule mark is left as it is by choice; nothing if it is not."""
         kind = Change.ADDED if change is Change.RESTORED else change
-        return "it was left by choice" if kind not in self.kinds or not self.leave.isdisjoint((mark, of)) else ""
+        return "it was left out by choice" if kind not in self.kinds or not self.leave.isdisjoint((mark, of)) else ""
 
 
 EVERYTHING = Choice()

@@ -8,10 +8,12 @@ from typing import Any
 
 from jobs import transaction
 from jobs.about import about
+from jobs.calc.say import counted
 from jobs.calc.say import day as say_day
 from jobs.errors import BadInput, NotFound
 from jobs.models import Crew, CrewDay
 from jobs.services import add, change, lock_crew_days
+from openings.calc.figures import brief
 from openings.errors import WouldStrand
 from openings.queries import Stranded, stranded
 
@@ -58,7 +60,7 @@ def set_crew_day(
         ValidationError, WouldStrand: as `change_crew_day`.
     """
     if off_reason and capacity_person_h:
-        raise BadInput("a day off has no person-hours; leave the hours empty, or the reason for being off")
+        raise BadInput("a day off has no labor hours; leave out the hours, or the reason for being off")
     hours = Decimal(0) if off_reason else crew.capacity_person_h if capacity_person_h is None else capacity_person_h
     values = {"off_reason": off_reason, "capacity_person_h": hours}
     day = CrewDay.objects.filter(crew=crew, on=on).first()
@@ -88,8 +90,8 @@ def would_strand(*, crew: Crew, on: date, off_reason: str, capacity_person_h: De
 def _would_strand(day: CrewDay, found: list[Stranded]) -> str:
     count = len(found)
     marks = ", ".join(f"{one.assignment.opening.mark} of {one.assignment.opening.job.code}" for one in found)
-    what = "off" if day.is_off else f"to {day.capacity_person_h:.2f} person-hours"
+    what = "off" if day.is_off else f"to {brief(day.capacity_person_h)} labor hours"
     return (
-        f"setting {day.crew} {what} on {say_day(day.on)} leaves {count} opening{'s' * (count != 1)} without a crew "
+        f"setting {day.crew} {what} on {say_day(day.on)} leaves {counted(count, 'opening')} without a crew "
         f"that day: {marks}"
     )

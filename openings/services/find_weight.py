@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from jobs.errors import Fault
 from openings.calc.facts import OpeningFacts
 from openings.calc.figures import plain
+from openings.calc.units import US
 from openings.calc.weight_doubt import Doubt, doubt_of
 from openings.errors import BadSchedule
 from openings.schedules import Meaning, ScheduleRead, ScheduleRow
@@ -82,7 +83,7 @@ class Weights:
 
 def said_of(row: ScheduleRow, facts: OpeningFacts) -> str:
     """Return the weight of a row with all that it rests on, so that it is confirmed of nothing else."""
-    glass = f"{' + '.join(map(plain, facts.lites_in))} in glass" if facts.lites_in else "glass not given"
+    glass = f"{' + '.join(map(US.say, facts.lites_in))} glass" if facts.lites_in else "glass not given"
     frame = f"{facts.frame_material} frame" if facts.frame_material else "frame not given"
-    size = f"{plain(facts.unit_width_in)} x {plain(facts.unit_height_in)} in"
+    size = f"{US.say(facts.unit_width_in)} × {US.say(facts.unit_height_in)}"
     return f"{row.mark}: {plain(facts.weight_lb or 0)} lb, {size}, {glass}, {frame}"

@@ -59,5 +59,5 @@ def release_hold(*, hold_id: int, by: Person, note: str = "") -> Hold:
         raise NotFound(f"there is no hold {hold_id}")
     if hold.released_at:
         at = hold.released_at.astimezone(ZoneInfo(hold.opening.job.time_zone))
-        raise Conflict(f"this hold was released {say.moment(at)} already", about=[about(hold)])
+        raise Conflict(f"this hold was already released {say.moment(at)}", about=[about(hold)])
     return change(hold, released_by=by, released_at=timezone.now(), release_note=note)

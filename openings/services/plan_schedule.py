@@ -240,7 +240,7 @@ class _Lines:
                 return
             self.weights.note(pair.mark, pair.row, facts)
         if decision.by and decision.answer is Answer.HOLD:
-            follows = f"{decision.by.said}: it gets a hold, and an issued pull sheet follows within a minute"
+            follows = f"{decision.by.said}: it goes on hold, and an issued pull sheet is updated within a minute"
         self.changed.append(
             DifferenceLine(
                 change=Change.RESTORED if one.existing.is_void else Change.CHANGED,
@@ -275,7 +275,7 @@ class _Lines:
 
 def _marks_taken(job: Job, pairs: Sequence[Pair], existing: Collection[ExistingOpening]) -> Iterator[Fault]:
     """Yield a fault for each row with a mark that another opening of the job or of the file has."""
-    seen = {one.existing.mark: f"is in {job.code} already" for one in existing}
+    seen = {one.existing.mark: f"is already in {job.code}" for one in existing}
     told = set()
     for pair in pairs:
         row, problem = pair.row, ""
@@ -286,4 +286,4 @@ def _marks_taken(job: Job, pairs: Sequence[Pair], existing: Collection[ExistingO
         if problem and (row.sheet, row.row) not in told:
             told.add((row.sheet, row.row))
             yield Fault(field=labelled("mark", row), row=row.row, value=row.mark, detail=problem)
-        seen[pair.mark] = f"is made by row {row.row} already"
+        seen[pair.mark] = f"is already used by row {row.row}"

@@ -11,6 +11,7 @@ from django.utils import timezone
 from jobs import transaction
 from jobs.about import about
 from jobs.calc.horizon import PAST
+from jobs.calc.say import counted, plural
 from jobs.calc.say import day as say_day
 from jobs.dates import require_within
 from jobs.errors import Conflict, Fault, NotFound
@@ -58,7 +59,7 @@ def starting(*, opening_id: int, by: Person) -> tuple[Opening, CrewDay]:
 
 @transaction.atomic
 def record_step(*, record_id: int, step: str, by: Person, note: str = "", lot: str = "") -> StepRecord:
-    """Record one step of the lay order.
+    """Record one install step.
 
     Raises:
         NotFound: there is no such record.
@@ -71,10 +72,12 @@ def record_step(*, record_id: int, step: str, by: Person, note: str = "", lot: s
     record = _lock_open_record(record_id, by)
     _require_no_hold(record.opening)
     done = set(record.steps.values_list("step", flat=True))
-    missing = first_missing(step, done=done, steps=steps_for(record.opening.detail.as_facts()))
+    steps = steps_for(record.opening.detail.as_facts())
+    missing = first_missing(step, done=done, steps=steps)
     if missing:
+        title = next(one.title for one in steps if one.code == step)
         raise StepOutOfOrder(
-            f"{step} comes after {missing.code}: {missing.title}. Record {missing.code} first",
+            f"“{title}” comes after “{missing.title}”. Record that first",
             about=[about(record.opening), about(record)],
         )
     return add(StepRecord, record=record, step=step, recorded_by=by, recorded_at=timezone.now(), note=note, lot=lot)
@@ -129,11 +132,11 @@ def _require_complete(record: InstallRecord) -> None:
     if missing:
         raise StepOutOfOrder(
             f"“{missing[0].title}” is not recorded yet; "
-            f"{len(missing)} step{' is' if len(missing) == 1 else 's are'} missing",
+            f"{counted(len(missing), 'step')} {plural('is', len(missing))} missing",
             about=[about(record.opening), about(record)],
         )
     if not record.hours.exists():
-        sentence = "no hours are recorded; enter who worked how long before it is done"
+        sentence = "no labor hours are recorded; enter who worked how long, then mark it complete"
         raise Conflict(sentence, about=[about(record.opening), about(record)])
 
 
@@ -147,7 +150,7 @@ def _day_to_start(opening: Opening, by: Person) -> CrewDay:
     if opening.is_void:
         raise Conflict(f"{opening} is void", about=[about(opening)])
     if record := InstallRecord.objects.filter(opening=opening).first():
-        raise Conflict(f"the install of {opening} was started already", about=[about(opening), about(record)])
+        raise Conflict(f"the install of {opening} was already started", about=[about(opening), about(record)])
     _require_no_hold(opening)
     assignment = opening.assignments.live().select_related("crew_day__crew").first()
     if assignment is None:
@@ -160,7 +163,7 @@ def _require_today(opening: Opening, crew_day: CrewDay) -> None:
     today = today_at(opening.job)
     if crew_day.on != today:
         planned = f"{opening} is assigned to {crew_day.crew} for {say_day(crew_day.on)}, and today is {say_day(today)}"
-        confirm = "confirm that it is begun on another day than planned"
+        confirm = "confirm that it is started on another day than planned"
         fault = Fault(field="other_day", value="false", detail=confirm)
         sentence = f"{planned}; {confirm}, or have it moved first"
         raise OtherDay(sentence, faults=[fault], about=[about(opening), about(crew_day)])
@@ -183,6 +186,6 @@ def _open_record(records: QuerySet[InstallRecord], record_id: int, by: Person) -
     live = record.opening.assignments.live().values_list("crew_day__crew", flat=True)
     require_crew(by, live.first() or record.crew_id)
     if record.done_at:
-        sentence = f"the install of {record.opening} is done; nothing is added to it"
+        sentence = f"the install of {record.opening} is complete; nothing can be added to it"
         raise Conflict(sentence, about=[about(record.opening), about(record)])
     return record

@@ -93,6 +93,6 @@ def _confirming(opening: Opening, by: Person | None) -> Person | None:
         BadWeight: it has none.
     """
     if opening.weight_lb is None:
-        sentence = "there is no weight to confirm; give it, or leave weight_confirmed out"
+        sentence = "there is no weight to confirm; give the weight, or leave the confirmation out"
         raise BadWeight(sentence, faults=[Fault(field="weight_confirmed", value="true", detail=sentence)])
     return by

@@ -9,6 +9,7 @@ from jobs.errors import Fault
 from openings.calc.facts import DetailFacts, OpeningFacts, require_fit
 from openings.calc.sides import sides_of
 from openings.calc.terms import FrameMaterial
+from openings.calc.units import US
 from openings.errors import BadDetail, BadLength, BadSchedule
 from openings.schedules import ScheduleRow
 from openings.services.find_detail import labelled
@@ -34,7 +35,7 @@ def facts_of_row(row: ScheduleRow, sides: Mapping[str, Any], detail: DetailFacts
             sentence, faults=[Fault(field=labelled("detail", row), row=row.row, value=name, detail=sentence)]
         ) from error
     except BadLength as error:
-        size = f"{row.unit_width_in or row.ro_width_in} × {row.unit_height_in or row.ro_height_in} in"
+        size = f"{US.say(row.unit_width_in or row.ro_width_in)} × {US.say(row.unit_height_in or row.ro_height_in)}"
         raise BadSchedule(
             error.detail, faults=[Fault(field=labelled("size", row), row=row.row, value=size, detail=error.detail)]
         ) from error

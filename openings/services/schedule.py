@@ -11,6 +11,7 @@ from django.db.models import QuerySet
 
 from jobs import transaction
 from jobs.about import about
+from jobs.calc.say import counted, plural
 from jobs.errors import Conflict, Fault, NotFound
 from jobs.models import Job, Person
 from jobs.services import add
@@ -161,15 +162,15 @@ def _job(jobs: QuerySet[Job], job_id: int) -> Job:
 def _refuse_known(job: Job, plan: SchedulePlan) -> None:
     newest = WindowSchedule.objects.filter(job=job).defer("content", "rows", "difference").first()
     if newest and newest.sha256 == plan.sha256 and plan.changes_nothing and not plan.faults:
-        raise Conflict(f"{job.code} has this very file already: {newest}", about=[about(newest)])
+        raise Conflict(f"{job.code} already has this very file: {newest}", about=[about(newest)])
 
 
 def _wrong(plan: SchedulePlan) -> WrongRows:
     rows = len({fault.row for fault in plan.faults} - {None})
     more = "More than " if any(fault.row is None for fault in plan.faults) else ""
-    summary = f"{more}{rows} row{'s are' if rows != 1 else ' is'} wrong; nothing was written"
+    summary = f"{more}{counted(rows, 'row')} {plural('is', rows)} wrong; nothing was saved"
     return WrongRows(
-        f"{summary}. Mend {'it' if rows == 1 else 'them'} and send the file again", plan=plan, faults=plan.faults
+        f"{summary}. Correct {plural('it', rows)} and upload the file again", plan=plan, faults=plan.faults
     )
 
 
@@ -179,20 +180,18 @@ def _refuse_unsettled(plan: SchedulePlan) -> None:
         for one in plan.read.questions
     ]
     if faults:
-        things = f"{len(faults)} thing{'s' if len(faults) != 1 else ''}"
-        sentence = (
-            f"{things} must be settled first; nothing was written. Send the file again with a mapping that says it"
-        )
+        needed = f"{counted(len(faults), 'question')} {'needs' if len(faults) == 1 else 'need'} an answer"
+        sentence = f"{needed}; nothing was saved. Upload the file again with a mapping that answers"
         raise WrongRows(sentence, plan=plan, faults=faults)
 
 
 def _refuse_choice(plan: SchedulePlan, choice: Choice) -> None:
     if choice.seen and choice.seen != plan.fingerprint:
-        raise Conflict("the job or the file has changed since this difference was looked at; look at it again")
+        raise Conflict("the job or the file has changed since these changes were checked; check them again")
     known = {one.mark for one in plan.openings} | {line.mark for line in plan.lines} | set(plan.unchanged)
     known |= {row.mark for row in plan.read.rows} | {line.schedule_mark for line in plan.lines}
     if unknown := sorted(choice.leave - known):
-        sentence = "the difference has no opening of that mark"
+        sentence = "no opening of the file or the job has that mark"
         faults = [Fault(field="leave", value=mark, detail=sentence) for mark in unknown]
         raise BadChoice(f"{', '.join(unknown[:5])}: {sentence}", faults=faults)
 
@@ -258,7 +257,7 @@ def _hold(schedule: WindowSchedule, done: Collection[DifferenceLine], existing: 
     hold_all(
         {
             line.opening_id: f"revision {schedule.revision} of the schedule changed {say_columns(line.new)[:160]}; "
-            "see what it asks for, then release this hold"
+            "check what it asks for, then release this hold"
             for line in done
             if line.opening_id is not None and _is_held(line, existing[line.opening_id])
         }

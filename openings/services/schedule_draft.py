@@ -13,6 +13,7 @@ from django.utils import timezone
 
 from jobs import transaction
 from jobs.about import about
+from jobs.calc.say import counted
 from jobs.errors import CallerError, Conflict, NotFound, NotNow
 from jobs.models import Person
 from jobs.services import add, change
@@ -114,8 +115,9 @@ def _wants_a_worker(error: CallerError, budget: Budget) -> bool:
 
 def _gave_up(what: str) -> str:
     return (
-        f"The file could not be {what}: that was begun {MOST_ATTEMPTS} times, and each time the process that did it "
-        "ended. Copy the schedule alone into a new workbook and send that"
+        f"The file could not be {what}: it was tried {counted(MOST_ATTEMPTS, 'time')}, and each time it stopped "
+        "halfway. "
+        "Copy the schedule alone into a new workbook and upload that"
     )
 
 
@@ -151,7 +153,7 @@ def choose_of_draft(
     """
     draft = _open_draft(draft_id)
     if draft.state != State.READ:
-        raise Conflict(f"{draft} cannot be taken; it must be read without a fault first", about=[about(draft)])
+        raise Conflict(f"{draft} cannot be applied; it must be read without errors first", about=[about(draft)])
     choice = {"kinds": sorted(kinds), "leave": sorted(leave), "seen": seen, "by": by.pk if by else None}
     return change(
         draft,
@@ -174,7 +176,7 @@ def take_draft(*, draft_id: int, by: Person | None = None, budget: Budget = FOR_
     draft = _begun(draft_id, State.TAKING)
     try:
         if draft and draft.attempts > MOST_ATTEMPTS:
-            raise Unreadable(_gave_up("taken"), is_late=False)
+            raise Unreadable(_gave_up("applied"), is_late=False)
         _take(draft_id, by, budget)
     except CallerError as error:
         still_taking = ScheduleDraft.objects.filter(pk=draft_id, state=State.TAKING)
@@ -243,7 +245,7 @@ def _open_draft(draft_id: int) -> ScheduleDraft:
     if draft is None:
         raise NotFound(f"there is no schedule draft {draft_id}")
     if draft.state in (State.TAKING, State.TAKEN):
-        sentence = f"{draft.filename} is {'being ' * (draft.state == State.TAKING)}taken already"
+        sentence = f"{draft.filename} is already {'being ' * (draft.state == State.TAKING)}applied"
         raise Conflict(sentence, about=[about(draft)])
     return draft
 

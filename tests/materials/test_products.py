@@ -54,11 +54,11 @@ def test_of_several_standards_the_first_by_code_is_taken():
 
 
 def test_a_part_takes_no_product_of_another_measure():
-    with pytest.raises(ValidationError, match='sill strip is drawn as "in", but nails is packed as "each"'):
+    with pytest.raises(ValidationError, match="sill strip is counted in inches, but nails is packed in pieces"):
         DetailProduct(part=Part.SILL_STRIP.value, product=ProductFactory(code="nails")).full_clean()
 
 
 def test_a_product_in_use_keeps_its_measure():
     product = make_catalogue()[Part.STRAP]
-    with pytest.raises(ValidationError, match='strap is drawn as "each", but strap is packed as "cu in"'):
+    with pytest.raises(ValidationError, match="strap is counted in pieces, but strap is packed in cubic inches"):
         change(product, measure="cu in")

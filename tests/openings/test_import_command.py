@@ -40,23 +40,23 @@ def test_a_dry_run_shows_every_opening_and_writes_nothing(job, file):
         """row 2: W1-02, rough opening 3' 0" × 4' 6", wall type 1""",
         """row 3: W2, rough opening 3' 0 1/2" × 4' 6", wall type 1""",
     ]
-    assert "3 openings would be made; nothing was written." in said
+    assert "3 openings would be added; nothing was saved." in said
     assert not Opening.objects.exists()
 
 
 def test_a_dry_run_tells_wrong_rows_beside_what_must_be_settled(job, file):
     file.write_bytes(b"Mark,Stk,RO Width,RO Height\nW1,2,36,54\nW2,1,36,wide\n")
     said = run("weir", file, dry_run=True).splitlines()
-    assert any(line.startswith("to settle, columns.B.meaning") for line in said)
+    assert any(line.startswith("needs answer, columns.B.meaning") for line in said)
     assert [line.split(":")[0] for line in said if line.startswith("wrong")] == ["wrong, row 3, RO Height"]
     file.write_bytes(b"Mark,Qty,RO Width,RO Height\nW1,1,36,54\n")
-    assert run("weir", file, dry_run=True).splitlines()[-1] == "1 opening would be made; nothing was written."
+    assert run("weir", file, dry_run=True).splitlines()[-1] == "1 opening would be added; nothing was saved."
 
 
 def test_a_schedule_is_taken(job, file):
-    assert "windows.csv (revision 1): 3 openings." in run("weir", file)
+    assert "windows.csv (revision 1): 3 openings added." in run("weir", file)
     assert Opening.objects.count() == 3
-    with pytest.raises(CommandError, match="this very file already"):
+    with pytest.raises(CommandError, match="already has this very file"):
         run("weir", file)
 
 
@@ -65,7 +65,7 @@ def test_every_wrong_row_is_told(job, file):
     with pytest.raises(CommandError) as refused:
         run("weir", file)
     sentence, *rows = str(refused.value).splitlines()
-    assert "2 rows are wrong; nothing was written" in sentence
+    assert "2 rows are wrong; nothing was saved" in sentence
     assert [row.split(":")[0] for row in rows] == ["row 2, Qty", "row 3, RO height"]
     assert not Opening.objects.exists()
 
@@ -86,7 +86,7 @@ def test_rows_of_a_first_file_are_left_out_by_the_mark_of_the_schedule_or_of_one
 
 
 def test_a_mark_to_leave_that_is_not_in_the_file_is_refused(job, file):
-    with pytest.raises(CommandError, match="W9: the difference has no opening of that mark"):
+    with pytest.raises(CommandError, match="W9: no opening of the file or the job has that mark"):
         run("weir", file, leave=["W9"])
     assert not Opening.objects.exists()
 

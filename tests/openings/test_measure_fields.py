@@ -62,11 +62,11 @@ def test_a_length_is_read_as_people_write_it(sent, inches):
 @pytest.mark.parametrize(
     ("sent", "said"),
     [
-        ("wide", "“wide” is no length"),
+        ("wide", "“wide” is not a length"),
         ("3/4", "can mean 3/4 in or 3'-4"),
         ("1,200", "leave the comma out"),
         ("-36", "it is negative"),
-        ("", "is no length"),
+        ("", "is not a length"),
         ("36 1/3", "on no tape"),
         ("x" * 500, "too long"),
         (36.0000001, "no more than 5 decimal places"),
@@ -119,7 +119,7 @@ def test_a_list_of_lengths_takes_lengths():
     assert read.validated_data["lites_in"] == [Decimal("0.125"), Decimal("0.11811"), Decimal("0.25")]
     wrong = Lites(data={"lites_in": ["thin"]})
     assert not wrong.is_valid()
-    assert "“thin” is no length" in str(wrong.errors)
+    assert "“thin” is not a length" in str(wrong.errors)
 
 
 def test_the_document_says_number_out_and_number_or_text_in():

@@ -461,7 +461,7 @@ def _take(screen: Screen, *, is_stale: bool = False) -> None:
         screen.sure()
 
 
-STALE = {"detail": "The job has changed since this difference was looked at.", "code": "conflict", "errors": []}
+STALE = {"detail": "The job has changed since these changes were checked.", "code": "conflict", "errors": []}
 SETTLED = {"columns": {"A": {"meaning": "mark"}}}
 UNDER_WAY = {"is_being_taken": True}
 
@@ -486,7 +486,7 @@ CASES: dict[tuple[str, str], Case] = {
     ("crew-board-page", "set_day"): Case(
         by=OFFICE,
         done=partial(_set_day, hours=""), said="is off: first aid course", asks="without a crew that day",
-        refused=partial(_set_day, hours="8"), why="a day off has no person-hours",
+        refused=partial(_set_day, hours="8"), why="a day off has no labor hours",
     ),
     ("crew-board-page", "hold"): Case(
         by=OFFICE,
@@ -496,7 +496,7 @@ CASES: dict[tuple[str, str], Case] = {
     ("crew-board-page", "release"): Case(
         by=OFFICE,
         done=_release_on_board, said="weather is released",
-        refused=partial(_release_on_board, is_released=True), why="was released",
+        refused=partial(_release_on_board, is_released=True), why="was already released",
     ),
     ("opening-page", "start"): Case(
         by=OFFICE,
@@ -505,12 +505,12 @@ CASES: dict[tuple[str, str], Case] = {
     ),
     ("opening-page", "step"): Case(
         by=OFFICE,
-        done=_step, said="Recorded: Cut the barrier",
+        done=_step, said="Recorded: Cut the WRB",
         refused=partial(_step, is_held=True), why="is on hold: weather",
     ),
     ("opening-page", "hours"): Case(
         by=OFFICE,
-        done=hours, said="Ines: 2.25 person-hours",
+        done=hours, said="Ines: 2.25 labor hours",
         refused=partial(hours, is_recorded=True), why="are recorded already, Ines: ",
     ),
     ("opening-page", "finish"): Case(
@@ -521,7 +521,7 @@ CASES: dict[tuple[str, str], Case] = {
     ("opening-page", "measure"): Case(
         by=OFFICE,
         done=partial(_measure, width="36"), said="within tolerance",
-        refused=partial(_measure, width="wide"), why="“wide” is no length",
+        refused=partial(_measure, width="wide"), why="“wide” is not a length",
     ),
     ("opening-page", "hold"): Case(
         by=OFFICE,
@@ -531,7 +531,7 @@ CASES: dict[tuple[str, str], Case] = {
     ("opening-page", "release"): Case(
         by=OFFICE,
         done=_release_opening, said="weather is released",
-        refused=partial(_release_opening, is_released=True), why="was released",
+        refused=partial(_release_opening, is_released=True), why="was already released",
     ),
     ("staging-page", "load"): Case(
         by=STORES,
@@ -546,12 +546,12 @@ CASES: dict[tuple[str, str], Case] = {
     ("remnants-page", "settle"): Case(
         by=STORES,
         done=partial(settle, length="20' 6\""), said="1 roll settled",
-        refused=partial(settle, length="a lot"), why="is no length",
+        refused=partial(settle, length="a lot"), why="is not a length",
     ),
     ("remnants-page", "enter"): Case(
         by=STORES,
         done=partial(enter, length="8'"), said="write on it",
-        refused=partial(enter, length="80'"), why="a remnant is not longer",
+        refused=partial(enter, length="80'"), why="a remnant cannot be longer",
     ),
     ("remnants-page", "scrap"): Case(
         by=STORES,

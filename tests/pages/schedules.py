@@ -115,11 +115,11 @@ def schedules_of_every_kind(job: Job) -> list[str]:
             {"name": name, "sheet": "Windows", "title": "", "first_row": 1, "last_row": 8, "is_read": name == "1"}
             for name in ("1", "9")
         ],
-        "faults": [{"field": "Windows › Width", "row": 9, "value": "x" * 80, "detail": "it is no length"}],
-        "notes": ["Row 12 “LEVEL 2” heads the rows beneath it."],
+        "faults": [{"field": "Windows › Width", "row": 9, "value": "x" * 80, "detail": "it is not a length"}],
+        "notes": ["Row 12 “LEVEL 2” heads the rows below it."],
     }
     old, new = {"ro_width_in": 36.0, "remarks": ""}, {"ro_width_in": 38.0, "remarks": "behind the canopy"}
-    follows = "it is assigned to Rowan: it gets a hold, and an issued pull sheet follows within a minute"
+    follows = "it is assigned to Rowan: it goes on hold, and an issued pull sheet is updated within a minute"
     difference = {
         "changed": [line("changed", f"W3-{n}", old=old, new=new, follows=follows) for n in range(4)],
         "removed": [line("removed", "W8", row=None)],

@@ -9,6 +9,7 @@ from django.urls import reverse
 
 from jobs.models import CrewDay
 from openings import services
+from openings.calc.figures import brief
 from openings.models import Assignment, Hold
 from openings.queries import person_hours
 from tests.factories import CrewFactory, OpeningFactory, PersonFactory, make_openings, tomorrow
@@ -56,7 +57,7 @@ def test_hours_that_do_not_fit_are_refused_with_both_figures_and_what_was_ticked
     asked = sum(person_hours(openings).values())
     page = shown(response)
     assert response.status_code == 409
-    assert f"has 1.00 of 1.00 person-hours free; 3 openings would take {asked:.2f}" in page
+    assert f"has 1 of 1 labor hours free; 3 openings would take {brief(asked)}" in page
     assert page.count(" checked>") == 3
     assert f'<option value="{crew.pk}" selected>' in page
     assert not Assignment.objects.exists()

@@ -30,7 +30,7 @@ def test_an_act_that_waits_for_a_lock_too_long_shows_its_page_again(scheduler, m
     page = html_of(answer)
     assert (answer.status_code, answer["Retry-After"]) == (503, "2")
     assert "Not now: try again in a moment" in page
-    assert "somebody else is changing the same; nothing was written" in page
+    assert "somebody else is changing the same thing; nothing was saved" in page
     assert opening.mark in page
     assert not Assignment.objects.exists()
 
@@ -40,7 +40,7 @@ def test_without_its_database_a_page_says_so_and_asks_it_for_nothing_more(schedu
     monkeypatch.setattr("config.pages.Refusals._shown_again", refusing_again)
     answer = scheduler.post(reverse("crew-board-page"), assign_form(make_openings(1), CrewFactory()))
     assert (answer.status_code, answer["Retry-After"]) == (503, "5")
-    assert "The database does not answer at this moment." in html_of(answer)
+    assert "The database is not answering." in html_of(answer)
 
 
 def refusing_again(*_what: object) -> None:

@@ -174,7 +174,7 @@ def test_ordinary_numbers_are_taken(screen: Screen, numbers: int):
 @pytest.mark.parametrize(("typed", "said"), [("8", "8"), ("2:15", "2.25"), ("45 min", "0.75"), ("2:20", "2:20")])
 def test_hours_are_shown_as_they_were_typed_to_the_minute(screen: Screen, typed: str, said: str):
     acts.hours(screen, typed)
-    assert f"Ines: {said} person-hours" in screen.find("#answer").text
+    assert f"Ines: {said} labor hours" in screen.find("#answer").text
     assert screen.find("section[aria-labelledby=hours] td.figure").text == said
     assert round(HourRecord.objects.get().person_h * 60) == {"8": 480, "2:15": 135, "45 min": 45, "2:20": 140}[typed]
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from html import unescape
 
 import pytest
 from django.urls import reverse
@@ -50,7 +51,7 @@ def test_the_page_shows_draw_labor_and_lift_with_reasons(lead, opening):
     make_catalogue()
     page = get(lead, opening)
     # AAMA 2400-10 note 3: rough-opening width + 2 × strip width, so 36 + 18 = 54 in.
-    assert "sill strip, 54 in: rough-opening width 36 + 2 × 9 strip width" in page
+    assert 'sill strip, 4\' 6": rough-opening width 3\' 0" + 2 × 9" strip width' in unescape(page)
     assert "AAMA 2400-10 note 3" in page
     assert "A guide, not a clearance to lift" in page
     assert "Spacing by common practice" in page
@@ -93,8 +94,8 @@ def test_a_step_out_of_order_is_refused_with_the_step_that_comes_first(lead, ope
 @pytest.mark.parametrize(
     ("act", "sent", "status", "sentence"),
     [
-        ("finish", {}, 409, "is not started; start it first"),
-        ("step", {"step": "sill-strip"}, 409, "is not started; start it first"),
+        ("finish", {}, 409, "has not been started; start it first"),
+        ("step", {"step": "sill-strip"}, 409, "has not been started; start it first"),
         ("hours", {"person": "", "on": "soon", "person_h": "25"}, 400, "<strong>Person-hours:</strong>"),
         ("hold", {"kind": "boredom", "reason": ""}, 400, "<strong>What stands in the way:</strong>"),
         ("release", {"hold": 10**6}, 404, "there is no hold"),
@@ -184,7 +185,7 @@ def test_a_length_that_cannot_be_read_is_said_at_its_field_and_the_others_stay(l
     response = post(lead, opening, "measure", **MEASURED | {"width_top_in": "wide"})
     page = html_of(response)
     assert response.status_code == 400
-    assert "“wide” is no length" in page
+    assert "“wide” is not a length" in page
     assert 'value="wide"' in page
     assert page.count('value="54"') == 3
     assert not FieldMeasurement.objects.exists()

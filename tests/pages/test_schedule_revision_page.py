@@ -58,8 +58,8 @@ def test_a_revision_says_what_it_did_and_gives_its_file_back(scheduler, job):
     "fact",
     [
         "its install was started",
-        "withdraw it from its crew day first",
-        "it was left by choice",
+        "unassign it first",
+        "it was left out by choice",
         '<th scope="row">W4-01</th><td>new</td><td class="why">left out by choice</td>',
     ],
     ids=["started", "assigned", "by choice", "new"],

@@ -180,7 +180,7 @@ def test_a_job_that_changed_meanwhile_is_said_and_compared_again(scheduler, job,
         address_of(draft), {"act": "take", "sure": "yes", "seen": seen, **ticked(page)}, follow=True
     )
     page = html_of(response)
-    assert "has changed since this difference was looked at" in page
+    assert "has changed since these changes were checked" in page
     assert WindowSchedule.objects.count() == 1
     scheduler.post(address_of(draft), {"act": "again"})
     page = shown(scheduler, draft)
@@ -199,9 +199,9 @@ def test_an_assigned_opening_is_held_its_sheet_follows_and_that_is_said_before(s
     scheduler.post(address_of(draft), {"act": "again"})
     said = shown(scheduler, draft)
     assert f"pull sheet {sheet.number} of Rowan" in said
-    assert "it gets a hold, and an issued pull sheet follows within a minute" in said
+    assert "it goes on hold, and an issued pull sheet is updated within a minute" in said
     take(scheduler, draft)
-    assert "changed RO width" in Hold.objects.get(opening=one).reason
+    assert "changed rough opening width" in Hold.objects.get(opening=one).reason
     assert services.request_due_pull_sheets(now=timezone.now()) == [
         PullSheet.objects.get(state=PullSheet.State.PENDING).pk
     ]

@@ -75,7 +75,7 @@ def test_only_checks_that_passed_have_a_tick(phone, live_server, opening):
 @pytest.mark.django_db(transaction=True)
 def test_only_what_is_settled_of_a_schedule_has_a_tick(phone, live_server):
     question = {"field": "columns.C.unit", "heading": "Width", "detail": "What is 915 in?", "choices": ["mm", "in"]}
-    fault = {"field": "Width", "row": 9, "value": "x", "detail": "it is no length"}
+    fault = {"field": "Width", "row": 9, "value": "x", "detail": "it is not a length"}
     asked = make_draft(outcome=make_outcome(proposal=[column("C", "Width", "ro_width_in")], questions=[question]))
     wrong = make_draft(outcome=make_outcome(faults=[fault]))
     sign_in(phone, live_server.url, person(Person.Role.SCHEDULER))

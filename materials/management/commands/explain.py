@@ -15,7 +15,9 @@ from openings.queries import opening_id_of
 
 
 class Command(BaseCommand):
-    help = "Print every figure of a stored opening with its reason: lay order, draw, lift, labor, tolerance, advice."
+    help = (
+        "Print every figure of a stored opening with its reason: install steps, draw, lift, labor, tolerance, advice."
+    )
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         parser.add_argument("opening", help="The id of the opening, or its job and mark, such as heron-house/102-03.")

@@ -16,7 +16,7 @@ from materials.models import PullSheet
 
 
 class Command(BaseCommand):
-    help = "Write the pull sheets of a day; unchanged ones stay as they are."
+    help = "Write the pull sheets of a day; those that are up to date stay as they are."
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         parser.add_argument("--on", type=_day, required=True, metavar="DATE", help="such as 2027-03-09")
@@ -46,4 +46,4 @@ def _day(text: str) -> date:
     try:
         return date.fromisoformat(text)
     except ValueError as error:
-        raise ArgumentTypeError(f"{text} is no day of the calendar; give one such as 2027-03-09") from error
+        raise ArgumentTypeError(f"{text} is not a date; give year-month-day, such as 2027-03-09") from error

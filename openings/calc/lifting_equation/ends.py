@@ -109,7 +109,7 @@ def _horizontal(place: str, hands: Hands, mode: Mode, units: Units) -> Multiplie
         said += f", counted as {units.say(IN_LB.reach_least)}"
     value = (multipliers.printed_horizontal if mode is Mode.PRINTED else multipliers.horizontal)(reach_in)
     counted_in = max(reach_in, IN_LB.reach_least)
-    sum_ = f"{units.bare(IN_LB.reach_least)} / {units.bare(counted_in)} = {shown(value)}"
+    sum_ = f"{units.number(IN_LB.reach_least)} / {units.number(counted_in)} = {shown(value)}"
     return Multiplier("HM", value, f"{said}: {sum_}")
 
 
@@ -126,7 +126,7 @@ def _vertical(place: str, hands: Hands, mode: Mode, units: Units) -> Multiplier:
         "VM",
         value,
         f"{said}, {off} off the best height of {units.say(IN_LB.height_best)}, "
-        f"{plain(100 * IN_LB.height_slope)} % less for each {units.say(multipliers.ONE)}: {shown(value)}",
+        f"{plain(100 * IN_LB.height_slope)}% less for each {units.say(multipliers.ONE)}: {shown(value)}",
     )
 
 
@@ -140,7 +140,7 @@ def _distance(task: LiftTask, units: Units) -> Multiplier:
         said += f", counted as {units.say(IN_LB.travel_least)}"
     value = (multipliers.printed_distance if task.mode is Mode.PRINTED else multipliers.distance)(travel_in)
     counted_in = max(travel_in, IN_LB.travel_least)
-    sum_ = f"{TRAVEL_BASE} + {units.bare(IN_LB.travel_slope)} / {units.bare(counted_in)} = {shown(value)}"
+    sum_ = f"{TRAVEL_BASE} + {units.number(IN_LB.travel_slope)} / {units.number(counted_in)} = {shown(value)}"
     return Multiplier("DM", value, f"{said}: {sum_}")
 
 
@@ -192,10 +192,10 @@ def _stated(conditions: frozenset[Condition], units: Units) -> Iterator[str]:
         Condition.RESTRICTED_SPACE: "lifted in a restricted space: the equation is for people who stand freely",
         Condition.UNSTABLE_LOAD: "the load is unstable: the equation is for one that keeps its shape and balance",
         Condition.WHILE_CARRYING: "lifted while carrying, pushing or pulling: the equation allows a step or two",
-        Condition.FAST: f"lifted faster than {units.say(FASTEST_IN)}/s: the equation is for a smooth lift",
+        Condition.FAST: f"lifted faster than {units.say(FASTEST_IN)} a second: the equation is for a smooth lift",
         Condition.SLIPPERY_FLOOR: "shoe on floor has a friction below 0.4: the equation asks for a firm stand",
         Condition.OUT_OF_CLIMATE: (
-            f"air outside {units.say(COLDEST_F, 'f')} to {units.say(WARMEST_F, 'f')} or 35 to 50 % relative "
+            f"air outside {units.say(COLDEST_F, 'f')} to {units.say(WARMEST_F, 'f')} or 35 to 50% relative "
             "humidity: the equation holds within"
         ),
         Condition.TEAM_LIFT: "a team lifts: the equation is for one person",

@@ -102,8 +102,8 @@ def _hands(vertical_in: Decimal, unit_depth_in: Decimal) -> Hands:
 
 def _choice(lifted: Hands, placed: Hands, unit_depth_in: Decimal, units: Units) -> str:
     return (
-        "our choice: the unit stands on the floor and is held at half its height, poor grip, "
-        f"{PACE_PER_MIN} lifts a minute for up to {plain(LIFTING_H)} h; hands {units.say(lifted.vertical_in)} above "
+        "company default: the unit stands on the floor and is held at half its height, poor grip, "
+        f"{PACE_PER_MIN} lifts a minute for up to {plain(LIFTING_H)} hour; hands {units.say(lifted.vertical_in)} above "
         f"the floor, and {units.say(placed.vertical_in)} once on the sill; {units.say(unit_depth_in)} deep, which puts "
         f"them {units.say(placed.horizontal_in)} from the ankles; set down with care, so both ends count"
     )
@@ -113,7 +113,7 @@ def _share(share_lb: Decimal, *, people: int, needs_aid: bool, units: Units) -> 
     share = units.say(share_lb, "lb")
     if needs_aid:
         return (
-            f"the equation knows one person only, so its load is a share of {share}, as if {people} people carried "
+            f"the equation is for one person, so the load is a share of {share}, as if {people} people carried "
             "the unit without an aid, which they must not"
         )
-    return f"the equation knows one person only, so its load is a share of {share}, the unit carried by {people}"
+    return f"the equation is for one person, so the load is a share of {share}, the unit carried by {people} people"

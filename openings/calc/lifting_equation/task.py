@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 
+from jobs.calc.say import field_name
 from jobs.errors import Fault
 from openings.errors import BadLift
 
@@ -97,7 +98,7 @@ class LiftTask:
             *not_positive(duration_h=self.duration_h),
         )
         if self.travel_in is None and self.destination is None:
-            detail = "travel_in is missing; without a destination it says how far the hands travel up or down"
+            detail = "give how far the hands travel up or down, or a destination"
             refuse(Fault(field="travel_in", detail=detail))
 
     @property
@@ -130,7 +131,7 @@ def not_positive(**figures: Decimal) -> Iterator[Fault]:
 
 
 def _fault(field: str, figure: Decimal, rule: str) -> Fault:
-    return Fault(field=field, value=str(figure), detail=f"{field} is {figure}; {rule}")
+    return Fault(field=field, value=str(figure), detail=f"the {field_name(field)} is {figure}; {rule}")
 
 
 def refuse(*faults: Fault) -> None:

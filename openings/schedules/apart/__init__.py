@@ -42,7 +42,7 @@ FOR_A_WORKER = Budget(time_s=120, memory_mb=2_000, wait_s=240)
 
 _OUT_OF_TIME = {signal.SIGXCPU, signal.SIGALRM}
 _INSTEAD = (
-    "Copy the schedule alone, without other sheets, notes and formats, into a new workbook and send that; of a model "
+    "Copy the schedule alone, without other sheets, notes and formats, into a new workbook and upload that; of a model "
     "export the windows and the walls they stand in alone"
 )
 

@@ -20,7 +20,7 @@ _NAMES = {
     Meaning.REMARKS: "remarks",
     Meaning.COUNT_ON_FLOOR: "how many openings there are on that floor or side",
     Meaning.LITES: "the thicknesses of the lites",
-    Meaning.STOREYS_UP: "how many storeys up it is",
+    Meaning.STOREYS_UP: "how many stories up it is",
     Meaning.ACCESS: "the access",
     Meaning.IS_EGRESS: "whether it is for egress",
     Meaning.IS_GRADE_FLOOR: "whether it is on the grade floor",
@@ -52,7 +52,7 @@ def question_about(guess: Guess, choices: Sequence[Meaning], *, why: str = "") -
     return Question(
         field=f"columns.{guess.letter}.meaning",
         heading=guess.text,
-        detail=f"{reason}. {beneath(guess)} What does it say?",
+        detail=f"{reason}. {below(guess)} What does it say?",
         choices=(*(meaning.value for meaning in choices), NOT_READ),
     )
 
@@ -63,7 +63,7 @@ def question_which(first: Guess, second: Guess, meaning: Meaning) -> Question:
         field=f"columns.{second.letter}.meaning",
         heading=second.text,
         detail=(
-            f"{first.named} and {second.named} both say {name_of(meaning)}; {first.named} is read. {beneath(second)} "
+            f"{first.named} and {second.named} both say {name_of(meaning)}; {first.named} is read. {below(second)} "
             "Say which of the two is meant, and what the other says."
         ),
         choices=(NOT_READ, meaning.value, *(other.value for other in _other_kind(meaning))),
@@ -75,16 +75,16 @@ def question_whether(guess: Guess, meaning: Meaning) -> Question:
     return Question(
         field=f"columns.{guess.letter}.meaning",
         heading=guess.text,
-        detail=f"{guess.named} is not read, but may say {name_of(meaning)}. {beneath(guess)} Does it?",
+        detail=f"{guess.named} is not read, but may say {name_of(meaning)}. {below(guess)} Does it?",
         choices=(NOT_READ, meaning.value),
     )
 
 
-def beneath(guess: Guess) -> str:
+def below(guess: Guess) -> str:
     """Return the sentence that says what stands beneath a heading."""
     if not guess.samples:
-        return "Nothing stands beneath it."
-    return f"Beneath it stands {', '.join(f'“{text}”' for text in guess.samples[:SHOWN])}."
+        return "Nothing is below it."
+    return f"Below it: {', '.join(f'“{text}”' for text in guess.samples[:SHOWN])}."
 
 
 def _either(readings: Sequence[str]) -> str:

@@ -54,7 +54,7 @@ def found_in(
     unit, stated = unit_stated_for(table)
     notes = list(claims.notes)
     if unit:
-        notes.insert(0, f"“{stated}” stands above or beneath the table, so bare numbers are read as {unit}.")
+        notes.insert(0, f"“{stated}” is above or below the table, so bare numbers are read as {unit}.")
     mark = claims.chosen[Meaning.MARK]
     headings = Headings(
         columns={meaning: _column(meaning, guess) for meaning, guess in _in_order(claims)},
@@ -171,14 +171,14 @@ def _notes(table: Table, guesses: Sequence[Guess], claims: Claims) -> list[str]:
         guess.letter for guess in guesses if guess.index in claims.indexes and guess.index in table.grid.hidden_columns
     )
     notes.extend(
-        f"What stands over column {guess.letter} has more than {LONGEST_HEADING} letters, so it is no heading."
+        f"What is above column {guess.letter} has more than {LONGEST_HEADING} letters, so it is not a heading."
         for guess in guesses
         if len(guess.text) > LONGEST_HEADING
     )
     if unread:
         notes.append(f"Not read: {', '.join(unread)}.")
     if table.beside:
-        notes.append(f"Not read, for it stands beside the table: {', '.join(f'“{text}”' for text in table.beside)}.")
+        notes.append(f"Not read, because it is beside the table: {', '.join(f'“{text}”' for text in table.beside)}.")
     if hidden:
         notes.append(f"Hidden but read: column {', '.join(hidden)}.")
     return notes

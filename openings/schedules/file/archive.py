@@ -34,7 +34,7 @@ class Archive:
         if content.count(_ENTRY_SIGNATURE) > MAX_ENTRIES:
             raise BadSchedule(
                 f"The workbook holds more than {MAX_ENTRIES} parts; a window schedule has a few dozen. Copy the "
-                "schedule into a new workbook and send that."
+                "schedule into a new workbook and upload that."
             )
         try:
             self._zip = zipfile.ZipFile(io.BytesIO(content))
@@ -54,7 +54,7 @@ class Archive:
         if unpacked > MAX_UNPACKED_BYTES or unpacked > max(_SMALL_BYTES, packed * MAX_RATIO):
             raise BadSchedule(
                 f"The workbook would unpack to {unpacked:,} bytes from {packed:,}, which no window "
-                "schedule does; copy the schedule into a new workbook and send that."
+                "schedule does; copy the schedule into a new workbook and upload that."
             )
         if any(entry.flag_bits & 1 for entry in entries):
             raise BadSchedule("The workbook is locked with a password; save it without one.")
@@ -82,7 +82,7 @@ class Archive:
         except _BROKEN as error:
             raise BadSchedule(_DAMAGED) from error
         if b"<!DOCTYPE" in part or b"<!ENTITY" in part or b"\x00" in part[:200]:
-            raise BadSchedule(f"The part {name} of the workbook declares entities or is no UTF-8 text. {_DAMAGED}")
+            raise BadSchedule(f"The part {name} of the workbook declares entities or is not UTF-8 text. {_DAMAGED}")
         return part
 
 

@@ -37,7 +37,7 @@ def require_room(height: int, width: int, *, what: str) -> None:
     if width > MAX_COLUMNS or height * width > MAX_CELLS:
         raise BadSchedule(
             f"{what} reaches over {height:,} rows and {width:,} columns; copy the schedule alone, without what stands "
-            "far from it, into a new file and send that."
+            "far from it, into a new file and upload that."
         )
 
 

@@ -19,8 +19,8 @@ _OTHER_ENDINGS = {
     ".ods": "The file is an .ods workbook; save it as .xlsx.",
     ".numbers": "The file is a .numbers workbook; export it as .xlsx.",
     ".pdf": "A PDF holds no cells to read; ask for the schedule as .xlsx or .csv.",
-    ".zip": "The file is a zip; unpack it and send the schedule alone.",
-    ".ifczip": "The model is zipped (.ifczip); unpack it and send the .ifc.",
+    ".zip": "The file is a zip; unpack it and upload the schedule alone.",
+    ".ifczip": "The model is zipped (.ifczip); unpack it and upload the .ifc.",
     ".ifcxml": "The model is written as .ifcxml; export it as .ifc.",
 }
 
@@ -62,10 +62,10 @@ def kind_of(*, filename: str, content: bytes) -> str:
         )
     if kind == MODEL:
         raise BadSchedule(
-            "The file is called .ifc but is no building model in the STEP format; export it again as .ifc."
+            "The file is called .ifc but is not a building model in the STEP format; export it again as .ifc."
         )
     if kind == WORKBOOK:
-        raise BadSchedule("The file is called .xlsx but is no workbook; if it is text, give it the ending .csv.")
+        raise BadSchedule("The file is called .xlsx but is not a workbook; if it is text, give it the ending .csv.")
     return kind
 
 
@@ -96,7 +96,7 @@ def _refusal(content: bytes) -> str:
     if b"%PDF-" in beginning:
         return "is a PDF, which holds no cells to read; ask for the schedule as .xlsx or .csv."
     if content.startswith(_PACKED):
-        return "is a packed archive; unpack it and send the schedule alone."
+        return "is a packed archive; unpack it and upload the schedule alone."
     if content.startswith(_PICTURES):
         return "is a picture; ask for the schedule as .xlsx or .csv."
     if content.startswith(rb"{\rtf"):

@@ -37,7 +37,7 @@ def check_repeated(sheets: Iterable[bytes], shared: bytes) -> None:
     if letters > MAX_LETTERS:
         raise BadSchedule(
             f"The cells of the workbook hold {letters:,} letters together; copy the schedule alone, without long texts "
-            "that repeat themselves, into a new workbook and send that."
+            "that repeat themselves, into a new workbook and upload that."
         )
 
 

@@ -14,7 +14,7 @@ from openings.schedules.file.invisible import INVISIBLE, left_out
 _BEGINNING = 2_000
 _FEWEST_ZEROS = 0.1
 """So much of every other byte is zero in UTF-16, if only for the delimiters and digits (our choice)."""
-_NO_TEXT = "so it is no .csv; save the schedule as .csv (UTF-8) or .xlsx."
+_NO_TEXT = "so it is not a .csv; save the schedule as .csv (UTF-8) or .xlsx."
 _STRAY = re.compile("[\udc80-\udcff]")
 """What the surrogateescape handler makes of bytes that are no UTF-8."""
 _LINE_END = re.compile(r"\r\n|\r|\n")
@@ -59,7 +59,9 @@ def text_of(content: bytes) -> Text:
     """
     lines = max(content.count(b"\n"), content.count(b"\r"))
     if lines > MAX_LINES:
-        raise BadSchedule(f"The text has {lines:,} lines; send at most {MAX_LINES:,}, as many as a workbook has rows.")
+        raise BadSchedule(
+            f"The text has {lines:,} lines; upload at most {MAX_LINES:,}, as many as a workbook has rows."
+        )
     wide = _wide_codec(content)
     codec = wide or "utf-8-sig"
     notes = ["The text is encoded as UTF-16."] if wide else []
@@ -68,7 +70,7 @@ def text_of(content: bytes) -> Text:
     except UnicodeDecodeError as error:
         if wide or b"\x00" in content:
             row = _row_at(content[: error.start].decode(codec, "ignore"))
-            raise BadSchedule(f"The file is no text from line {row} on, or was cut off there, {_NO_TEXT}") from error
+            raise BadSchedule(f"The file is not text from line {row} on, or was cut off there, {_NO_TEXT}") from error
         codec, letters, note = _no_utf8(content)
         notes.append(note)
     if "\x00" in letters:
@@ -111,7 +113,7 @@ def _no_utf8(content: bytes) -> tuple[str, str, str]:
         row = _row_at(content[: error.start].decode("latin-1"))
         raise BadSchedule(f"Line {row} of the file is neither UTF-8 nor Windows-1252, {_NO_TEXT}") from error
     row, line = next((row, line) for row, line in _numbered(content, "cp1252") if not line.isascii())
-    return "cp1252", letters, f"The text is encoded as Windows-1252, for line {row} is no UTF-8: {_shown(line)}."
+    return "cp1252", letters, f"The text is encoded as Windows-1252, for line {row} is not UTF-8: {_shown(line)}."
 
 
 def _note_on_strays(content: bytes) -> str:

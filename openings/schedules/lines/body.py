@@ -81,9 +81,9 @@ def body_of(grid: Grid, headings: Headings) -> Body:
     _sort(lines, numbers, LineKinds(grid, headings), headings=headings, body=body)
     if not body.rows:
         last = numbers[headings.first_line - 1] if headings.first_line else 0
-        raise BadSchedule(f"There are no rows beneath the headings, which end in row {last}.")
+        raise BadSchedule(f"There are no rows below the headings, which end in row {last}.")
     if len(body.rows) > MAX_ROWS:
-        raise BadSchedule(f"The schedule has {len(body.rows):,} rows; send at most {MAX_ROWS:,} in one file.")
+        raise BadSchedule(f"The schedule has {len(body.rows):,} rows; upload at most {MAX_ROWS:,} in one file.")
     _note_hidden(grid, numbers, body)
     return body
 
@@ -123,16 +123,16 @@ def _sort(lines: list[list[Cell]], numbers: Sequence[int], kinds: LineKinds, *, 
         body.heads.append(head)
     body.notes.extend(notes[:_MOST_NOTES])
     if len(notes) > _MOST_NOTES:
-        body.notes.append(f"{len(notes) - _MOST_NOTES:,} more rows were passed over, or head those beneath them.")
+        body.notes.append(f"{len(notes) - _MOST_NOTES:,} more rows were skipped, or head those below them.")
 
 
 def _note(line: list[Cell], kind: Kind, row: int, *, headings: Headings, body: Body) -> str:
     """Return the note on a line that is no opening; a remark that goes on joins the line above."""
     text = " ".join(texts_of(line))[:80]
     if kind is Kind.FLOOR:
-        return f"Row {row} “{heading_in(line)}” heads the rows beneath it."
+        return f"Row {row} “{heading_in(line)}” heads the rows below it."
     if kind is Kind.GROUP:
-        return f"Row {row} “{text}” heads the rows beneath it; as it names no floor, it was passed over."
+        return f"Row {row} “{text}” heads the rows below it; as it names no floor, it was skipped."
     if kind is Kind.CONTINUED:
         remarks = headings.columns[Meaning.REMARKS]
         above = list(body.lines[-1])
@@ -140,7 +140,7 @@ def _note(line: list[Cell], kind: Kind, row: int, *, headings: Headings, body: B
         body.lines[-1] = above
         return f"Row {row} “{text}” goes on with “{remarks.text}” of the row above it."
     text = text or ", ".join(str(cell) for cell in line if cell != "")[:80]
-    return f"Row {row} “{text}” was passed over."
+    return f"Row {row} “{text}” was skipped."
 
 
 def _filled_down(grid: Grid, headings: Headings, notes: list[str]) -> list[list[Cell]]:

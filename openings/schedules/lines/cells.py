@@ -11,10 +11,9 @@ from decimal import ROUND_HALF_UP, Decimal
 
 from jobs.errors import BadInput
 from openings.calc.facts import MAX_SIDE_IN
-from openings.calc.figures import plain
 from openings.calc.notation import UNSEEN
 from openings.calc.tape import LengthUnit, Size, read_length, read_size
-from openings.calc.units import CONVERSIONS
+from openings.calc.units import CONVERSIONS, US
 from openings.errors import BadSchedule
 from openings.schedules.grid import Cell, Refused, Unread
 from openings.schedules.headings.of_table import Column
@@ -132,7 +131,7 @@ def read_mark(cell: Cell) -> str:
     if len(mark) <= MAX_MARK_LETTERS and mark.isalnum() and not mark.isalpha():
         return mark  # as nearly all are
     if mark.lower() in _DITTO or not any(map(str.isalnum, mark)):
-        raise BadSchedule(f"“{mark}” is no mark; if it repeats the one above, write that out")
+        raise BadSchedule(f"“{mark}” is not a mark; if it repeats the one above, write that out")
     if len(mark) > MAX_MARK_LETTERS and not several_in(mark):
         raise BadSchedule(f"the text has {len(mark)} letters; at most {MAX_MARK_LETTERS} are kept")
     return mark
@@ -287,6 +286,6 @@ def refuse_date(cell: Cell, *, example: str) -> None:
 def _checked(side_in: Decimal, *, unit: LengthUnit) -> Decimal:
     if not 0 < side_in <= MAX_SIDE_IN:
         hint = "; if the numbers are millimeters, say mm in the heading" if unit == "in" and side_in > 0 else ""
-        limit = f"it must be above 0 and at most {MAX_SIDE_IN} in (40 ft)"
-        raise BadSchedule(f"the side is {plain(side_in)} in; {limit}{hint}")
+        limit = f"it must be above 0 and at most {US.say(MAX_SIDE_IN)}"
+        raise BadSchedule(f"the side is {US.say(side_in)}; {limit}{hint}")
     return side_in

@@ -77,7 +77,7 @@ def counts_of(
             )
         elif not wrong and total and isinstance(quantity, int) and quantity != count:
             adds = " + ".join(str(value) for _, value in floors)
-            sentence = f"the total is {quantity}, but the floors add up to {count} ({adds}); mend one of them"
+            sentence = f"the total is {quantity}, but the floors add up to {count} ({adds}); correct one of them"
             found.wrong.append((line, total, sentence))
     return found
 

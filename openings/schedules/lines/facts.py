@@ -15,7 +15,7 @@ from openings.calc.figures import half_up, plain
 from openings.calc.labor_rates import Access
 from openings.calc.tape import LengthUnit, read_length
 from openings.calc.terms import FrameMaterial
-from openings.calc.units import CONVERSIONS
+from openings.calc.units import CONVERSIONS, US
 from openings.errors import BadSchedule
 from openings.schedules.grid import Cell
 from openings.schedules.headings.of_table import Column
@@ -149,9 +149,9 @@ def read_lites(cell: Cell, *, unit: LengthUnit) -> tuple[Decimal, ...]:
     shared: LengthUnit = named[1] if named else unit  # type: ignore[assignment]
     lites = tuple(read_length(f'{part}"' if _FRACTION.fullmatch(part) else part, unit=shared) for part in parts)
     if not lites or any(not 0 < lite <= MAX_LITE_IN for lite in lites):
-        shown = " + ".join(map(plain, lites)) or "nothing"
+        shown = " + ".join(map(US.say, lites)) or "nothing"
         hint = "; if the numbers are millimeters, write mm" if unit == "in" else ""
-        raise BadSchedule(f"the lites are {shown} in; each is thicker than 0 and at most {MAX_LITE_IN} in{hint}")
+        raise BadSchedule(f"the lites are {shown}; each is thicker than 0 and at most {US.say(MAX_LITE_IN)}{hint}")
     return lites
 
 
@@ -197,7 +197,7 @@ def read_access(cell: Cell) -> Access:
     text = read_text(cell)
     if access := _ACCESS.get(text.lower().replace("-", " ")):
         return access
-    raise BadSchedule(f"“{text}” is no known access; write one of {', '.join(Access)}")
+    raise BadSchedule(f"“{text}” is not a known access; write one of {', '.join(Access)}")
 
 
 def read_storeys_up(cell: Cell) -> int:
@@ -209,7 +209,7 @@ def read_storeys_up(cell: Cell) -> int:
     refuse_date(cell, example="2")
     text = read_text(cell)
     if not re.fullmatch(r"\d{1,9}", text, re.ASCII) or int(text) > MAX_STOREYS_UP:
-        raise BadSchedule(f"the storeys must be a whole number from 0 to {MAX_STOREYS_UP}")
+        raise BadSchedule(f"the stories must be a whole number from 0 to {MAX_STOREYS_UP}")
     return int(text)
 
 
@@ -241,7 +241,7 @@ def read_fact_length(cell: Cell, *, meaning: Meaning, unit: LengthUnit) -> Decim
     length_in = read_inches(cell, unit=unit)
     if length_in is not None and length_in > MAX_SIDE_IN:
         hint = "; if the numbers are millimeters, say mm in the heading" if unit == "in" else ""
-        raise BadSchedule(f"the height is {plain(length_in)} in; at most {MAX_SIDE_IN} in (40 ft) is kept{hint}")
+        raise BadSchedule(f"the height is {US.say(length_in)}; at most {US.say(MAX_SIDE_IN)} is kept{hint}")
     return length_in
 
 
@@ -251,7 +251,7 @@ def _above_grade(cell: Cell, *, unit: LengthUnit) -> Decimal | None:
     is_below = text.startswith("-") and text != "-"
     length_in = read_inches(text[1:].strip() if is_below else cell, unit=unit)
     if length_in is not None and length_in > MOST_ABOVE_GRADE_IN:
-        raise BadSchedule(f"the height is {plain(length_in)} in; at most {MOST_ABOVE_GRADE_IN:,} in is kept")
+        raise BadSchedule(f"the height is {US.say(length_in)}; at most {US.say(MOST_ABOVE_GRADE_IN)} is kept")
     return -length_in if length_in and is_below else length_in
 
 

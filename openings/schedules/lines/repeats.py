@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any
 
-from openings.calc.figures import plain
+from openings.calc.units import US
 from openings.schedules.layout import Meaning
 
 _MOST_NAMED = 5
@@ -92,7 +92,7 @@ def _twice(place: int, before: int, *, floor: Any, rows: Sequence[int]) -> Clash
     return Clash(
         place=place,
         meaning=Meaning.MARK,
-        detail=f"the mark stands in row {rows[before]} and in row {rows[place]}{where}; {once}",
+        detail=f"the mark is in row {rows[before]} and in row {rows[place]}{where}; {once}",
     )
 
 
@@ -121,7 +121,7 @@ def _unlike(
 def _said(meaning: Meaning, value: Any) -> str:
     name = meaning.value.removesuffix("_in").replace("ro_", "rough opening ").replace("_", " ")
     if isinstance(value, Decimal):
-        return f"the {name} {plain(value)} in"
+        return f"the {name} {US.say(value)}"
     return f"the {name} “{value}”" if value else f"no {name}"
 
 
@@ -132,4 +132,4 @@ def _note(counts: Counter[str], found: Repeats, *, has_quantities: bool) -> None
     then = "their quantities are added up" if has_quantities else "each is one opening"
     said = ", ".join(f"{mark} in {count}" for mark, count in several[:_MOST_NAMED])
     more = f" and {len(several) - _MOST_NAMED} more marks likewise" if len(several) > _MOST_NAMED else ""
-    found.notes.append(f"Marks that stand in several rows: {said}{more}; {then}.")
+    found.notes.append(f"Marks in several rows: {said}{more}; {then}.")

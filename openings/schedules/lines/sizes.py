@@ -7,6 +7,7 @@ from decimal import Decimal
 from typing import Any
 
 from openings.calc.tape import Size
+from openings.calc.units import US
 from openings.schedules.headings.of_table import Column, Headings
 from openings.schedules.layout import PAIRS, Meaning
 from openings.schedules.lines.body import Body
@@ -58,5 +59,8 @@ def wrong_sizes(values: Mapping[Meaning, Sequence[Any]], headings: Headings) -> 
             and isinstance(unit_w, Decimal) and isinstance(unit_h, Decimal)
             and (unit_w > ro_w or unit_h > ro_h)
         ):  # fmt: skip
-            detail = f"the unit ({unit_w} × {unit_h} in) is larger than its rough opening ({ro_w} × {ro_h} in)"
+            detail = (
+                f"the unit ({US.say(unit_w)} × {US.say(unit_h)}) is larger than its rough opening ({US.say(ro_w)} "
+                f"× {US.say(ro_h)})"
+            )
             yield line, columns[unit_width] or first, detail

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from jobs.calc.say import counted, plural
 from openings.schedules.grid import Cell
 from openings.schedules.headings.of_table import Headings
 from openings.schedules.layout import Meaning, Totals
@@ -48,7 +49,7 @@ def questions_of(stated: Sequence[Stated], counts: Sequence[int], headings: Head
         more = f" So do {len(differing) - _MOST_NAMED} more totals." if len(differing) > _MOST_NAMED else ""
         yield Question(
             field="totals",
-            detail=f"{' '.join(differing[:_MOST_NAMED])}{more} Mend the file, or take the rows as they are read.",
+            detail=f"{' '.join(differing[:_MOST_NAMED])}{more} Correct the file, or take the rows as they are read.",
             choices=tuple(Totals),
         )
 
@@ -72,7 +73,7 @@ def _differing(stated: Stated, counts: Sequence[int], headings: Headings) -> Ite
         rows, openings = stated.end - begin, sum(counts[begin : stated.end])
         yield (
             f"Row {stated.row} “{label[:_LONGEST_SHOWN].strip() or number}” states {number:,}, but the {rows:,} "
-            f"row{'s' if rows != 1 else ''} above it come to {openings:,} opening{'s' if openings != 1 else ''}."
+            f"{plural('row', rows)} above it come to {counted(openings, 'opening')}."
         )
 
 

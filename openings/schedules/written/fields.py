@@ -27,7 +27,7 @@ WHERE_SAID: Final = {
     "lites_in": "Lites (in)",
     "design_pressure_psf": "Design pressure (psf)",
     "access": "Access",
-    "storeys_up": "Storeys up",
+    "storeys_up": "Stories up",
     "sill_above_floor_in": "Sill above floor (in)",
     "sill_above_grade_in": "Sill above grade (in)",
     "clear_width_in": "Clear width (in)",

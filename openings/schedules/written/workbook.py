@@ -18,6 +18,7 @@ from openpyxl.worksheet.dimensions import RowDimension
 from openpyxl.worksheet.page import PageMargins
 from openpyxl.worksheet.worksheet import Worksheet
 
+from jobs.calc.say import dated
 from openings.schedules.written.fields import HEADINGS, Cell, WrittenOpening, columns_of, in_cell
 
 
@@ -80,7 +81,7 @@ def _set_page(sheet: Any, *, title: str, on: date, pages_wide: int) -> None:
     sheet.print_options.gridLines = True
     sheet.page_margins = PageMargins(left=0.3, right=0.3, top=0.7, bottom=0.6, header=0.3, footer=0.3)
     sheet.oddHeader.left.text = f"Window schedule: {title}".replace("&", "&&")
-    sheet.oddHeader.right.text = f"As of {on:%B} {on.day}, {on.year}"
+    sheet.oddHeader.right.text = f"As of {dated(on)}"
     sheet.oddFooter.left.text = "Width before height, seen from outside"
     sheet.oddFooter.right.text = "Page &P of &N"
 

@@ -27,8 +27,8 @@ def test_a_tape_that_cannot_serve_is_refused_when_it_is_chosen(scheduler, narrow
     assert (answer.status_code, answer.json()["code"]) == (400, "does-not-serve")
     (fault,) = answer.json()["errors"]
     assert (fault["field"], fault["value"]) == ("product", "tape-9")
-    assert "9 in wide" in fault["detail"]
-    assert "12 in" in fault["detail"]
+    assert '9" wide' in fault["detail"]
+    assert "1' 0\"" in fault["detail"]
     assert not DetailProduct.objects.exists()
 
 

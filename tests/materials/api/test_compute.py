@@ -62,13 +62,13 @@ def test_a_product_of_the_shelf_is_named_by_its_code(warehouse):
             PRODUCTS | {"sill strip": ROLL | {"width_in": 6}},
             "strip-wider-than-roll",
             "products.sill strip",
-            "6 in",
+            'only 6" wide',
         ),
         (
             PRODUCTS | {"head strip": ROLL | {"serves_up_to_in": 30}},
             "out-of-range",
             "products.head strip",
-            "36 in",
+            "of 3' 0\"",
         ),
     ],
     ids=["a part without product", "a strip wider than its roll", "an opening outside the range"],
@@ -155,9 +155,17 @@ def test_explain_prints_the_whole_reasoning(units):
     out = StringIO()
     call_command("explain", f"{opening.job.code}/{opening.mark}", units=units, stdout=out)
     text = " ".join(out.getvalue().split())
-    sections = ("LAY ORDER", "DRAW", "WHAT TOUCHES", "WEIGHT AND LIFT", "LABOR", "MEASURED", "ADVICE")
+    sections = (
+        "INSTALL STEPS",
+        "DRAW",
+        "MATERIALS THAT TOUCH",
+        "WEIGHT AND LIFT",
+        "LABOR",
+        "MEASURED",
+        "CODE CHECKS AND ADVICE",
+    )
     assert [section for section in sections if section in text] == list(sections)
-    assert ("36 + 2 × 9 strip width" if units == "us" else "914.4 + 2 × 228.6 strip width") in text
+    assert ('3\' 0" + 2 × 9" strip width' if units == "us" else "914.4 + 2 × 228.6 strip width") in text
     assert "product approval" in text
 
 

@@ -173,7 +173,7 @@ def test_in_metric_a_piece_that_is_too_long_is_told_in_millimeters(refuse):
     metric = {"roll_lengths_mm": [4000], "pieces": [{"length_mm": 1000}, {"length_mm": 4000.5, "label": "W1 head"}]}
     (fault,) = refuse(metric, code="piece-too-long", path=f"{PATH}?units=metric").values()
     assert (fault["field"], fault["value"]) == ("pieces.1.length_mm", "4000.5")
-    assert fault["detail"].startswith("W1 head needs 4000.5 mm, and the longest roll has 4000 mm")
+    assert fault["detail"].startswith("W1 head is 4000.5 mm long, and the longest roll 4000 mm")
 
 
 @pytest.mark.parametrize("name", ["roll_lengths_in", "remnants_in", "trim_in"])
@@ -195,23 +195,23 @@ def test_inches_are_refused_where_metric_is_asked(refuse, name):
         ({"pieces": [{"length_in": "NaN"}]}, "pieces.0.length_in", "NaN", "36 1/2"),
         ({"pieces": [{"length_in": True}]}, "pieces.0.length_in", "True", "number"),
         ({"pieces": [{"length_in": 10**40}]}, "pieces.0.length_in", str(10**40), "10 digits"),
-        ({"pieces": [{"length_in": 54.000001}]}, "pieces.0.length_in", "54.000001", "5 decimal places"),
-        ({"pieces": [{"label": "W1 sill"}]}, "pieces.0.length_in", "", "required"),
+        ({"pieces": [{"length_in": 54.000001}]}, "pieces.0.length_in", "54.000001", "at most 5 digits"),
+        ({"pieces": [{"label": "W1 sill"}]}, "pieces.0.length_in", "", "is missing"),
         ({"pieces": [{"length_in": 54, "count": 0}]}, "pieces.0.count", "0", "1 or more"),
-        ({"pieces": [{"length_in": 54, "count": 2.5}]}, "pieces.0.count", "2.5", "integer"),
+        ({"pieces": [{"length_in": 54, "count": 2.5}]}, "pieces.0.count", "2.5", "whole number"),
         ({"pieces": [{"length_in": 54, "count": 5001}]}, "pieces.0.count", "5001", "at most 5,000"),
         ({"pieces": [{"length_in": 54, "label": "x" * 121}]}, "pieces.0.label", "x" * 121, "120"),
-        ({"pieces": [54]}, "pieces.0", "54", "dictionary"),
-        ({"pieces": []}, "pieces", "[]", "not be empty"),
+        ({"pieces": [54]}, "pieces.0", "54", "object of names"),
+        ({"pieces": []}, "pieces", "[]", "list is empty"),
         ({"pieces": {"length_in": 54}}, "pieces", "{'length_in': 54}", "list"),
         ({"roll_lengths_in": [900, 0]}, "roll_lengths_in.1", "0", "must be more than 0"),
-        ({"roll_lengths_in": [900, None]}, "roll_lengths_in.1", "None", "null"),
+        ({"roll_lengths_in": [900, None]}, "roll_lengths_in.1", "None", "must have a value"),
         ({"roll_lengths_in": 900}, "roll_lengths_in", "900", "list"),
         ({"remnants_in": [-1]}, "remnants_in.0", "-1", "must be more than 0"),
         ({"trim_in": -0.25}, "trim_in", "-0.25", "must not be below 0"),
         ({"shortest_remnant_in": -1}, "shortest_remnant_in", "-1", "must not be below 0"),
         ({"lap_in": -4}, "lap_in", "-4", "must not be below 0"),
-        ({"roll_prices": [9, 9]}, "roll_prices", "[9, 9]", "2 prices for 1 roll lengths; give one for each length"),
+        ({"roll_prices": [9, 9]}, "roll_prices", "[9, 9]", "2 prices for 1 roll length; give one for each length"),
         ({"roll_prices": [0]}, "roll_prices.0", "0", "must be more than 0"),
         ({"time_limit_s": 31}, "time_limit_s", "31", "at most 30 s"),
         ({"time_limit_s": 0}, "time_limit_s", "0", "must be more than 0"),
@@ -260,14 +260,14 @@ def test_every_piece_that_is_too_long_is_named(refuse):
         "pieces.1.length_in": "900.5",
         "pieces.2.length_in": "1000",
     }
-    assert "strip 900.5 needs 900.5 in, and the longest roll has 900 in" in faults["pieces.1.length_in"]["detail"]
-    assert "piece 3 needs 1000 in" in faults["pieces.2.length_in"]["detail"]
-    assert all("lap_in" in fault["detail"] for fault in faults.values())
+    assert "strip 900.5 is 75' 0 1/2\" long, and the longest roll 75' 0\"" in faults["pieces.1.length_in"]["detail"]
+    assert "piece 3 is 83' 4\" long" in faults["pieces.2.length_in"]["detail"]
+    assert all("or a lap" in fault["detail"] for fault in faults.values())
 
 
 def test_a_lap_of_more_than_half_a_roll_is_refused(refuse):
     fault = refuse(asked((1000, 1), rolls=[100], lap_in=51), code="lap-too-long")["lap_in"]
-    assert (fault["value"], "at most 50 in" in fault["detail"]) == ("51", True)
+    assert (fault["value"], "at most 4' 2\"" in fault["detail"]) == ("51", True)
 
 
 def test_what_is_to_be_bought_where_there_is_nothing_to_cut_from_is_told_for_the_rolls(refuse, monkeypatch):

@@ -38,8 +38,8 @@ def test_each_line_of_a_draw_says_part_amount_product_reason_and_source(warehous
             "package_quantity": 900,
         },
         "packages": 0.15778,
-        "reason": "jamb strip, 2 × 71 in: rough-opening height 54 + 2 × (9 strip width − 0.5), one a side",
-        "source": "AAMA 2400, from memory",
+        "reason": 'jamb strip, 2 × 5\' 11": rough-opening height 4\' 6" + 2 × (9" strip width − 1/2"), one a side',
+        "source": "company default, editable (AAMA 2400, text not checked)",
     }
 
 

@@ -174,7 +174,7 @@ def test_a_settled_roll_answers_with_the_remnant_that_is_to_be_marked(warehouse)
     assert answer.json()["roll"]["came_back_in"] == 294
     assert answer.json()["remnant"]["code"] == Remnant.objects.get().code
     assert settle(warehouse, roll.pk, came_back_in=294).json() == answer.json()
-    assert answer.json()["follows"] == [f"{Remnant.objects.get().code}, 24' 6\" of strip, lies at Warehouse"]
+    assert answer.json()["follows"] == [f"{Remnant.objects.get().code}, 24' 6\" of strip, is at Warehouse"]
     assert warehouse.get(TO_SETTLE).json() == []
 
 
@@ -191,10 +191,10 @@ def test_a_wrong_length_is_corrected_and_who_entered_what_is_told(warehouse):
         entries = answer.json()["entries"]
         assert [entry["came_back_in"] for entry in entries] == [240, 294]
         assert {entry["entered_by"] for entry in entries} == {warehouse.handler._force_user.pk}
-        assert answer.json()["follows"] == [f"{code}, 20' 0\" of strip, lies at Warehouse"]
+        assert answer.json()["follows"] == [f"{code}, 20' 0\" of strip, is at Warehouse"]
     whole = settle(warehouse, roll.pk, came_back_in=900).json()
     assert (whole["roll"]["came_back_in"], whole["remnant"]) == (None, None)
-    assert whole["follows"][1] == f"{code} was entered by mistake and is out of the stock"
+    assert whole["follows"][1] == f"{code} was entered by mistake and is out of stock"
 
 
 def test_nothing_comes_back_of_what_was_not_loaded(warehouse):
@@ -216,7 +216,7 @@ def test_what_was_used_since_stays_as_it_was_entered(warehouse):
     warehouse.post(f"{REMNANTS}{remnant.pk}/scrap/")
     answer = settle(warehouse, roll.pk, came_back_in=240)
     assert answer.status_code == 409
-    assert f"remnant {remnant.code} is scrapped since" in answer.json()["detail"]
+    assert f"remnant {remnant.code} has since been scrapped" in answer.json()["detail"]
 
 
 @pytest.mark.parametrize(

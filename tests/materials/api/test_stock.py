@@ -111,7 +111,7 @@ def test_a_place_with_stock_keeps_its_kind_so_that_nothing_leaves_which_is_not_t
     assert (answer.status_code, answer.json()["code"]) == (409, "conflict")
     (fault,) = answer.json()["errors"]
     assert (fault["field"], fault["value"]) == ("kind", "supplier")
-    assert fault["detail"] == "stays warehouse: movements of Warehouse rest on it; add another place instead"
+    assert fault["detail"] == "Warehouse already has movements, so this stays warehouse; add another place instead"
     move = {"product": product.pk, "source": place.pk, "destination": truck.pk, "packages": 6}
     assert warehouse.post(MOVES, move).status_code == 409
     other = CrewFactory()
@@ -130,5 +130,5 @@ def test_a_lot_and_a_product_stay_what_their_stock_is_counted_by(warehouse):
         answer = warehouse.patch(f"/api/v1/{path}/", change)
         assert answer.status_code == 409, answer.json()
         assert answer.json()["errors"][0]["field"] in change
-        assert "rest on it; add another" in answer.json()["detail"]
+        assert "; add another" in answer.json()["detail"]
     assert warehouse.patch(f"/api/v1/lots/{lot.pk}/", {"expires_on": "2027-01-05"}).status_code == 200

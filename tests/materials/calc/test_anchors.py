@@ -85,9 +85,10 @@ def test_screws_and_straps_follow_the_governing_count():
 def test_the_reason_of_a_flange_says_spacing_load_and_which_governs():
     # 600 lb on 15 sq ft at 40 psf; No. 8 screw in G .42, 82.4 lb/in × 1 in × 1.6 (NDS 12.2; 1.6 from memory).
     assert only_line(Part.FLANGE_FASTENER, FLANGED, unit(36, 60, 40)).reason == (
-        "flange fastener, 16: 5 on each jamb, 3 on the head, 3 on the sill; first 4 in from the corner, at most 16 in "
-        "apart; load 40 psf × 15 sq ft = 600 lb, half on each jamb, the long sides; 131.92 lb a fastener (withdrawal "
-        "82.45 lb/in × 1 in × load duration 1.6): 3 a side, one for every 26.38 in, where the spacing gives 5; spacing "
+        'flange fastener, 16: 5 on each jamb, 3 on the head, 3 on the sill; first 4" from the corner, at most 1\' 4" '
+        "apart; load 40 psf × 15 sq ft = 600 lb, half on each jamb, the long sides; 131.92 lb a fastener (pull-out "
+        '82.45 lb/in × 1" × load duration 1.6): 3 a side, about 2\' 2 3/8" apart, where the spacing gives '
+        "5; spacing "
         "governs"
     )
 
@@ -115,7 +116,7 @@ def test_the_jambs_carry_a_wide_unit_that_has_no_anchors_at_its_sill(detail, par
     # Our choice; 2600 lb / 2 / 138.9 lb (AWDI manual p. 89), / 131.9 lb (NDS 12.2).
     reason = only_line(part, detail, unit(96, 60, 65)).reason
     assert "10 on each jamb, 6 on the head, none on the sill" in reason
-    assert "half on each jamb, since none stands on the sill (our choice)" in reason
+    assert "half on each jamb, since none is on the sill (company default)" in reason
 
 
 @pytest.mark.parametrize(

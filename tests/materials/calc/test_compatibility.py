@@ -32,9 +32,9 @@ REPLACEMENT = STARTING_DETAILS["box frame replacement"]
         ("EPDM", "rubberized asphalt", TEST_FIRST, "fortifiber.com"),
         ("butyl", "rubberized asphalt", TEST_FIRST, "prosalesmagazine.com"),
         ("polyurethane", "butyl", TEST_FIRST, "prosalesmagazine.com"),
-        ("polysulfide", "rubberized asphalt", NOT_COMPATIBLE, "from memory"),
-        ("asphalt", "solvent-based sealant", NOT_COMPATIBLE, "from memory"),
-        ("asphalt", "silicone, acetoxy cure", NOT_COMPATIBLE, "from memory"),
+        ("polysulfide", "rubberized asphalt", NOT_COMPATIBLE, "to be avoided on asphalt"),
+        ("asphalt", "solvent-based sealant", NOT_COMPATIBLE, "to be avoided on asphalt"),
+        ("asphalt", "silicone, acetoxy cure", NOT_COMPATIBLE, "to be avoided on asphalt"),
         ("asphalt", "silicone, neutral cure", TEST_FIRST, "AAMA 713"),
         ("butyl", "butyl", TEST_FIRST, "AAMA 713"),
         ("silicone", "butyl", COMPATIBLE, "letter 12"),
@@ -179,7 +179,7 @@ ASPHALT, BUTYL, VINYL = (
         (ASPHALT, BUTYL, TEST_FIRST, "rubberized asphalt and butyl"),
         (BUTYL, product("c", "butyl"), COMPATIBLE, "same material: butyl"),
         (product("x", ""), product("x", ""), COMPATIBLE, "same material: x"),
-        (product("x", ""), BUTYL, TEST_FIRST, "nobody says what x is made of"),
+        (product("x", ""), BUTYL, TEST_FIRST, "need info: what x is made of"),
         (None, BUTYL, TEST_FIRST, "no product is chosen for pan membrane"),
         (None, None, TEST_FIRST, "no product is chosen for pan membrane and sill strip"),
     ],
@@ -214,7 +214,7 @@ def test_the_newest_evidence_on_two_products_overrides_their_chemistries():
     other = evidence(NOT_COMPATIBLE, date(2026, 5, 1), "report 9", ("a", "v"))
     for order in [(older, newer, other), (other, newer, older)]:
         found = judge(ASPHALT, BUTYL, *order)
-        assert found == (COMPATIBLE, "a and b: recorded by Wren on 2026-04-01", "report 8")
+        assert found == (COMPATIBLE, "a and b: recorded by Wren on Wed, Apr 1, 2026", "report 8")
 
 
 def test_of_one_day_the_evidence_that_stands_first_counts():

@@ -165,9 +165,9 @@ def test_thirds_of_an_inch_do_not_weaken_the_bound():
 
 
 def test_two_crews_that_both_need_one_remnant_are_refused_by_name():
-    with pytest.raises(PieceTooLong, match=r"[AB]0 needs 120 in"):
+    with pytest.raises(PieceTooLong, match=r"[AB]0 needs 10' 0"):
         plan_day([crew("A", 120), crew("B", 120)], roll_lengths=ROLLS, remnants=shelf(130))
-    with pytest.raises(PieceTooLong, match="A0 needs 140 in"):
+    with pytest.raises(PieceTooLong, match="A0 needs 11' 8\""):
         plan_day([crew("A", 140), crew("B", 50)], roll_lengths=ROLLS, remnants=shelf(130))
 
 

@@ -40,7 +40,7 @@ def test_waste_is_in_the_quantity_and_in_the_reason():
         line(Part.FLANGE_BEAD, replace(FLANGED, sealant_waste_pct=Decimal(percent))) for percent in (0, 10)
     )
     assert round(wasted.quantity / plain.quantity, 10) == Decimal("1.1")
-    assert "+ 10 % waste" in wasted.reason
+    assert "+ 10% waste" in wasted.reason
 
 
 def test_a_bead_of_no_diameter_is_none():
@@ -92,7 +92,7 @@ def test_every_line_says_why_in_both_units(detail, units):
 
 def test_a_pan_that_would_turn_up_higher_than_the_opening_is_refused():
     low = opening(36, 6)
-    with pytest.raises(BadDetail, match="pan_turn_up_in is 6 in, but the rough opening is only 6 in high") as refused:
+    with pytest.raises(BadDetail, match='the pan turn-up is 6", but the rough opening is only 6" high') as refused:
         draw_of(low, FLANGED)
     assert [fault.field for fault in refused.value.faults] == ["pan_turn_up_in"]
     assert draw_of(low, replace(FLANGED, has_pan=False))

@@ -30,9 +30,11 @@ def test_strips_of_9_in(width, height, across, jamb, before, over_flange):
 def test_a_reason_gives_length_rule_and_numbers():
     lines = flashing_lines(opening(36, 54), FLANGED)
     sill, jamb = line_of(Part.SILL_STRIP, lines), line_of(Part.JAMB_STRIP, lines)
-    assert sill.reason == "sill strip, 54 in: rough-opening width 36 + 2 × 9 strip width"
+    assert sill.reason == 'sill strip, 4\' 6": rough-opening width 3\' 0" + 2 × 9" strip width'
     assert sill.source == "AAMA 2400-10 note 3"
-    assert jamb.reason == "jamb strip, 2 × 71 in: rough-opening height 54 + 2 × (9 strip width − 0.5), one a side"
+    assert (
+        jamb.reason == 'jamb strip, 2 × 5\' 11": rough-opening height 4\' 6" + 2 × (9" strip width − 1/2"), one a side'
+    )
 
 
 def test_a_reason_is_said_in_metric_too():
@@ -45,7 +47,7 @@ def test_how_far_a_jamb_strip_stops_short_is_up_to_the_detail():
     detail = replace(FLANGED, jamb_strip_short_in=Decimal(1))
     jamb = line_of(Part.JAMB_STRIP, flashing_lines(opening(36, 54), detail))
     assert jamb.each == 54 + 2 * (9 - 1)
-    assert "(9 strip width − 1)" in jamb.reason
+    assert '(9" strip width − 1")' in jamb.reason
 
 
 def test_head_membrane_drip_cap_and_counter_flashing_strip_lap_past_at_both_sides():
@@ -60,7 +62,7 @@ def test_head_membrane_drip_cap_and_counter_flashing_strip_lap_past_at_both_side
 def test_how_far_a_drip_cap_runs_past_the_trim_is_up_to_the_detail():
     cap = line_of(Part.DRIP_CAP, flashing_lines(opening(36, 54), replace(CASED, drip_cap_past_in=Decimal("0.75"))))
     assert cap.quantity == Decimal("35.5") + 2 * 2 + 2 * Decimal("0.75")
-    assert cap.reason.endswith("2 × 0.75 past the trim")
+    assert cap.reason.endswith('2 × 3/4" past the trim')
 
 
 @pytest.mark.parametrize(

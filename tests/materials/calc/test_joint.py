@@ -99,7 +99,9 @@ def test_a_hair_below_three_quarters_is_still_an_eighth_thicker():
 
 def test_a_gap_wider_than_the_thickest_rod_takes_is_named():
     # 2 in, the thickest in stock (from memory), is a quarter thicker (Alcot) than 1.6 in.
-    with pytest.raises(GapTooWide, match=r"gap_in is 1\.60001 in; the largest backer rod, 2 in, takes gaps") as raised:
+    with pytest.raises(
+        GapTooWide, match=r'the gap is about 1 19/32"; the largest backer rod, 2", takes gaps'
+    ) as raised:
         rod_diameter_in(Decimal("1.60001"))
     assert [(fault.field, fault.value) for fault in raised.value.faults] == [("gap_in", "1.60001")]
 
@@ -178,7 +180,7 @@ def test_a_joint_is_at_least_a_quarter_inch_wide(jamb, head, answer):
 
 def test_advice_on_width_names_the_gaps():
     assert joint_width_advice(opening("0.125", "0.5"), DETAIL).reason == (
-        "gap of 0.125 in at jambs, gap of 0.5 in at head and sill; a joint is at least 0.25 in wide"
+        'gap of 1/8" at jambs, gap of 1/2" at head and sill; a joint is at least 1/4" wide'
     )
 
 
@@ -188,11 +190,12 @@ def test_advice_on_width_names_the_gaps():
     [
         (
             "0.25", "1", Answer.MET,
-            "0.375 in rod for the gap of 0.25 in at jambs, 1.25 in rod for the gap of 1 in at head and sill",
+            '3/8" rod for the gap of 1/4" at jambs, 1 1/4" rod for the gap of 1" at head and sill',
         ),
         (
             "12", "0.25", Answer.NOT_MET,
-            "gap of 12 in at jambs: the largest backer rod, 2 in, takes gaps up to 1.6 in; close the gap with framing "
+            "gap of 1' 0\" at jambs: the largest backer rod, 2\", takes gaps up to about 1 19/32\"; close the gap "
+            "with framing "
             "first",
         ),
     ],
@@ -229,8 +232,8 @@ def test_the_sealant_follows_the_frame(jamb, head, class_pct, answer):
 def test_advice_on_movement_names_every_figure():
     found = movement_advice(opening("0.25", "0.375"), DETAIL, movement_class_pct=Decimal(25))
     assert found.reason == (
-        "aluminum over a range of 130 °F, sealant ± 25 %; jambs: 36 grows by 0.06178 in, so at least 0.2471 in wide; "
-        "the gap is 0.25 in; head and sill: 60 grows by 0.10296 in, so at least 0.41184 in wide; the gap is 0.375 in"
+        "aluminum over a range of 130 °F, sealant ±25%; jambs: 3' 0\" grows by 0.062 in, so at least 0.247 in wide; "
+        'the gap is 1/4"; head and sill: 5\' 0" grows by 0.103 in, so at least 0.412 in wide; the gap is 3/8"'
     )
 
 
@@ -244,15 +247,15 @@ def test_a_range_of_temperatures_is_metric_without_the_offset_of_a_temperature()
 @pytest.mark.parametrize(
     ("frame", "class_pct", "missing"),
     [
-        (None, Decimal(25), "frame_material"),
-        (FrameMaterial.WOOD, None, "movement_class_pct"),
-        (None, None, "frame_material, movement_class_pct"),
+        (None, Decimal(25), "frame material"),
+        (FrameMaterial.WOOD, None, "movement class"),
+        (None, None, "frame material, movement class"),
     ],
     ids=["frame", "class", "both"],
 )
 def test_movement_that_cannot_be_told_names_what_is_missing(frame, class_pct, missing):
     found = movement_advice(opening("0.25", "0.25", frame=frame), DETAIL, movement_class_pct=class_pct)
-    assert (found.answer, found.reason) == (Answer.CANNOT_TELL, f"not known: {missing}")
+    assert (found.answer, found.reason) == (Answer.CANNOT_TELL, f"need info: {missing}")
 
 
 @pytest.mark.parametrize(

@@ -10,19 +10,19 @@ from hypothesis import strategies as st
 from materials.calc.pan import back_dam_advice, back_dam_for, pan_lines, sill_fall_in
 from materials.calc.parts import Part
 from openings.calc.advice import Answer
-from openings.calc.units import METRIC
+from openings.calc.units import METRIC, US
 from tests.materials.calc.drawn import FLANGED, line_of, opening
 
 PRESSURES = st.decimals(1, 200, places=1)
 
 
 # Rough-opening width + 2 × turn-up: JLC photo guide (6 in), Fine Homebuilding 2013 (4 to 6 in).
-@pytest.mark.parametrize(("turn_up", "length"), [(6, 48), (4, 44)], ids=["6 in up", "4 in up"])
+@pytest.mark.parametrize(("turn_up", "length"), [(6, "4' 0\""), (4, "3' 8\"")], ids=["6 in up", "4 in up"])
 def test_pan_membrane(turn_up, length):
     lines = pan_lines(opening(36, 54), replace(FLANGED, pan_turn_up_in=Decimal(turn_up)))
     membrane = line_of(Part.PAN_MEMBRANE, lines)
-    assert membrane.quantity == length
-    assert membrane.reason == (f"pan membrane, {length} in: rough-opening width 36 + 2 × {turn_up} up each trimmer")
+    assert US.say(membrane.quantity) == length
+    assert membrane.reason == (f'pan membrane, {length}: rough-opening width 3\' 0" + 2 × {turn_up}" up each trimmer')
 
 
 def test_a_pan_takes_two_corner_pieces_and_without_a_pan_there_are_none():
@@ -62,7 +62,7 @@ def test_a_sloped_sill_falls(depth, slope, fall):
 def test_the_water_test_takes_its_share_of_the_design_pressure(pressure, percent, water):
     detail = replace(FLANGED, water_test_pct=Decimal(percent))
     advice = back_dam_advice(opening(36, 54, design_pressure_psf=Decimal(pressure)), detail)
-    assert f"water test at {percent} % of {pressure} psf, {water}, " in advice.reason
+    assert f"water test at {percent}% of {pressure} psf, {water}, " in advice.reason
 
 
 # 40 psf asks for 1.1538 in (15 %, P / 5.2: constructionspecifier.com). 5 degrees over 5-1/2 in fall 0.4812 in
@@ -82,15 +82,15 @@ def test_dam_and_fall_against_a_design_pressure_of_40_psf(dam, slope, answer):
     detail = replace(FLANGED, back_dam_in=Decimal(dam), sill_slope_deg=Decimal(slope))
     advice = back_dam_advice(opening(36, 54, design_pressure_psf=Decimal(40)), detail)
     assert (advice.rule, advice.answer) == ("back dam", answer)
-    assert "holds water 1.15 in high (1 in for each 5.2 psf)" in advice.reason
-    assert ("the sill falls 0.48 in" in advice.reason) is (slope == 5)
-    assert ("our choice" in advice.reason) is (slope == 5)
+    assert 'holds water about 1 5/32" high (1" for each 5.2 psf)' in advice.reason
+    assert ("the sill falls 0.481 in" in advice.reason) is (slope == 5)
+    assert ("the fall counts" in advice.reason) is (slope == 5)
 
 
 def test_without_a_design_pressure_the_advice_names_what_is_missing():
     advice = back_dam_advice(opening(36, 54), FLANGED)
     assert advice.answer is Answer.CANNOT_TELL
-    assert "design_pressure_psf is not given" in advice.reason
+    assert "need info: design pressure" in advice.reason
 
 
 def test_without_a_pan_there_is_no_advice():
@@ -100,7 +100,7 @@ def test_without_a_pan_there_is_no_advice():
 def test_the_advice_is_said_in_metric_too():
     # 1 psf = 47.88 Pa: NIST SP 811, appendix B.
     advice = back_dam_advice(opening(36, 54, design_pressure_psf=Decimal(40)), FLANGED, units=METRIC)
-    assert "15 % of 1915.21 Pa, 287.28 Pa" in advice.reason
+    assert "15% of 1915.21 Pa, 287.28 Pa" in advice.reason
     assert "(25.4 mm for each 248.98 Pa); the back dam is 12.7 mm high" in advice.reason
 
 

@@ -88,11 +88,11 @@ def test_counts_are_rounded_up_to_boxes_once_a_day():
         (100, "0", 1, 4),
     ],
     ids=[
-        "750 in from 75 ft",
-        "1000 in from 75 ft",
-        "a roll of just 250 in",
+        "62' 6\" from 75 ft",
+        "83' 4\" from 75 ft",
+        "a roll of just 20' 10\"",
         "trim leaves the last piece too short",
-        "offcuts of 29 and 46 in are no strip",
+        "offcuts of 29 and 3' 10\" are no strip",
     ],
 )
 def test_rolls_are_those_of_the_cutting_plan(length_in, trim_in, openings, rolls):
@@ -142,7 +142,7 @@ def test_pieces_in_thirds_are_cut_to_five_places():
 
 
 def test_a_piece_longer_than_a_roll_is_refused_by_name():
-    with pytest.raises(PieceTooLong, match="W0 jamb strip needs 71 in, a roll of Strip has 60 in"):
+    with pytest.raises(PieceTooLong, match="W0 jamb strip needs 5' 11\", and a roll of Strip has 5' 0\""):
         pulled(STRIPS, replace(roll(60), name="Strip"))
 
 

@@ -220,7 +220,7 @@ class TestBadInput:
     @pytest.mark.parametrize(
         ("more", "said"),
         [
-            ({}, "W3-01 sill strip needs 100.5 in, a roll has 100 in"),
+            ({}, "W3-01 sill strip needs 8' 4 1/2\", a roll has 8' 4\""),
             ({"say": METRIC.say}, "W3-01 sill strip needs 2552.7 mm, a roll has 2540 mm"),
         ],
         ids=["US", "metric"],
@@ -232,7 +232,7 @@ class TestBadInput:
         assert str(refused.value) == said
 
     def test_one_remnant_does_not_serve_two_pieces_longer_than_a_roll(self):
-        with pytest.raises(PieceTooLong, match=r"^piece 0 needs 110 in"):
+        with pytest.raises(PieceTooLong, match=r"^piece 0 needs 9' 2"):
             plan_cuts(cuts(110, 110), roll_lengths=stock(100), remnants=shelf(120, 60))
 
     @pytest.mark.parametrize(
@@ -240,8 +240,8 @@ class TestBadInput:
         [
             pytest.param(
                 cuts(60, 30), [], {},
-                "there is nothing to cut from: buy rolls of at least 60 in, for pieces that with their trims take "
-                "90 in",
+                "there is nothing to cut from: buy rolls of at least 5' 0\", for pieces that with their trims take "
+                "7' 6\"",
                 id="no stock at all",
             ),
             pytest.param(
@@ -252,21 +252,21 @@ class TestBadInput:
             ),
             pytest.param(
                 cuts(60, 30), shelf(40, 40), {},
-                "the remnants do not hold all pieces: buy rolls of at least 60 in, for pieces that with their trims "
-                "take 90 in",
+                "the remnants do not hold all pieces: buy rolls of at least 5' 0\", for pieces that with their trims "
+                "take 7' 6\"",
                 id="no remnant is long enough",
             ),
             pytest.param(
                 cuts(60, 60), shelf(50, 65), {},
-                "the remnants do not hold all pieces: buy rolls of at least 60 in, for pieces that with their trims "
-                "take 120 in",
+                "the remnants do not hold all pieces: buy rolls of at least 5' 0\", for pieces that with their trims "
+                "take 10' 0\"",
                 id="remnants too short together",
             ),
             pytest.param(
                 # 110 of 119, but 30 + 50 = 80 and 30 + 30 = 60 leave one piece over.
                 cuts(30, 30, 50), shelf(79, 40), {},
-                "the remnants do not hold all pieces: buy rolls of at least 50 in, for pieces that with their trims "
-                "take 110 in",
+                "the remnants do not hold all pieces: buy rolls of at least 4' 2\", for pieces that with their trims "
+                "take 9' 2\"",
                 id="remnants long enough only together",
             ),
         ],

@@ -29,7 +29,7 @@ from openings.calc.facts import DetailFacts, OpeningFacts
 from openings.calc.geometry import setting_edge_in
 from openings.calc.starting_details import STARTING_DETAILS
 from openings.calc.terms import BeadShape, Mounting, SillBead
-from openings.calc.units import METRIC
+from openings.calc.units import METRIC, US
 
 FLANGED = STARTING_DETAILS["flange over, wrap after"]
 CASED = STARTING_DETAILS["casing, paper after"]
@@ -223,9 +223,9 @@ def test_a_longer_run_never_takes_fewer_packages(runs, size):
 @pytest.mark.parametrize(
     ("shape", "area", "said"),
     [
-        (BeadShape.ROUND, "0.1104466", "144 in of 0.375 in round bead + 10 % waste; back of the flange"),
-        (BeadShape.RECTANGLE, "0.09375", "144 in of 0.375 × 0.25 in rectangular bead + 10 % waste; back of the flange"),
-        (BeadShape.FILLET, "0.0703125", "144 in of 0.375 in fillet, legs alike + 10 % waste; back of the flange"),
+        (BeadShape.ROUND, "0.1104466", '12\' 0" of 3/8" round bead + 10% waste; back of the flange'),
+        (BeadShape.RECTANGLE, "0.09375", '12\' 0" of 3/8" × 1/4" rectangular bead + 10% waste; back of the flange'),
+        (BeadShape.FILLET, "0.0703125", '12\' 0" of 3/8" fillet, legs alike + 10% waste; back of the flange'),
     ],
     ids=["round", "rectangle", "fillet"],
 )
@@ -269,9 +269,9 @@ def test_the_detail_says_what_the_bead_does_along_the_sill(mounting, sill, run):
     assert setting_edge_in(opening(), detail) == run
     part = Part.FLANGE_BEAD if mounting is Mounting.FLANGE else Part.SETTING_BEAD
     bead = only(lines_of(part, opening(), detail))
-    assert f"{run} in of" in bead.reason
+    assert f"{US.say(Decimal(run))} of" in bead.reason
     assert ("sill drains" in bead.reason) is (sill is SillBead.OPEN)
-    assert ("0.5 in left open at each end" in bead.reason) is (sill is SillBead.DRAIN_GAPS)
+    assert ('1/2" left open at each end' in bead.reason) is (sill is SillBead.DRAIN_GAPS)
     assert ("Pella 80WW0101" in bead.source) is (sill is SillBead.DRAIN_GAPS)
     assert ("Building Science Corp. Info-302" in bead.source) is (sill is not SillBead.DRAIN_GAPS)
 
@@ -292,21 +292,21 @@ def test_the_air_seal_lies_over_the_rod_of_each_gap():
     jamb = over_rod_area_sqin(inches("1/4"), inches("1/4"), inches("3/16"))
     head = over_rod_area_sqin(Decimal(1), inches("1/2"), inches("5/8"))
     assert round(bead.quantity, 8) == round((108 * jamb + 72 * head) * Decimal("1.1"), 8)
-    assert "2 × 54 at jambs, joint 0.25 wide and 0.25 in deep at its throat over a rod of 0.375 in" in bead.reason
-    assert "2 × 36 at head and sill, joint 1 wide and 0.5 in deep at its throat over a rod of 1.25 in" in bead.reason
-    assert bead.reason.endswith("+ 10 % waste")
+    assert '2 × 4\' 6" at jambs, joint 1/4" wide and 1/4" deep at its throat over a rod of 3/8"' in bead.reason
+    assert '2 × 3\' 0" at head and sill, joint 1" wide and 1/2" deep at its throat over a rod of 1 1/4"' in bead.reason
+    assert bead.reason.endswith("+ 10% waste")
 
 
 @pytest.mark.parametrize(
     ("jamb", "head", "rods"),
     [
-        ("0.25", "0.25", [(180, "0.375 in thick")]),
-        ("0.2", "0.25", [(180, "0.375 in thick")]),
-        ("0.25", "0.375", [(108, "0.375 in thick"), (72, "0.5 in thick")]),
-        ("0", "0.375", [(72, "0.5 in thick")]),
-        ("0.25", "0", [(108, "0.375 in thick")]),
-        ("1.6", "1.7", [(108, "2 in thick")]),
-        ("3", "0.5", [(72, "0.625 in thick")]),
+        ("0.25", "0.25", [(180, '3/8" thick')]),
+        ("0.2", "0.25", [(180, '3/8" thick')]),
+        ("0.25", "0.375", [(108, '3/8" thick'), (72, '1/2" thick')]),
+        ("0", "0.375", [(72, '1/2" thick')]),
+        ("0.25", "0", [(108, '3/8" thick')]),
+        ("1.6", "1.7", [(108, '2" thick')]),
+        ("3", "0.5", [(72, '5/8" thick')]),
         ("3", "12", []),
         ("0", "0", []),
     ],
@@ -325,10 +325,10 @@ def test_rod_has_a_line_for_each_size(jamb, head, rods):
 def test_the_reason_of_a_rod_names_gap_rule_and_stock_size():
     rods = lines_of(Part.BACKER_ROD, opening("0.25", "0.375"), FLANGED)
     assert rods[0].reason == (
-        "backer rod, 108 in: 0.375 in thick, 2 × 54 along the gap of 0.25 in at jambs; rod 0.125 in thicker than the "
-        "gap, from 0.75 in up a quarter thicker, next stock size"
+        'backer rod, 9\' 0": 3/8" thick, 2 × 4\' 6" along the gap of 1/4" at jambs; rod 1/8" thicker than the '
+        'gap, from 3/4" up a quarter thicker, next stock size'
     )
-    assert "2 × 36 along the gap of 0.375 in at head and sill" in rods[1].reason
+    assert '2 × 3\' 0" along the gap of 3/8" at head and sill' in rods[1].reason
 
 
 def test_a_gap_wider_than_any_rod_is_drawn_as_a_rectangle_and_says_so():
@@ -348,7 +348,7 @@ def test_reasons_can_be_metric():
     rod = only(lines_of(Part.BACKER_ROD, opening(), FLANGED))
     assert "9.525 mm thick, 2 × 1371.6 along the gap of 6.35 mm at jambs" in rod.reason_in(METRIC)
     bead = only(lines_of(Part.FLANGE_BEAD, opening(), FLANGED))
-    assert "3657.6 mm of 9.525 mm round bead + 10 % waste" in bead.reason_in(METRIC)
+    assert "3657.6 mm of 9.525 mm round bead + 10% waste" in bead.reason_in(METRIC)
 
 
 @given(

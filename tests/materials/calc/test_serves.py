@@ -25,19 +25,19 @@ def product(part: Part, **facts: object) -> ProductFacts:
 @pytest.mark.parametrize(
     ("part", "facts", "why"),
     [
-        (Part.SILL_STRIP, {"width_in": 9}, "sill strip is to be 12 in wide, but P is only 9 in wide"),
+        (Part.SILL_STRIP, {"width_in": 9}, "sill strip is to be 1' 0\" wide, but P is only 9\" wide"),
         (Part.SILL_STRIP, {"width_in": 12}, ""),
         (Part.HEAD_STRIP, {"width_in": 18}, ""),
         (Part.JAMB_STRIP, {}, ""),
-        (Part.JAMB_STRIP, {"width_in": 6}, "jamb strip is to be 12 in wide, but P is only 6 in wide"),
-        (Part.JAMB_STRIP, {"measure": Measure.COUNT}, 'jamb strip is drawn as "in", but P is packed as "each"'),
+        (Part.JAMB_STRIP, {"width_in": 6}, "jamb strip is to be 1' 0\" wide, but P is only 6\" wide"),
+        (Part.JAMB_STRIP, {"measure": Measure.COUNT}, "jamb strip is counted in inches, but P is packed in pieces"),
         (Part.PAN_MEMBRANE, {"width_in": 6}, ""),
-        (Part.FLANGE_BEAD, {"serves_from_in": 0.5}, "P serves from 0.5 in, but flange bead is for a bead of 0.375 in"),
+        (Part.FLANGE_BEAD, {"serves_from_in": 0.5}, 'P serves from 1/2", but flange bead is for a bead of 3/8"'),
         (Part.FLANGE_BEAD, {"serves_up_to_in": 0.5}, ""),
         (Part.CASING_JOINT_BEAD, {"serves_from_in": 9}, ""),
         (Part.SILL_STRIP, {"width_in": 12, "serves_up_to_in": 24}, ""),
         (Part.BACKER_ROD, {"serves_up_to_in": 0.01}, ""),
-        (Part.PRIMER, {}, "nobody says how far a gallon of P goes, so no primer can be counted"),
+        (Part.PRIMER, {}, "need info: how far a gallon of P goes, so no primer can be counted"),
         (Part.PRIMER, {"primer_sqft_per_gal": 250}, ""),
     ],
     ids=[
@@ -52,23 +52,23 @@ def test_a_product_serves_what_the_detail_asks_for_or_it_is_said_why_not(part, f
 
 def test_a_pan_that_turns_up_high_does_not_keep_a_product_from_being_judged():
     high = replace(FLANGED, pan_turn_up_in=Decimal(70))
-    assert "only 9 in wide" in why_unfit_for(high, Part.SILL_STRIP, product(Part.SILL_STRIP, width_in=9))
+    assert 'only 9" wide' in why_unfit_for(high, Part.SILL_STRIP, product(Part.SILL_STRIP, width_in=9))
 
 
 @pytest.mark.parametrize(
     ("part", "facts", "widths", "why"),
     [
         (Part.SILL_STRIP, {"width_in": 12}, [9, 12], ""),
-        (Part.SILL_STRIP, {"width_in": 9}, [12], "P is 9 in wide, but the details ask for sill strip of 12 in"),
-        (Part.SILL_STRIP, {"width_in": 9}, [10, 12], "P is 9 in wide, but the details ask for sill strip of 10 in and"),
+        (Part.SILL_STRIP, {"width_in": 9}, [12], 'P is 9" wide, but the details ask for sill strip of 1\' 0"'),
+        (Part.SILL_STRIP, {"width_in": 9}, [10, 12], 'P is 9" wide, but the details ask for sill strip of 10" and'),
         (Part.SILL_STRIP, {"width_in": 9}, [], ""),
-        (Part.SILL_STRIP, {"width_in": 6}, [], "P is 6 in wide, but no detail asks for sill strip of less than 9 in"),
-        (Part.SILL_STRIP, {}, [9], "width_in of P is not known"),
-        (Part.FLANGE_BEAD, {"serves_from_in": 1}, [9], "P serves from 1 in, but the details ask for flange bead of"),
+        (Part.SILL_STRIP, {"width_in": 6}, [], 'P is 6" wide, but no detail asks for sill strip of less than 9"'),
+        (Part.SILL_STRIP, {}, [9], "need info: the width of P"),
+        (Part.FLANGE_BEAD, {"serves_from_in": 1}, [9], 'P serves from 1", but the details ask for flange bead of'),
         (Part.FLANGE_BEAD, {"serves_from_in": 1}, [], ""),
         (Part.FLANGE_BEAD, {"serves_from_in": 0.25}, [9], ""),
         (Part.SHIM, {}, [9], ""),
-        (Part.PRIMER, {}, [9], "nobody says how far a gallon of P goes"),
+        (Part.PRIMER, {}, [9], "need info: how far a gallon of P goes"),
     ],
 )
 def test_a_standard_serves_some_detail_of_the_shop(part, facts, widths, why):

@@ -23,7 +23,7 @@ def test_jambs_of_3046_take_four_pairs_each():
     _, jambs = shim_lines(opening(36, 54), FLANGED)
     assert jambs.count == 2 * 4 * 2
     assert jambs.reason == (
-        "shim, 16: jambs, a pair at each of 2 × 4 points, first 0.5 in from the corner of the unit, at most 24 in apart"
+        'shim, 16: jambs, a pair at each of 2 × 4 points, first 1/2" from the corner of the unit, at most 2\' 0" apart'
     )
 
 

@@ -117,10 +117,11 @@ def test_a_strip_longer_than_a_roll_is_pieced_and_says_so():
     (sill,) = supplied(lines(Part.SILL_STRIP), shelf(quantity=50)).lines
     assert (sill.line.count, sill.line.each, sill.line.quantity) == (2, 29, 58)
     assert sill.line.reason == (
-        "sill strip, 2 × 29 in: rough-opening width 36 + 2 × 9 strip width; in 2 pieces lapped 4 in, as a roll holds "
-        "50 in"
+        'sill strip, 2 × 2\' 5": rough-opening width 3\' 0" + 2 × 9" strip width; in 2 pieces lapped 4", as a '
+        "roll holds "
+        "4' 2\""
     )
-    assert sill.line.source == "AAMA 2400-10 note 3; laps of 2 to 4 in, from memory"
+    assert sill.line.source == 'AAMA 2400-10 note 3; laps: company default, editable (2" to 4", source not checked)'
     assert "2 × 736.6 mm: " in sill.line.reason_in(METRIC)
     assert "lapped 101.6 mm, as a roll holds 1270 mm" in sill.line.reason_in(METRIC)
 
@@ -129,14 +130,14 @@ def test_each_jamb_is_pieced_by_itself():
     # 71 in a side (AAMA 2400, from memory) from a roll of 50: (71 + 4) / 2 = 37.5 in, two a side.
     (jamb,) = supplied(lines(Part.JAMB_STRIP), shelf(quantity=50)).lines
     assert (jamb.line.count, jamb.line.each, jamb.line.quantity) == (4, Decimal("37.5"), 150)
-    assert "; each in 2 pieces lapped 4 in" in jamb.line.reason
+    assert '; each in 2 pieces lapped 4"' in jamb.line.reason
 
 
 def test_backer_rod_is_butted():
     # 2 × (35.5 + 53.5) = 178 in from a roll of 100: 89 in twice.
     (rod,) = supplied(lines(Part.BACKER_ROD), shelf(quantity=100)).lines
     assert (rod.line.count, rod.line.each, rod.line.quantity) == (2, 89, 178)
-    assert rod.line.reason.endswith("in 2 pieces butted, as a roll holds 100 in")
+    assert rod.line.reason.endswith("in 2 pieces butted, as a roll holds 8' 4\"")
     assert "laps" not in rod.line.source
 
 
@@ -145,7 +146,7 @@ def test_a_drip_cap_is_pieced_and_its_joint_sealed():
     detail = replace(FLANGED, head_flashing=HeadFlashing.AFTER_MEMBRANE)
     (cap,) = supplied(lines(Part.DRIP_CAP, detail=detail), shelf(quantity=30, package="piece")).lines
     assert (cap.line.count, cap.line.each) == (2, Decimal("20.25"))
-    assert "as a piece holds 30 in" in cap.line.reason
+    assert "as a piece holds 2' 6\"" in cap.line.reason
     assert "AWDI manual p. 23 wants it continuous, so seal the joint" in cap.line.source
 
 
@@ -255,7 +256,7 @@ def test_a_product_that_measures_otherwise_is_no_product():
     result = supplied(lines(Part.SILL_STRIP), shelf(measure=Measure.COUNT))
     assert result.lines[0].product is None
     assert errors(result) == [(MeasureMismatch, "products.sill strip")]
-    assert 'sill strip is drawn as "in", but sill strip stock is packed as "each"' in result.faults[0].fault.detail
+    assert "sill strip is counted in inches, but sill strip stock is packed in pieces" in result.faults[0].fault.detail
 
 
 # 9 in at least, 12 recommended (AWDI manual p. 23); a wider roll can be cut.
@@ -265,7 +266,7 @@ def test_a_strip_is_no_wider_than_its_roll(width, is_wide_enough):
     assert errors(result) == ([] if is_wide_enough else [(StripWiderThanRoll, "products.sill strip")])
     if not is_wide_enough:
         assert result.faults[0].fault.detail == (
-            "sill strip is to be 9 in wide, but sill strip stock is only 8.99 in wide"
+            'sill strip is to be 9" wide, but sill strip stock is only about 9" wide'
         )
     assert (result.lines[0].product is not None) is is_wide_enough
     assert list(result.lacks().values()) == [fall.fault.detail for fall in result.faults]
@@ -324,7 +325,7 @@ def test_a_rod_serves_the_gaps_of_its_range(clear, faults):
 def test_out_of_range_says_the_figures():
     (fall,) = supplied(lines(Part.DRIP_CAP, detail=CASED), shelf(serves_up_to_in=Decimal(30))).faults
     assert fall.fault.value == "36"
-    assert fall.fault.detail == ("drip cap stock serves up to 30 in, but drip cap is for a rough opening of 36 in")
+    assert fall.fault.detail == ("drip cap stock serves up to 2' 6\", but drip cap is for a rough opening of 3' 0\"")
     (fall,) = supplied(lines(Part.FLANGE_BEAD), shelf(serves_from_in=Decimal("0.5")), units=METRIC).faults
     assert fall.fault.detail.endswith("serves from 12.7 mm, but flange bead is for a bead of 9.525 mm")
 

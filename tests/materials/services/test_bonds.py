@@ -118,7 +118,7 @@ ROADS: list[Callable[[Opening], None]] = [patch, give_detail, revise_detail, wit
 FIRST = {
     Bond.ON_A_TRUCK: r"its material is on the truck of Crew \d+ for .* since .* bring the material back first",
     Bond.STARTED: "its install was started .* [AP]M",
-    Bond.DONE: "its install is complete since .* [AP]M|its install was started .* [AP]M",
+    Bond.DONE: "its install has been complete since .* [AP]M|its install was started .* [AP]M",
 }
 
 

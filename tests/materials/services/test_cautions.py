@@ -89,15 +89,15 @@ def test_a_rod_too_thin_for_the_gap_is_a_caution_on_the_sheet():
     day = make_crew_day(job=job, mark="W7", unit_width_in=Decimal(34), unit_height_in=Decimal(52))  # 1 in all around
     said = cautions(day, Kind.DRAW)
     assert len(said) == 1
-    assert said[0].startswith("weir-cottage W7: Backer rod 3/8 in serves from 0.125 in up to 0.25 in")
-    assert "a gap of 1 in" in said[0]
-    assert "have the office choose a product that serves this size" in said[0]
+    assert said[0].startswith('weir-cottage W7: Backer rod 3/8 in serves from 1/8" up to 1/4"')
+    assert 'a gap of 1"' in said[0]
+    assert "have the office choose a product for this size" in said[0]
     sheet = written(day)
     assert said[0] in sheet.cautions
     assert said[0] in texts(workbook_of(sheet), "Cover")
     staged = texts(workbook_of(sheet), "Staging")
-    assert [text for text in staged if "does not do for all: read the cautions" in text] == [
-        "backer rod\n1 roll; no plan needs fewer; does not do for all: read the cautions"
+    assert [text for text in staged if "will not do for every opening: read the cautions" in text] == [
+        "backer rod\n1 roll; no plan needs fewer; will not do for every opening: read the cautions"
     ]
 
 
@@ -209,7 +209,7 @@ def test_a_lift_beyond_the_equation_is_a_caution_and_stands_in_the_row():
     day = make_crew_day(mark="W7", weight_lb=60, unit_height_in=54, sill_above_floor_in=60)
     (said,) = cautions(day, Kind.LIFT)
     assert "W7" in said
-    assert "87 in above the floor" in said
+    assert "7' 3\" above the floor" in said
     assert "competent person decide, by name" in said
     (row,) = compose(day).book.openings
     assert (row.people, row.needs_aid, row.needs_decision) == (3, True, True)

@@ -31,7 +31,7 @@ def choose(product: Product, part: Part = Part.SILL_STRIP, detail: InstallationD
 @pytest.mark.parametrize("part", [Part.SILL_STRIP, Part.JAMB_STRIP, Part.HEAD_STRIP])
 def test_a_tape_too_narrow_for_the_strip_is_refused_with_the_reason(part):
     detail = DetailFactory(name="bay", strip_width_in=Decimal(12))
-    with pytest.raises(DoesNotServe, match=f"tape-9 cannot serve {part} of detail bay: {part} is to be 12 in") as no:
+    with pytest.raises(DoesNotServe, match=f"tape-9 cannot serve {part} of detail bay: {part} is to be 1' 0") as no:
         choose(tape(9), part, detail)
     (fault,) = no.value.faults
     assert (fault.field, fault.value) == ("product", "tape-9")
@@ -42,7 +42,7 @@ def test_a_tape_too_narrow_for_the_strip_is_refused_with_the_reason(part):
 def test_a_standard_serves_some_detail_of_the_shop_or_there_is_none_yet():
     assert choose(tape(9)).detail is None
     DetailFactory(strip_width_in=Decimal(12))
-    with pytest.raises(DoesNotServe, match="tape-10 cannot serve sill strip of any detail: tape-10 is 10 in wide, but"):
+    with pytest.raises(DoesNotServe, match='tape-10 cannot serve sill strip of any detail: tape-10 is 10" wide, but'):
         choose(tape(10))
     assert choose(tape(12)).product.code == "tape-12"
 
@@ -51,7 +51,7 @@ def test_a_rod_is_held_against_the_gaps_of_the_openings_that_have_the_detail():
     # Unit 35.5 × 53.5 in an opening of 36 × 54: a gap of 1/4 in all around.
     opening = OpeningFactory()
     thick = tape(None, code="rod-thick", serves_from_in=Decimal("0.5"))
-    with pytest.raises(DoesNotServe, match=r"rod-thick serves from 0.5 in, but backer rod is for a gap of 0.25 in"):
+    with pytest.raises(DoesNotServe, match='rod-thick serves from 1/2", but backer rod is for a gap of 1/4"'):
         choose(thick, Part.BACKER_ROD, opening.detail)
     wider = {"unit_width_in": Decimal(35), "unit_height_in": Decimal(53)}
     OpeningFactory(job=opening.job, detail=opening.detail, **wider)
@@ -68,7 +68,7 @@ def test_a_primer_of_unknown_coverage_is_refused():
 
 def test_another_measure_and_a_second_choice_are_refused_as_before():
     detail = DetailFactory(strip_width_in=Decimal(9))
-    with pytest.raises(ValidationError, match="is packed as"):
+    with pytest.raises(ValidationError, match="is packed in"):
         choose(ProductFactory(), detail=detail)
     choose(tape(9), detail=detail)
     with pytest.raises(ValidationError, match="already"):
@@ -89,7 +89,7 @@ def test_a_choice_is_changed_to_what_serves():
 def test_a_detail_is_not_revised_beyond_its_product(is_own):
     detail = DetailFactory(name="bay", strip_width_in=Decimal(9))
     choose(tape(9), detail=detail if is_own else None)
-    with pytest.raises(NoLongerServes, match=f"sill strip of detail bay of {detail.job.code}: .*12 in wide") as no:
+    with pytest.raises(NoLongerServes, match=f"sill strip of detail bay of {detail.job.code}: .*1' 0\" wide") as no:
         services.revise_detail(detail_id=detail.pk, strip_width_in=Decimal(12))
     assert [fault.field for fault in no.value.faults] == ["strip_width_in"]
     detail.refresh_from_db()
@@ -106,7 +106,7 @@ def test_a_detail_whose_bead_outgrows_its_sealant_is_not_revised():
         code="sealant", measure="cu in", package="cartridge", package_quantity=18, serves_up_to_in=Decimal("0.5")
     )
     choose(sealant, Part.FLANGE_BEAD, detail)
-    with pytest.raises(NoLongerServes, match=r"sealant serves up to 0.5 in, but flange bead is for a bead of 0.75 in"):
+    with pytest.raises(NoLongerServes, match='sealant serves up to 1/2", but flange bead is for a bead of 3/4"'):
         services.revise_detail(detail_id=detail.pk, flange_bead_in=Decimal("0.75"))
 
 

@@ -192,7 +192,7 @@ def test_a_piece_that_no_roll_holds_and_no_lap_splices_is_refused_when_the_sheet
     crew_day = day_of(130)
     # Laps of more than half a roll of 120 in would lay the whole run double: our choice.
     InstallationDetail.objects.update(end_lap_in=61)
-    with pytest.raises(PieceTooLong, match="sill strip needs 130 in, a roll of sill-strip has 120 in"):
+    with pytest.raises(PieceTooLong, match="sill strip needs 10' 10\", and a roll of sill-strip has 10' 0\""):
         request(crew_day)
     assert not PullSheet.objects.exists()
 

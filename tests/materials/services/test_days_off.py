@@ -243,7 +243,7 @@ def test_a_crew_too_small_for_a_unit_is_warned_with_who_decided(catalogue):
     )
     Assignment.objects.create(opening=other, crew_day=given.crew_day, person_h=3)
     cover = texts(workbook_of(written(given.crew_day)), "Cover")
-    takes = "weighs 400 lb and takes a lifting aid and 3 people who guide it; Cedar has 2 people."
+    takes = "weighs 400 lb and takes a lifting aid and 3 people to guide it; Cedar has 2 people."
     decided = "Tamsin Oakhollow decided that it goes all the same: a crane is there."
     assert f"{heavy.job.code} {heavy.mark} {takes} {decided}" in cover
     assert any(text.startswith(f"{other.job.code} {other.mark} {takes} Nobody has decided") for text in cover)

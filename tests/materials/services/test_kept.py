@@ -207,7 +207,7 @@ def test_a_product_keeps_what_its_package_holds_while_stock_of_it_is_counted_in_
     product = make_strip()
     assert services.change_product(product_id=product.pk, package_quantity=Decimal(600)).package_quantity == 600
     make_stock(product, 3)
-    with pytest.raises(Conflict, match=r"package_quantity of .* stays as it is: movements rest on it"):
+    with pytest.raises(Conflict, match=r"package quantity of .* cannot change: it already has movements"):
         services.change_product(product_id=product.pk, package_quantity=Decimal(900))
     assert services.change_product(product_id=product.pk, package_quantity=Decimal(600), name="Strip").name == "Strip"
 
@@ -236,7 +236,9 @@ def test_what_lies_or_was_moved_keeps_the_kind_of_its_place(rests):
             )
         case "remnant":
             make_remnant(product, 100, place=place)
-    with pytest.raises(Conflict, match=r"kind of Barn stays as it is: .* rest on it; add another place instead") as no:
+    with pytest.raises(
+        Conflict, match=r"kind of Barn cannot change: it already has .*; add another place instead"
+    ) as no:
         services.change_place(place_id=place.pk, kind="scrap")
     assert (no.value.faults[0].field, no.value.faults[0].value) == ("kind", "scrap")
 

@@ -88,7 +88,7 @@ def test_a_superseded_revision_is_not_loaded():
     line = make_loadable()
     make_crew_day(crew=line.sheet.crew_day.crew)
     written(line.sheet.crew_day)
-    with pytest.raises(Conflict, match="revision 1 is superseded; load from the newest revision"):
+    with pytest.raises(Conflict, match="revision 1 is superseded; load from the current revision"):
         load(line, 1)
 
 

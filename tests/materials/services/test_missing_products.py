@@ -89,10 +89,10 @@ def test_a_tape_that_was_chosen_too_narrow_leaves_a_line_with_the_reason(is_own)
     detail = DetailFactory(strip_width_in=Decimal(12))
     if is_own:
         DetailProduct.objects.create(detail=detail, part="sill strip", product=narrow)
-        reason = "sill strip is to be 12 in wide, but tape-9 is only 9 in wide"
+        reason = 'sill strip is to be 1\' 0" wide, but tape-9 is only 9" wide'
     else:
         DetailProduct.objects.filter(part="sill strip").update(product=narrow)
-        reason = "no product is chosen for sill strip: it is to be 12 in wide, and of the standards tape-9 is 9 in wide"
+        reason = 'no product is chosen for sill strip: it is to be 1\' 0" wide, and of the standards tape-9 is 9" wide'
     (opening,) = make_openings(1, job=detail.job)
     opening.detail = detail
     opening.save()

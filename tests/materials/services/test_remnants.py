@@ -109,7 +109,7 @@ def test_what_another_has_or_nobody_has_is_not_reserved(how):
             said = f"reserved for {other}"
         case "truck":
             remnant.place = truck_of(other.crew)
-            said = f"lies at Truck of {other.crew}"
+            said = f"is at Truck of {other.crew}"
         case _:
             remnant.fate, remnant.gone_at, said = how, "2026-03-02T12:00Z", f"is {how}"
     if how != "reserved":
@@ -255,9 +255,9 @@ def test_the_same_twice_is_entered_once():
 @pytest.mark.parametrize(
     ("came_back_in", "error", "said"),
     [
-        ("900.00001", MoreThanWent, "had 900 in; 900.00001 in cannot come back of it"),
-        ("-1", MoreThanWent, "-1 in cannot come back"),
-        ("900", CameBackWhole, "is a roll still, no remnant; enter one roll fewer as loaded"),
+        ("901", MoreThanWent, "had 75' 0\"; 75' 1\" cannot come back of it"),
+        ("-1", MoreThanWent, '-1" cannot come back'),
+        ("900", CameBackWhole, "is still a full roll, not a remnant; enter one roll fewer as loaded"),
     ],
     ids=["more than went", "less than nothing", "whole"],
 )
@@ -278,7 +278,7 @@ def test_a_superseded_sheet_is_not_settled_and_the_newest_is_named():
     product, sheet = make_strip(), make_sheet()
     roll = make_loaded_roll(sheet, product)
     newest = make_sheet(sheet.crew_day, revision=2)
-    with pytest.raises(Conflict, match=f"revision 1 is superseded; settle the rolls of {newest}"):
+    with pytest.raises(Conflict, match=f"revision 1 is superseded; enter the returns of {newest}"):
         settle(roll, 300)
 
 
@@ -296,7 +296,7 @@ def test_of_a_remnant_that_was_scrapped_nothing_comes_back():
     old = make_remnant(product, 500)
     roll = make_roll(sheet, product, remnant=old)
     services.scrap_remnant(remnant_id=old.pk, by=None)
-    with pytest.raises(Conflict, match=f"{old} is scrapped already; enter what lies there"):
+    with pytest.raises(Conflict, match=f"{old} is scrapped already; enter what is there"):
         settle(roll, 200)
     assert settle(roll, 0).remnant is None
     old.refresh_from_db()
@@ -541,14 +541,15 @@ def test_who_entered_what_and_when_stays():
 @pytest.mark.parametrize(
     ("lengths", "said"),
     [
-        ((300,), ["{left}, 25' 0\" of strip, lies at Warehouse"]),
-        ((300, 240), ["{left}, 20' 0\" of strip, lies at Warehouse"]),
-        ((300, 0), ["{left} was entered by mistake and is out of the stock"]),
+        ((300,), ["{left}, 25' 0\" of strip, is at Warehouse"]),
+        ((300, 240), ["{left}, 20' 0\" of strip, is at Warehouse"]),
+        ((300, 0), ["{left} was entered by mistake and is out of stock"]),
         (
             (300, 900),
             [
-                "{roll} was not opened: it is a package of the truck; enter one fewer as loaded once it is back",
-                "{left} was entered by mistake and is out of the stock",
+                "{roll} was not opened: it is still a full roll on the truck; enter one fewer as loaded once it "
+                "is back",
+                "{left} was entered by mistake and is out of stock",
             ],
         ),
     ],
@@ -567,15 +568,15 @@ def test_what_was_used_since_is_not_corrected(how):
         case "reserved":
             other = make_day(days=1)
             reserve(other, left)
-            said = f"is reserved for {other} since"
+            said = f"has since been reserved for {other}"
         case "scrapped":
             services.scrap_remnant(remnant_id=left.pk, by=None)
-            said = "is scrapped since"
+            said = "has since been scrapped"
         case "went":
             settle(make_roll(make_sheet(), product, remnant=left, left_in=0), 300)
-            said = "went out again since"
+            said = "has since gone out again"
     for came_back_in in (200, 0, 900):
-        with pytest.raises(Conflict, match=f"300 in came back of {roll}, and {left} {said}; enter what lies there"):
+        with pytest.raises(Conflict, match=f"25' 0\" came back of {roll}, and {left} {said}; enter what is there"):
             settle(roll, came_back_in)
     assert settle(roll, 300).roll == roll
     assert Settlement.objects.filter(roll=roll).count() == 1
@@ -587,7 +588,7 @@ def test_a_remnant_that_came_back_whole_and_was_reserved_since_is_not_corrected(
     old = make_remnant(product, 500)
     roll, _, _ = corrected(product, 500, remnant=old)
     reserve(make_day(days=1), old)
-    with pytest.raises(Conflict, match=f"500 in came back of {roll}, and {old} is reserved for"):
+    with pytest.raises(Conflict, match=f"41' 8\" came back of {roll}, and {old} has since been reserved for"):
         settle(roll, 200)
 
 

@@ -163,7 +163,7 @@ def test_an_opening_too_low_for_its_pan_is_refused(scheduler):
         "unit_width_in": 35.5, "unit_height_in": 5.5,
     }  # fmt: skip
     problem = problem_of(scheduler.post(f"{API}/openings/", asked, format="json"), 400, "invalid")
-    assert "pan_turn_up_in" in problem["detail"]
+    assert "pan turn-up" in problem["detail"]
 
 
 def test_the_shop_sets_its_own_rate_and_takes_it_back(scheduler):

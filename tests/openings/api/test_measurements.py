@@ -99,5 +99,5 @@ def test_the_explanation_names_what_was_not_measured(scheduler, opening):
     send(scheduler, opening, twist_in="1/16", left_bow_in="1/2")
     said = explanation(everything_computed(opening.pk))
     assert "NOT MEASURED: sill out of level: not measured" in said
-    assert "passed: face twists by 0.0625 in" in said
+    assert 'passed: face twists by 1/16"' in said
     assert "NOT MEASURED: right jamb bows in: not measured" in said

@@ -126,14 +126,14 @@ def test_every_wrong_field_is_named_with_what_was_sent(scheduler):
 @pytest.mark.parametrize(
     ("noun", "body", "said"),
     [
-        ("crews", {"name": "A", "truck": "T", "people_count": 0}, "greater than or equal to 1"),
-        ("crews", {"name": "A", "truck": "T", "people_count": HUGE}, "less than or equal to 20"),
-        ("crews", {"name": "A", "truck": "T", "people_count": 2, "shift_h": 25}, "less than or equal to 24"),
-        ("crews", {"name": "A", "truck": "T", "people_count": 2, "weekdays": "890"}, "no list of weekdays"),
-        ("jobs", {"code": "a b", "name": "A", "address": "1"}, "slug"),
-        ("jobs", {"code": "a", "name": "A", "address": "1", "time_zone": "../etc/passwd"}, "no time zone of the IANA"),
-        ("jobs", {"code": "a", "name": "A", "address": "1", "cutoff": "25:00"}, "Time has wrong format"),
-        ("jobs", {"code": "a", "name": "A", "address": "1", "starts_on": "2027-02-29"}, "Date has wrong format"),
+        ("crews", {"name": "A", "truck": "T", "people_count": 0}, "must be 1 or more"),
+        ("crews", {"name": "A", "truck": "T", "people_count": HUGE}, "must be 20 or less"),
+        ("crews", {"name": "A", "truck": "T", "people_count": 2, "shift_h": 25}, "must be 24 or less"),
+        ("crews", {"name": "A", "truck": "T", "people_count": 2, "weekdays": "890"}, "not a list of weekdays"),
+        ("jobs", {"code": "a b", "name": "A", "address": "1"}, "letters, digits, hyphens"),
+        ("jobs", {"code": "a", "name": "A", "address": "1", "time_zone": "../etc/passwd"}, "is not a time zone"),
+        ("jobs", {"code": "a", "name": "A", "address": "1", "cutoff": "25:00"}, "this is not a time of day"),
+        ("jobs", {"code": "a", "name": "A", "address": "1", "starts_on": "2027-02-29"}, "this is not a date"),
     ],
 )
 def test_what_cannot_be_is_not_stored(noun, body, said, scheduler):
@@ -149,7 +149,7 @@ def test_an_opening_has_a_unit_that_fits_and_a_detail_of_its_own_job(scheduler):
     detail = DetailFactory()
     for values, said in (
         ({"unit_width_in": 37}, "larger than its rough opening"),
-        ({"ro_width_in": 480.5}, "less than or equal to 480"),
+        ({"ro_width_in": 480.5}, "must be 480 or less"),
         ({"job": JobFactory().pk}, "detail of another job"),
     ):
         assert (
@@ -182,7 +182,7 @@ def test_an_opening_with_an_install_record_keeps_its_size(scheduler):
     start(opening)
     refused = scheduler.patch(f"{API}/openings/{opening.pk}/", {"ro_width_in": 40})
     said = problem_of(refused, 409, "opening-bound")["detail"]
-    assert "stays as it is (RO width): its install was started " in said
+    assert "stays as it is (rough opening width): its install was started " in said
     changed = scheduler.patch(f"{API}/openings/{opening.pk}/", {"remarks": "stair side"})
     assert (changed.json()["remarks"], changed.json()["state"]) == ("stair side", "started")
 
@@ -231,7 +231,7 @@ def test_an_assignment_is_refused_with_both_figures_or_the_reason(scheduler):
     sunday = tomorrow(14 - tomorrow(0).isoweekday())
     ask = {"opening": opening.pk, "crew": crew.pk, "on": tomorrow()}
     assert (
-        "has 1.00 of 1.00 person-hours free"
+        "has 1 of 1 labor hours free"
         in problem_of(scheduler.post(f"{API}/assignments/", ask), 409, "conflict")["detail"]
     )
     for values, status, code in (
@@ -250,7 +250,7 @@ def test_what_binds_an_opening_is_named_since_when_and_with_what_to_do_first(sch
     (opening,) = make_assigned()
     problem = problem_of(scheduler.post(f"{API}/openings/{opening.pk}/void/"), 409, "opening-bound")
     assert "it is assigned to " in problem["detail"]
-    assert "withdraw it from its crew day first" in problem["detail"]
+    assert "unassign it first" in problem["detail"]
 
 
 def test_many_are_assigned_together_and_withdrawn_one_by_one(scheduler):
@@ -289,6 +289,9 @@ def test_a_callback_stays_with_its_opening(scheduler):
     refused = scheduler.patch(f"/api/v1/callbacks/{callback.pk}/", {"opening": other.pk})
     fault = problem_of(refused, 400, "invalid")["errors"][0]
     assert (fault["field"], fault["value"]) == ("opening", str(other.pk))
-    assert fault["detail"] == f"this stays as it is, {opening}: history rests on it; add another callback instead"
+    assert (
+        fault["detail"]
+        == f"this cannot change from {opening}, which records already rest on; add another callback instead"
+    )
     kept = scheduler.patch(f"/api/v1/callbacks/{callback.pk}/", {"opening": opening.pk, "complaint": "leaks"})
     assert (kept.status_code, kept.json()["complaint"]) == (200, "leaks")

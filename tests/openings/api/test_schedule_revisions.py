@@ -113,7 +113,7 @@ def test_a_revision_is_shown_chosen_taken_and_looked_at_again(job, scheduler):
     difference = scheduler.get(f"{SCHEDULES}{taken['id']}/difference/").json()
     assert difference["added"] == ["W4-01", "W4-02"]
     assert {line["mark"]: line["hindrance"] for line in difference["lines"]} == {
-        "W1": "", "W2": "it was left by choice", "W3": "it was left by choice",
+        "W1": "", "W2": "it was left out by choice", "W3": "it was left out by choice",
     }  # fmt: skip
     rows = scheduler.get(f"{SCHEDULES}{taken['id']}/rows/").json()["results"]
     assert [(row["row"], row["mark"], row["openings_count"], row["ro_width_in"]) for row in rows] == [

@@ -95,7 +95,7 @@ def test_the_same_file_is_a_conflict_in_both_runs(job, scheduler):
     ("name", "content", "said"),
     [
         ("windows.csv", b" ", "Mark"),
-        ("windows.xlsx", GOOD, "no workbook"),
+        ("windows.xlsx", GOOD, "not a workbook"),
         ("windows.csv", workbook(["Mark"]), "zip or a workbook"),
         ("windows.pdf", b"%PDF-1.7", "PDF"),
         ("windows.csv", b"%PDF-1.7", "PDF"),

@@ -159,7 +159,7 @@ def test_setting_goes_by_the_operation_as_published_units_do(operation, person_h
 def test_an_operation_that_nobody_rated_changes_nothing_and_says_so():
     rated = line_of(Task.SET, opening(36, 54, operation="awning"), FLANGED)
     assert rated.person_h == line_of(Task.SET, opening(36, 54), FLANGED).person_h
-    assert "× 1 (operation without a factor of its own)" in rated.reason
+    assert "× 1 (operation without a rate of its own)" in rated.reason
     assert "operation as scheduled: awning" in rated.reason
 
 
@@ -173,7 +173,7 @@ def test_a_shop_rates_an_operation_of_its_own():
     rated = line_of(Task.SET, opening(36, 54, operation="awning, top hung"), FLANGED, rates)
     assert rated.person_h == Decimal("0.6")
     assert "2 × 0.25 per person × 1.2 (Awning)" in rated.reason
-    assert rated.source == "from memory; own records"
+    assert rated.source == "company default, editable (source not checked); own records"
 
 
 def test_setting_takes_the_people_that_the_weight_asks_for():
@@ -201,7 +201,7 @@ def test_storeys_and_access_stretch_every_task():
     for line, usual in zip(lines, labor_of(opening(36, 54), CASED), strict=True):
         assert round(line.person_h, 12) == round(usual.person_h * Decimal("1.15") * Decimal("1.1"), 12)
         assert line.factor == Decimal("1.265")
-        assert "× 1.15 (ladder) × 1.1 (2 storeys up)" in line.reason
+        assert "× 1.15 (ladder) × 1.1 (2 stories up)" in line.reason
 
 
 @pytest.mark.parametrize(("number", "part"), [(1, "1"), (2, "0.8"), (4, "0.64"), (8, "0.512")])
@@ -211,7 +211,7 @@ def test_a_crew_learns_from_units_alike(number, part):
     lines = labor_of(opening(36, 54), CASED, conditions=conditions)
     for line, usual in zip(lines, labor_of(opening(36, 54), CASED), strict=True):
         assert round(line.person_h, 12) == round(usual.person_h * Decimal(part), 12)
-        assert f"(number {number} alike, slope 80 %)" in line.reason
+        assert f"(unit {number} of its kind, learning 80%)" in line.reason
 
 
 def test_ordinary_conditions_change_no_figure_and_no_word():
@@ -262,7 +262,7 @@ def test_every_shimmed_point_is_counted_straps_locks_and_hinges_too():
 
 def test_a_detail_that_does_not_fit_the_opening_is_refused():
     # A pan of 6 in: common practice, no source; it cannot turn up higher than the opening is.
-    with pytest.raises(BadDetail, match="pan_turn_up_in is 6 in"):
+    with pytest.raises(BadDetail, match='the pan turn-up is 6"'):
         labor_of(opening(36, 6), CASED)
 
 

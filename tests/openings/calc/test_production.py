@@ -51,7 +51,7 @@ def test_delay_factor_is_the_average_over_the_efficiency(efficiency_pct, places,
 
 @pytest.mark.parametrize("efficiency_pct", ["0", "24.9", "100.1"])
 def test_an_efficiency_that_no_average_reaches_is_refused(efficiency_pct):
-    with pytest.raises(BadRate, match="must be 25 to 100"):
+    with pytest.raises(BadRate, match="must be 25% to 100%"):
         delay_factor(Decimal(efficiency_pct))
 
 
@@ -89,7 +89,7 @@ def test_time_for_24_double_hung():
     time = time_for(Decimal(96), Working(people=3, workday_h=Decimal(10), lost_h=Decimal("2.5")))
     assert (time.crew_h, round(time.days_exact, 2), time.days) == (32, Decimal("5.69"), 6)
     assert time.reason == (
-        "96 person-hours / 3 people = 32 crew-hours; 96 / 8 = 12 man-days / 3 people / 0.75 available / "
+        "96 labor hours / 3 people = 32 crew-hours; 96 / 8 = 12 man-days / 3 people / 0.75 available / "
         "0.9375 man-days a workday (7.5 h worked of 10 h) = 5.69 days, 6 begun"
     )
     assert "NAVEDTRA 14045" in time.source

@@ -157,7 +157,7 @@ def test_what_is_assigned_is_not_forgotten_once_one_opening_is_done():
 def test_a_pace_without_end_gives_no_date():
     slow = ending(left=5000, done={march(8): 1})
     assert slow.on is None
-    assert slow.reason.endswith("no end is in sight.")
+    assert slow.reason.endswith("no finish is in sight.")
     assert ending(left=5, done=WEEK, works=lambda _day: False).on is None
 
 
@@ -188,7 +188,7 @@ LATELY = "8 openings done on 4 working days since Mon, Mar 15: at that pace"
         ),
         (
             2, {march(18): 1}, {march(22): 1, march(17): 1},
-            "2 openings left, 1 assigned, the last to Mon, Mar 22; 1 still stands on a day that is past. 1 opening "
+            "2 openings left, 1 assigned, the last to Mon, Mar 22; 1 is still assigned to a past day. 1 opening "
             "done on 1 working day since Thu, Mar 18: at that pace the other one will be done before that, by Fri, "
             "Mar 19.",
         ),
@@ -196,16 +196,17 @@ LATELY = "8 openings done on 4 working days since Mon, Mar 15: at that pace"
         (1, WEEK, {date(2028, 1, 3): 1}, "1 opening left, assigned to Mon, Jan 3, 2028."),
         (
             13, {}, {march(22): 4, march(23): 2},
-            "13 openings left, 6 assigned, the last to Tue, Mar 23. None is done yet, so the other 7 follow at the "
+            "13 openings left, 6 assigned, the last to Tue, Mar 23. No opening is done yet, so the other 7 follow "
+            "at the "
             "pace of those assigned, 6 on 2 days: they will be done by Fri, Mar 26.",
         ),
         (
             2, {TODAY: 1}, {},
-            "2 openings left, none assigned. The first was done today, and a pace takes a whole working day.",
+            "2 openings left, none assigned. The first was done today; a pace takes a full working day.",
         ),
         (
             1, {march(4): 9}, {date.max: 1},
-            "1 opening left, not assigned; 1 stands on a day too far ahead to plan. None was done on the last 10 "
+            "1 opening left, not assigned; 1 is assigned too far ahead to plan. No opening was done in the last 10 "
             "working days.",
         ),
         (0, WEEK, {}, "Every opening is done."),

@@ -67,12 +67,12 @@ def test_where_the_sill_height_is_not_known_the_reason_says_so():
 def test_the_reason_says_what_the_equation_lowered():
     lift = lift_of_unit(unit("60", sill="42"), mounting=FLANGE)
     assert lift.reason.startswith("60 lb is more than 3 people lift by hand (42.03 lb, where one lifts 28.02 lb)")
-    assert "onto a sill 42 in above it, by the lifting equation" in lift.reason
+    assert "onto a sill 3' 6\" above it, by the lifting equation" in lift.reason
 
 
 def test_beyond_the_equation_the_reason_and_the_decision_say_what_is_asked():
     lift = lift_of_unit(unit("60", sill="60"), mounting=FLANGE)
-    assert "87 in above the floor" in lift.decision
+    assert "7' 3\" above the floor" in lift.decision
     assert "competent person decide, by name" in lift.decision
     assert lift.decision in lift.reason
 

@@ -37,11 +37,11 @@ def unit(width: str, height: str, lites: str = "", weight: str | None = None, fr
     [
         (
             unit("96", "120", "0.25 0.25", "50"),
-            "0.25 + 0.25 in glass inside the widest frame and sash weighs 447.08 lb",
+            '1/4" + 1/4" glass inside the widest frame and sash weighs 447.08 lb',
         ),
-        (unit("36", "54", "0.125 0.125", "30"), "13.5 sq ft of 0.125 + 0.125 in glass alone weighs 43.9 lb"),
+        (unit("36", "54", "0.125 0.125", "30"), '13.5 sq ft of 1/8" + 1/8" glass alone weighs 43.9 lb'),
         (unit("60", "72", "0.1875 0.1875", "60"), "weighs 113.4 lb"),
-        (unit("24", "36", "0.125 0.125", "15"), "6 sq ft of 0.125 + 0.125 in glass alone weighs 19.51 lb"),
+        (unit("24", "36", "0.125 0.125", "15"), '6 sq ft of 1/8" + 1/8" glass alone weighs 19.51 lb'),
         (unit("48", "60", "0.125 0.125 0.125", "40"), "weighs 71.13 lb"),
         (unit("72", "60", "", "20"), "no window glass is thinner"),
     ],
@@ -105,7 +105,7 @@ def test_kilograms_are_not_suggested_where_they_do_not_fit_either():
 
 def test_metric_sentences_say_the_same_weights():
     # 520.24 lb × 0.45359237 = 235.98 kg: NIST Handbook 44, appendix C.
-    assert "1.254 m² of 3.175 + 3.175 mm glass alone weighs 19.91 kg" in (
+    assert "1.254 m² of 3.175 mm + 3.175 mm glass alone weighs 19.91 kg" in (
         doubt_of(unit("36", "54", "0.125 0.125", "30"), units=METRIC).reason
     )
 

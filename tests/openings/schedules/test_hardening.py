@@ -84,7 +84,7 @@ OTHER_KINDS = [
     ("PDF after a blank", "a.csv", b"\n%PDF-1.4", "is a PDF"),
     ("model as text", "a.csv", b"ISO-10303-21;", "ending .ifc"),
     ("zipped model", "a.ifczip", zip_of({"a.ifc": b"x"}), "unpack it"),
-    ("no model", "a.ifc", b"Mark,RO Width,RO Height", "no building model"),
+    ("no model", "a.ifc", b"Mark,RO Width,RO Height", "not a building model"),
     ("no ending", "schedule", b"Mark,RO Width,RO Height", "“schedule” is neither"),
     ("no name", "", b"Mark,RO Width,RO Height", "“” is neither"),
     ("long name", "n" * 300, b"Mark,RO Width,RO Height", f"“{'n' * 80}” is neither"),

@@ -44,7 +44,7 @@ def test_stray_bytes_amid_utf_8_are_read_and_the_first_line_is_named() -> None:
 def test_text_that_is_all_windows_1252_says_so_with_its_first_line() -> None:
     found = read(TEXT.encode("cp1252"))
     assert found.rows[0].remarks == "façade"
-    assert "The text is encoded as Windows-1252, for line 2 is no UTF-8: “W1,2,36½,54,façade”." in found.notes
+    assert "The text is encoded as Windows-1252, for line 2 is not UTF-8: “W1,2,36½,54,façade”." in found.notes
 
 
 def test_byte_that_windows_1252_leaves_open_is_a_fault_in_its_row() -> None:

@@ -240,7 +240,7 @@ def test_rooflights_are_read_and_noted() -> None:
     # ISO 16739-1, IfcWindowTypeEnum: SKYLIGHT.
     grid = grid_of(model([window(1, more=",.SKYLIGHT.,.SINGLE_PANEL.,$")], schema="IFC4"))
     assert lines_of(grid)[0]["Remarks"].startswith("skylight; ")
-    assert "Skylights, which stand in a roof and not in a wall: 101." in grid.notes
+    assert "Skylights, which are in a roof and not in a wall: 101." in grid.notes
 
 
 def test_what_a_broken_reference_takes_away_is_refused() -> None:
@@ -254,7 +254,7 @@ def test_what_a_broken_reference_takes_away_is_refused() -> None:
 
 def test_model_without_windows_says_what_it_has() -> None:
     text = model([f"IFCDOOR('{guid(1)}',$,'Door',$,$,$,$,$,2000.,900.)"])
-    with pytest.raises(BadSchedule, match=r"no window \(IfcWindow\); it has 1 IfcDoor\. Send the architect's model"):
+    with pytest.raises(BadSchedule, match=r"no window \(IfcWindow\); it has 1 IfcDoor\. Upload the architect's model"):
         grid_of(text)
 
 

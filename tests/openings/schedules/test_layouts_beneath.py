@@ -11,7 +11,7 @@ A, B = Opening("A", 2, ro=(36, 54)), Opening("B", 1, ro=(24, 36))
 
 CASES: list[Case] = [
     sheet(
-        "total beneath the quantity alone",
+        "total below the quantity alone",
         """
         Mark | Qty | RO Width | RO Height
         W1   | 2   | 36       | 54
@@ -99,7 +99,7 @@ CASES: list[Case] = [
         may_ask="tables",
     ),
     sheet(
-        "signature and revisions beneath",
+        "signature and revisions below",
         """
         Mark | Qty | RO Width | RO Height
         W1   | 2   | 36       | 54

@@ -40,7 +40,7 @@ FLOORS = [
         may_ask=r"columns\.[DEFG]\..*",
     ),
     sheet(
-        "levels beneath a merged quantity, and a row of totals",
+        "levels below a merged quantity, and a row of totals",
         """
         Mark | RO Width | RO Height | Quantity | | |
              |          |           | L1 | L2 | L3 | Total

@@ -101,7 +101,7 @@ DEEP = [
         source=NIST,
     ),
     sheet(
-        "unit row beneath one row of headings",
+        "unit row below one row of headings",
         """
         Mark | Qty | RO Width | RO Height | Unit Width | Unit Height
         -    | no. | (mm)     | (mm)      | (mm)       | (mm)

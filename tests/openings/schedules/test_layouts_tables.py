@@ -86,7 +86,7 @@ SHEETS = [
 STACKED = [
     sheet("door schedule above the window schedule",
           f"DOOR SCHEDULE{DOORS.rstrip()}\n\nWINDOW SCHEDULE{WINDOWS}", W1, W2, may_ask="tables"),
-    sheet("door schedule beneath the window schedule",
+    sheet("door schedule below the window schedule",
           f"WINDOW SCHEDULE{WINDOWS.rstrip()}\n\nDOOR SCHEDULE{DOORS}", W1, W2, may_ask="tables"),
     sheet(
         "two window schedules with other columns",
@@ -213,7 +213,7 @@ ACROSS = {
         RO Width  | 36 | 24 | 30
         RO Height | 54 | 36 | 48
     """,
-    "marks in a row beneath a title": """
+    "marks in a row below a title": """
         WINDOW SCHEDULE
         Mark          | W1      | W2      | W3
         Rough Opening | 36 x 54 | 24 x 36 | 30 x 48

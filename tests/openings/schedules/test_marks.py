@@ -138,8 +138,8 @@ WRONG = [
     ("W1-W1000", None, f"names 1,000 marks; one row names at most {MOST_MARKS}"),
     ("W1, 2, 3", None, "“2” in “W1, 2, 3” can mean W2 or 2"),
     ("W1, w1", None, "names W1 twice"),
-    ("ditto", None, "is no mark"),
-    ('"', None, "is no mark"),
+    ("ditto", None, "is not a mark"),
+    ('"', None, "is not a mark"),
     ("W" * 51, None, "at most 50"),
 ]
 
@@ -172,7 +172,7 @@ def test_mark_may_stand_in_many_rows_where_each_is_an_opening() -> None:
     read = rows([HEADS, ["W1", 36, 54], ["W2", 24, 36], ["W1", 36, 54], ["w1", 36, 54]], *COLUMNS)
     assert read.faults == ()
     assert taken(read) == [("W1", 1), ("W2", 1), ("W1", 1), ("W1", 1)]
-    assert "Marks that stand in several rows: W1 in 3; each is one opening." in read.notes
+    assert "Marks in several rows: W1 in 3; each is one opening." in read.notes
     assert "“w1” in row 5 is taken as W1." in read.notes
 
 
@@ -180,7 +180,7 @@ def test_rows_of_one_mark_with_two_sizes_are_reported_with_both() -> None:
     read = rows([HEADS, ["W1", 36, 54], ["W2", 24, 36], ["W1", 38, 54]], *COLUMNS)
     [fault] = read.faults
     assert (fault.row, fault.field, fault.value) == (4, "RO Width", "38")
-    assert "W1 has the rough opening width 36 in in row 2 but the rough opening width 38 in in row 4" in fault.detail
+    assert "W1 has the rough opening width 3' 0\" in row 2 but the rough opening width 3' 2\" in row 4" in fault.detail
     assert taken(read) == [("W1", 1), ("W2", 1)]
 
 
@@ -201,7 +201,7 @@ def test_size_column_is_named_where_sizes_of_one_mark_differ() -> None:
 def test_range_that_repeats_a_mark_of_another_row_is_looked_at_too() -> None:
     read = rows([HEADS, ["W1-W4", 36, 54], ["W3", 36, 60]], *COLUMNS)
     [fault] = read.faults
-    assert "W3 has the rough opening height 54 in in row 2" in fault.detail
+    assert "W3 has the rough opening height 4' 6\" in row 2" in fault.detail
 
 
 def test_quantities_of_a_mark_are_added_up_but_the_same_row_twice_is_reported() -> None:

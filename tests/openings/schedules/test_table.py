@@ -118,7 +118,7 @@ def test_titles_blank_lines_repeated_headings_and_totals_are_passed_over() -> No
     )  # fmt: skip
     assert read.faults == ()
     assert [(row.row, row.mark) for row in read.rows] == [(4, "A"), (7, "B")]
-    assert "Row 8 “Total” was passed over." in read.notes
+    assert "Row 8 “Total” was skipped." in read.notes
 
 
 def test_line_that_names_a_floor_heads_the_rows_beneath_it() -> None:
@@ -224,7 +224,7 @@ WRONG_TABLES = [
     ("no size", [["Mark", "Qty", "Type"], ["A", 1, "fixed"]], "“Mark” (A), “Qty” (B), “Type” (C), but"),
     ("no mark", [["Qty", "RO Width", "RO Height"], [1, 36, 54]], "a schedule needs a mark"),
     ("height without width", [["Mark", "RO Height", "Qty"], ["A", 54, 1]], "a schedule needs a mark"),
-    ("no rows", [HEADINGS, ["Total", 0]], "no rows beneath the headings"),
+    ("no rows", [HEADINGS, ["Total", 0]], "no rows below the headings"),
     ("half a pair", [[*HEADINGS, "Unit Width"], ["A", 1, 1, 1, 1]], "no partner"),
 ]
 

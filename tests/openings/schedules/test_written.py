@@ -180,7 +180,7 @@ def test_the_sheet_keeps_its_headings_in_sight_and_on_every_page():
     assert (sheet.freeze_panes, sheet.print_title_rows, sheet.print_title_cols) == ("B2", "$1:$1", "$A:$A")
     assert sheet.page_setup.orientation == "landscape"
     assert sheet.oddHeader.left.text == "Window schedule: Weir Cottage, Level 2 (weir)"
-    assert sheet.oddHeader.right.text == "As of March 2, 2026"
+    assert sheet.oddHeader.right.text == "As of Mon, Mar 2, 2026"
 
 
 @pytest.mark.parametrize("field", ["mark", "operation", "floor", "detail", "remarks", "crew"])

@@ -11,6 +11,7 @@ from django.utils import timezone
 from jobs.errors import BadInput, Conflict, DayIsPast, DayOff, NotFound
 from jobs.models import CrewDay
 from openings import services
+from openings.calc.figures import brief
 from openings.models import Assignment, Hold
 from openings.queries import person_hours
 from tests.factories import CrewFactory, JobFactory, PersonFactory, make_openings, tomorrow
@@ -40,7 +41,7 @@ def test_a_day_is_filled_to_its_last_hour_and_not_beyond():
     with pytest.raises(Conflict) as refused:
         assign(second, crew=crew)
     free = each_h - Decimal("0.01")
-    assert f"{free:.2f} of {2 * each_h - Decimal('0.01'):.2f} person-hours free" in refused.value.detail
+    assert f"{brief(free)} of {brief(2 * each_h - Decimal('0.01'))} labor hours free" in refused.value.detail
     assert f"1 opening would take {each_h:.2f}" in refused.value.detail
 
     CrewDay.objects.update(capacity_person_h=2 * each_h)
@@ -82,7 +83,7 @@ def done(opening):
         (void, "is void"),
         (assigned, "cannot be given to a crew: it is assigned to Crew Elm on "),
         (started, "cannot be given to a crew: it is assigned to Crew Elm on "),
-        (done, "cannot be given to a crew: its install is complete since "),
+        (done, "cannot be given to a crew: its install has been complete since "),
     ],
     ids=["on hold", "void", "assigned", "started", "done"],
 )
@@ -153,7 +154,7 @@ def test_what_is_withdrawn_is_kept_and_can_be_assigned_again():
     (opening,) = make_assigned()
     scheduler, first = PersonFactory(), live(opening)
     services.withdraw(assignment_id=first.pk, by=scheduler)
-    with pytest.raises(Conflict, match=r"was withdrawn \w{3}, \w{3} \d+ at \d+:\d\d [AP]M already"):
+    with pytest.raises(Conflict, match=r"was unassigned \w{3}, \w{3} \d+ at \d+:\d\d [AP]M already"):
         services.withdraw(assignment_id=first.pk, by=scheduler)
     assign(opening, crew=CrewFactory())
     first.refresh_from_db()

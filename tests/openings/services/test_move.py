@@ -72,7 +72,7 @@ def test_all_are_moved_or_none():
 def test_a_day_without_room_takes_nothing_and_says_both_figures():
     (opening,), other = make_assigned(), CrewFactory()
     CrewDay.objects.create(crew=other, on=tomorrow(), capacity_person_h=1)
-    with pytest.raises(Conflict, match=r"has 1\.00 of 1\.00 person-hours free; 1 opening would take"):
+    with pytest.raises(Conflict, match=r"has 1 of 1 labor hours free; 1 opening would take"):
         move(live(opening), crew=other)
     assert live(opening).crew_day.crew != other
 
@@ -84,7 +84,7 @@ def test_what_cannot_be_moved_is_said():
     withdrawn = live(gone)
     services.withdraw(assignment_id=withdrawn.pk, by=PersonFactory())
     for assignment, said in (
-        (live(same), "already"), (live(done), "is complete"), (withdrawn, "is withdrawn already"),
+        (live(same), "already"), (live(done), "is complete"), (withdrawn, "is unassigned already"),
     ):  # fmt: skip
         with pytest.raises(Conflict, match=said):
             move(assignment, crew=crew)

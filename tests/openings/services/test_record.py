@@ -57,7 +57,11 @@ def test_a_whole_record_can_be_done(opening, by):
 
 @pytest.mark.parametrize(
     ("recorded", "step", "first"),
-    [(1, "jamb-strips", "sill-strip"), (5, "jamb-strips", "set-unit"), (8, "head-strip", "jamb-strips")],
+    [
+        (1, "jamb-strips", "Fasten the sill strip"),
+        (5, "jamb-strips", "Set the unit"),
+        (8, "head-strip", "Lay both jamb strips"),
+    ],
     ids=["sill before jambs", "unit before jambs", "jambs before head"],
 )
 def test_a_step_out_of_order_is_refused_with_the_step_that_comes_first(opening, by, recorded, step, first):
@@ -66,7 +70,7 @@ def test_a_step_out_of_order_is_refused_with_the_step_that_comes_first(opening, 
     record = start(opening, by=by)
     for code in step_codes(opening)[:recorded]:
         services.record_step(record_id=record.pk, step=code, by=by)
-    with pytest.raises(StepOutOfOrder, match=f"Record {first} first"):
+    with pytest.raises(StepOutOfOrder, match=f"comes after “{first}.*Record that first"):
         services.record_step(record_id=record.pk, step=step, by=by)
     assert record.steps.count() == recorded
 
@@ -90,7 +94,7 @@ def test_a_record_is_not_done_without_every_step_and_the_hours(opening, by):
     with pytest.raises(StepOutOfOrder, match="; 1 step is missing"):
         services.finish_install(record_id=record.pk, by=by)
     services.record_step(record_id=record.pk, step=last, by=by)
-    with pytest.raises(Conflict, match="no hours"):
+    with pytest.raises(Conflict, match="no labor hours"):
         services.finish_install(record_id=record.pk, by=by)
     assert last in record.steps.values_list("step", flat=True)
 
@@ -129,12 +133,12 @@ def test_the_hours_of_a_person_stand_once_a_date(opening, by):
     record = start(opening, by=by)
     worked(record, by)
     worked(record, by, person="Tom")
-    with pytest.raises(Conflict, match=r"on \w{3}, \w{3} \d+ are recorded already, \w+: [\d.]+ person-hours?$"):
+    with pytest.raises(Conflict, match=r"on \w{3}, \w{3} \d+ are recorded already, \w+: [\d.]+ labor hours?$"):
         worked(record, by)
 
 
 @pytest.mark.parametrize(
-    ("person_h", "said"), [("1", "1 person-hour"), ("1.5", "1.5 person-hours"), ("0.5", "0.5 person-hours")]
+    ("person_h", "said"), [("1", "1 labor hour"), ("1.5", "1.5 labor hours"), ("0.5", "0.5 labor hours")]
 )
 def test_one_hour_is_one(opening, by, person_h, said):
     assert str(worked(start(opening, by=by), by, person_h=person_h)).endswith(f": {said}")
@@ -188,7 +192,7 @@ def test_an_opening_is_void_only_while_nothing_is_planned_or_recorded(by):
     (ready,), (assigned, started) = make_openings(1), make_assigned(2)
     start(started, by=by)
     assert services.void_opening(opening_id=ready.pk).is_void
-    for opening, said in ((assigned, "withdraw it"), (started, "its install was started")):
+    for opening, said in ((assigned, "unassign it"), (started, "its install was started")):
         with pytest.raises(Conflict, match=said):
             services.void_opening(opening_id=opening.pk)
 
@@ -198,7 +202,7 @@ def test_what_an_install_record_speaks_of_stays_as_it_is(opening, by):
     start(opening, by=by)
     other = DetailFactory(job=opening.job)
     for said, values in (
-        ("RO width", {"ro_width_in": Decimal(37)}), ("detail", {"detail": other}), ("mark", {"mark": "W99"}),
+        ("rough opening width", {"ro_width_in": Decimal(37)}), ("detail", {"detail": other}), ("mark", {"mark": "W99"}),
     ):  # fmt: skip
         with pytest.raises(Conflict, match=rf"stays as it is \({said}\): its install was started"):
             services.revise_opening(opening_id=opening.pk, **values)

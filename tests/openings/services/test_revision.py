@@ -160,13 +160,13 @@ def test_an_assigned_opening_cannot_be_removed_and_gets_a_hold_when_it_changes(j
     plan = plan_of(job, "W1,1,38,54,,", "W3,1,36,54,Level 2,")
     (kept,) = plan["difference"]["cannot"]
     assert kept["mark"] == "W2"
-    assert "withdraw it from its crew day first" in kept["hindrance"]
+    assert "unassign it first" in kept["hindrance"]
     assert [bool(line["follows"]) for line in plan["difference"]["changed"]] == [True, False]
     taken = take(job, rows("W1,1,38,54,,", "W3,1,36,54,Level 2,"))
     (hold,) = Hold.objects.all()
     assert (hold.opening.mark, hold.kind, hold.released_at) == ("W1", "schedule changed", None)
     assert f"revision {taken.revision}" in hold.reason
-    assert "RO width" in hold.reason
+    assert "rough opening width" in hold.reason
     assert not opening(job, "W2").is_void
 
 
@@ -202,7 +202,7 @@ def test_what_was_left_shows_again_and_the_same_file_can_then_be_taken(job):
     take(job, content, choice=Choice(kinds=frozenset({Change.ADDED})))
     take(job, content)
     assert opening(job, "W1").ro_width_in == 38
-    with pytest.raises(Conflict, match="this very file already"):
+    with pytest.raises(Conflict, match="already has this very file"):
         take(job, content)
 
 

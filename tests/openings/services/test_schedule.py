@@ -126,7 +126,7 @@ def test_every_wrong_row_is_listed_and_nothing_is_written(job, detail):
         (7, "Mark", ""),
         (8, "Mark", "W1"),
         (9, "Detail", "unknown"),
-        (10, "size", "0.50000 × 54.00000 in"),
+        (10, "size", '1/2" × 4\' 6"'),
         (11, "RO width", "0.000001"),
     ]
 
@@ -152,7 +152,7 @@ def test_the_same_file_is_not_taken_twice(job, taken_by):
     content = schedule_of("W1,1,36,54,")
     take(job, content)
     who = {"by": None} if taken_by is services.import_schedule else {}
-    with pytest.raises(Conflict, match=r"this very file already: windows\.csv"):
+    with pytest.raises(Conflict, match=r"already has this very file: windows\.csv"):
         taken_by(job_id=job.pk, filename="other.csv", content=content, **who)
     assert Opening.objects.count() == 1
 

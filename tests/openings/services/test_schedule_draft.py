@@ -98,7 +98,7 @@ def test_a_difference_that_changed_meanwhile_is_not_taken(job):
     services.take_draft(draft_id=other.pk)
     other.refresh_from_db()
     assert other.state == "read"
-    assert "look at it again" in other.problem["detail"]
+    assert "check them again" in other.problem["detail"]
     assert Opening.objects.get(mark="W2").ro_height_in == 40
 
 
@@ -187,7 +187,7 @@ def test_a_file_that_ends_its_reader_is_read_twice_and_then_refused_in_words(job
     assert (draft.state, draft.attempts, due(draft)) == ("reading", 2, ([draft.pk], []))
     read(draft)
     assert (draft.state, draft.problem["code"]) == ("refused", "unreadable")
-    assert "could not be read: that was begun 2 times" in draft.problem["detail"]
+    assert "could not be read: it was tried 2 times" in draft.problem["detail"]
     assert due(draft) == ([], [])
 
 
@@ -212,7 +212,7 @@ def test_taking_that_ends_its_process_is_given_up_and_the_draft_is_open_again(jo
     services.take_draft(draft_id=draft.pk)
     draft.refresh_from_db()
     assert (draft.state, draft.attempts, Opening.objects.count()) == ("read", 0, 0)
-    assert "could not be taken: that was begun 2 times" in draft.problem["detail"]
+    assert "could not be applied: it was tried 2 times" in draft.problem["detail"]
     chosen(draft)
     services.take_draft(draft_id=draft.pk)
     draft.refresh_from_db()

@@ -28,7 +28,7 @@ def assign(opening, crew, **values):
     ("weight_lb", "people", "takes"),
     [
         (69, 2, "weighs 69 lb and takes 3 people; Rowan has 2 people"),
-        (400, 2, "weighs 400 lb and takes a lifting aid and 3 people who guide it; Rowan has 2 people"),
+        (400, 2, "weighs 400 lb and takes a lifting aid and 3 people to guide it; Rowan has 2 people"),
         (30, 1, "weighs 30 lb and takes 2 people; Rowan has 1 person"),
     ],
     ids=["three lift", "an aid and three", "two set"],

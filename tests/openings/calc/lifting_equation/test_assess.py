@@ -75,10 +75,10 @@ def test_duration_picks_the_column(hours, fm):
 @pytest.mark.parametrize(
     ("within", "beyond", "said"),
     [
-        pytest.param({"origin": hands(25)}, {"origin": hands("25.1")}, "25.1 in from the ankles", id="H 25"),
-        pytest.param({"origin": hands(10, 70)}, {"origin": hands(10, 71)}, "71 in above the floor", id="V 70"),
-        pytest.param({"origin": hands(10, 0)}, {"origin": hands(10, -1)}, "-1 in above the floor", id="V 0"),
-        pytest.param({"travel": "70"}, {"travel": "71"}, "travel 71 in", id="D 70"),
+        pytest.param({"origin": hands(25)}, {"origin": hands("25.1")}, "about 2' 1 3/32\" from the ankles", id="H 25"),
+        pytest.param({"origin": hands(10, 70)}, {"origin": hands(10, 71)}, "5' 11\" above the floor", id="V 70"),
+        pytest.param({"origin": hands(10, 0)}, {"origin": hands(10, -1)}, '-1" above the floor', id="V 0"),
+        pytest.param({"travel": "70"}, {"travel": "71"}, "travel 5' 11\"", id="D 70"),
         pytest.param({"origin": hands(angle=135)}, {"origin": hands(angle=136)}, "136°", id="A 135"),
         pytest.param({"pace": "15"}, {"pace": "15.1"}, "15.1 lifts a minute", id="F 15"),
         pytest.param({"hours": "8"}, {"hours": "8.1"}, "8.1 h", id="8 h"),

@@ -40,7 +40,7 @@ def test_a_job_of_one_task_has_the_index_of_that_task():
         pytest.param([part(10, 20, 8), part(10, 20, 8)], "1", "16 lifts a minute together", id="too fast together"),
         pytest.param([part(10, 20, 7), part(10, 20, 6, 20)], "1", "13 lifts a minute", id="13 with hands low once"),
         pytest.param([part(10, 20, 1)], "9", "9 h", id="too long"),
-        pytest.param([part_of(lift(origin=hands(26)))], "1", "26 in from the ankles", id="a task out of reach"),
+        pytest.param([part_of(lift(origin=hands(26)))], "1", "2' 2\" from the ankles", id="a task out of reach"),
     ],
 )
 def test_no_composite_index_where_the_equation_ends(parts, hours, said):
