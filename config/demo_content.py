@@ -18,6 +18,7 @@ from config.demo_database import require_empty_or_own
 from config.models import DemoContent
 from jobs.calc import say
 from jobs.calc.calendar import next_working_day
+from jobs.calc.say import counted
 from jobs.errors import Conflict
 from jobs.models import Crew, Job, Person
 from jobs.queries import days_off_of, is_worked, today_on_sites
@@ -92,7 +93,7 @@ def make_pull_sheets(*, folder: Path, report: Report) -> list[Path]:
         if sheet.state == PullSheet.State.PENDING:
             tasks.write_pull_sheet.delay(sheet.pk)
         asked.append(sheet.pk)
-    report(f"Asked the worker for {len(asked)} pull sheets.")
+    report(f"Asked the worker for {counted(len(asked), 'pull sheet')}.")
     paths = []
     for sheet in _wait_for(asked):
         if sheet.state == PullSheet.State.FAILED:
@@ -112,7 +113,7 @@ def _wait_for(ids: list[int]) -> list[PullSheet]:
         if not sheets.filter(state=PullSheet.State.PENDING).exists():
             return list(sheets.select_related("crew_day__crew"))
         time.sleep(PAUSE_S)
-    raise TimeoutError(f"the worker did not write {len(ids)} pull sheets within {WAIT_S} s")
+    raise TimeoutError(f"the worker did not write {counted(len(ids), 'pull sheet')} within {WAIT_S} seconds")
 
 
 def _load_people(people: list[dict[str, Any]]) -> None:
@@ -176,7 +177,7 @@ def _load_job(one: dict[str, Any], *, report: Report) -> None:
         openings.add_detail(job=job, **detail)
     path = FIXTURES / one["schedule"]
     schedule = openings.import_schedule(job_id=job.pk, filename=path.name, content=path.read_bytes(), by=None)
-    report(f"{job.name}: {schedule.openings.count()} openings from {path.name}.")
+    report(f"{job.name}: {counted(schedule.openings.count(), 'opening')} from {path.name}.")
 
 
 def _next_day(crew: Crew) -> date:
@@ -191,7 +192,7 @@ def _plan(crew: Crew, *, by: Person | None, report: Report) -> None:
         days = days_off_of([crew.pk])[crew.pk]
         on = next_working_day(on, works=lambda day, days=days: is_worked(crew, day, days))
         count = _fill(crew, on, by=by)
-        report(f"{crew}: {count} openings on {say.day(on)}.")
+        report(f"{crew}: {counted(count, 'opening')} on {say.day(on)}.")
 
 
 def _fill(crew: Crew, on: date, *, by: Person | None) -> int:
@@ -216,9 +217,9 @@ def _record_a_morning(*, report: Report) -> None:
         openings.assign(opening_ids=[opening.pk], crew_id=lead.crew_id, on=today_on_sites(), by=None)
         _install(opening, by=lead)
     openings.place_hold(
-        opening_id=ready[-1].pk, kind=Hold.Kind.UNIT_NOT_ON_SITE, reason="the truck from the maker is late", by=lead
+        opening_id=ready[-1].pk, kind=Hold.Kind.UNIT_NOT_ON_SITE, reason="the delivery from the maker is late", by=lead
     )
-    report(f"{lead.crew}: {DONE_TODAY} openings done today, one on hold.")
+    report(f"{lead.crew}: {counted(DONE_TODAY, 'opening')} done today, one on hold.")
 
 
 def _install(opening: Opening, *, by: Person) -> None:

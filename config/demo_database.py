@@ -9,6 +9,7 @@ from django.db.models import Model
 
 from config.models import DemoContent
 from config.services import ServiceError
+from jobs.calc.say import counted
 from jobs.models import Crew, Job, Person
 from materials.models import Place, Product
 
@@ -50,4 +51,4 @@ def _strangers(tables: set[str]) -> list[str]:
     """Return in words that there are tables of another program."""
     ours = {model._meta.db_table for model in apps.get_models(include_auto_created=True)}
     count = len(tables - ours - {MigrationRecorder.Migration._meta.db_table})
-    return [f"{count} table{'s' * (count != 1)} of another program"] if count else []
+    return [f"{counted(count, 'table')} of another program"] if count else []

@@ -25,6 +25,8 @@ from rest_framework.response import Response
 from rest_framework.views import set_rollback
 
 from config import metric
+from config.framework_words import in_our_words
+from jobs.calc.say import path_name
 from jobs.errors import (
     BadInput,
     CallerError,
@@ -100,15 +102,15 @@ def describe(error: Exception) -> dict[str, Any] | None:
         case exceptions.ValidationError():
             return _invalid(list(_flatten(error.get_full_details())))
         case exceptions.APIException():
-            return _document(error.status_code, error.default_code.replace("_", "-"), str(error.detail))
+            return _document(error.status_code, error.default_code.replace("_", "-"), in_our_words(str(error.detail)))
         case IntegrityError() if isinstance(error.__cause__, UniqueViolation):
-            return _document(409, "duplicate", "somebody added the same at this moment; read it and try again")
+            return _document(409, "duplicate", "somebody else added the same just now; look at it and try again")
         case IntegrityError() if getattr(error.__cause__, "sqlstate", None) == KEPT_BY_A_TRIGGER:
             return _kept_by_a_trigger(error.__cause__)
         case Http404():
             return _document(404, "not-found", "there is no such thing")
         case PermissionDenied():
-            return _document(403, "not-allowed", str(error) or "this is not for you")
+            return _document(403, "not-allowed", str(error) or "your role may not do this")
         case RequestDataTooBig():
             return _document(413, "too-large", str(error))
         case DatabaseError() | InterfaceError() | MemoryError():
@@ -141,21 +143,21 @@ def page_of(document: dict[str, Any]) -> HttpResponse:
 def _passing(error: Exception) -> dict[str, Any] | None:
     """Return the problem document of what is nobody's fault and passes by itself, or None where it is our bug."""
     if isinstance(error, MemoryError):
-        code, sentence = "out-of-memory", "this takes more memory than one request may; ask for less at once"
+        code, sentence = "out-of-memory", "this takes more memory than one request may use; ask for less at once"
     elif not passes_by_itself(error):
         return None
     elif (state := sqlstate_of(error)) == LOCK_NOT_GOT or state in ASK_FOR_ANOTHER_TRY:
-        code, sentence = "in-use", "somebody else is changing the same; nothing was written. Try again in a moment"
+        code, sentence = "in-use", "somebody else is changing the same thing; nothing was saved. Try again in a moment"
     elif state == STOPPED:
         code, sentence = (
             "took-too-long",
-            "this took too long and was stopped; nothing was written. Ask for less",
+            "this took too long and was stopped; nothing was saved. Ask for less",
         )
     else:
         code = "database-away"
         sentence = (
-            "the database does not answer at this moment. Try again in a few seconds; if you sent something, look "
-            "first whether it is there"
+            "the database is not answering. Try again in a few seconds; if you were saving something, check first "
+            "whether it is there"
         )
     log.warning("Answered 503 (%s): %s: %s", code, type(error).__name__, error)
     return _document(503, code, sentence)
@@ -177,7 +179,7 @@ def _invalid(faults: list[tuple[str, str, str]]) -> dict[str, Any]:
     listed = [
         {"field": field, "row": None, "value": "", "detail": detail} | _item(field) for field, _, detail in faults
     ]
-    sentence = "; ".join(f"{field}: {detail}" if field else detail for field, _, detail in faults[:5])
+    sentence = "; ".join(f"{path_name(field)}: {detail}" if field else detail for field, _, detail in faults[:5])
     if faults and all(code in DUPLICATE_CODES for _, code, _ in faults):
         return _document(409, "duplicate", sentence, listed)
     if len(faults) == 1 and faults[0][1] in DATE_CODES:
@@ -201,7 +203,11 @@ def _model_problem(error: ModelError) -> dict[str, Any]:
     by_field = error.error_dict if hasattr(error, "error_dict") else {NON_FIELD_ERRORS: error.error_list}
     return _invalid(
         [
-            ("" if field == NON_FIELD_ERRORS else field, str(one.code or "invalid"), " ".join(one.messages))
+            (
+                "" if field == NON_FIELD_ERRORS else field,
+                str(one.code or "invalid"),
+                " ".join(map(in_our_words, one.messages)),
+            )
             for field, errors in by_field.items()
             for one in errors
         ]
@@ -215,7 +221,7 @@ def _flatten(details: Any, path: str = "") -> Iterator[tuple[str, str, str]]:
             is_leaf = isinstance(item, dict) and set(item) == {"message", "code"}
             yield from _flatten(item, path if is_leaf or len(details) == 1 else f"{path}[{index}]")
     elif set(details) == {"message", "code"} and not isinstance(details["message"], dict | list):
-        yield path, details["code"], str(details["message"])
+        yield path, details["code"], in_our_words(str(details["message"]))
     else:
         for name, inner in details.items():
             joined = path if name == "non_field_errors" else f"{path}.{name}".lstrip(".")
@@ -274,7 +280,7 @@ def not_found(request: HttpRequest, exception: Exception) -> HttpResponse:
 
 
 def not_allowed(request: HttpRequest, exception: Exception) -> HttpResponse:
-    return _answer(request, _document(403, "not-allowed", str(exception) or "this is not for you"))
+    return _answer(request, _document(403, "not-allowed", str(exception) or "your role may not do this"))
 
 
 def bad_request(request: HttpRequest, exception: Exception) -> HttpResponse:
@@ -282,14 +288,18 @@ def bad_request(request: HttpRequest, exception: Exception) -> HttpResponse:
 
 
 def too_many_at_once(request: HttpRequest) -> HttpResponse:
-    return _answer(request, _document(503, "too-many-at-once", "too many ask at this moment; try again in a moment"))
+    return _answer(
+        request, _document(503, "too-many-at-once", "too many people are asking right now; try again in a moment")
+    )
 
 
 def our_fault(request: HttpRequest) -> HttpResponse:
     """Answer what nothing else did. What fails in a middleware, such as reading the session, comes here alone."""
     error = sys.exc_info()[1]
     described = _passing(error) if isinstance(error, DatabaseError | InterfaceError | MemoryError) else None
-    return _answer(request, described or _document(500, "our-fault", "this is our fault; it is in our log"))
+    return _answer(
+        request, described or _document(500, "our-fault", "something went wrong on our side; it is in our log")
+    )
 
 
 def _answer(request: HttpRequest, document: dict[str, Any]) -> HttpResponse:

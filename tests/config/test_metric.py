@@ -227,9 +227,9 @@ def test_a_metric_body_is_read_into_the_measures_inside(sent, inside):
         (US, {"a": [{"weight_kg": 20}]}, "a[0].weight_kg", "20", "or write weight_lb"),
         (METRIC, {"package_quantity": 900}, "package_quantity", "900", "no unit"),
         (METRIC, {"package_quantity": 900, "measure": "in"}, "measure", "in", "write “mm”"),
-        (METRIC, {"ro_width_mm": "wide"}, "ro_width_mm", "wide", "“wide” is no length"),
+        (METRIC, {"ro_width_mm": "wide"}, "ro_width_mm", "wide", "“wide” is not a length"),
         (METRIC, {"ro_width_mm": "36 1/2"}, "ro_width_mm", "36 1/2", "fraction"),
-        (METRIC, {"lites_mm": [3, "thin"]}, "lites_mm", "[3, 'thin']", "“thin” is no length"),
+        (METRIC, {"lites_mm": [3, "thin"]}, "lites_mm", "[3, 'thin']", "“thin” is not a length"),
         (METRIC, {"weight_kg": 10**40}, "weight_kg", str(10**40), "too large"),
     ],
     ids=[
@@ -250,7 +250,7 @@ def test_every_fault_of_a_body_is_told():
     with pytest.raises(BadInput) as refused:
         from_body({f"side_{number}_mm": "wide" for number in range(9)}, METRIC)
     assert len(refused.value.faults) == 9
-    assert refused.value.detail.count("is no length") == 5
+    assert refused.value.detail.count("is not a length") == 5
 
 
 @given(st.recursive(

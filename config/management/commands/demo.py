@@ -121,7 +121,7 @@ class Command(BaseCommand):
             raise
 
     def _serve(self, children: services.Supervisor) -> None:
-        self._report("Running. Stop with Ctrl-C; the data stays.")
+        self._report("Running. Stop with Ctrl-C; the data is kept.")
         try:
             children.watch()
         except services.Stopped:
