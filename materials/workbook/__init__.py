@@ -6,6 +6,7 @@ from io import BytesIO
 
 from openpyxl import Workbook
 
+from jobs.calc.say import dated
 from materials.calc.roll_picture import RollPiece, RollRow
 from materials.workbook.cover import STANDING_CAUTIONS, write_cover
 from materials.workbook.roll_cuts import write_roll_cuts
@@ -73,8 +74,7 @@ def write_workbook(book: PullSheetBook) -> bytes:
 
 
 def _heading(what: str, book: PullSheetBook) -> str:
-    day = f"{book.on:%A, %B} {book.on.day}, {book.on.year}"
-    return ", ".join(filter(None, (f"{what}: {book.name}", day, book.crew, book.truck)))
+    return ", ".join(filter(None, (f"{what}: {book.name}", dated(book.on), book.crew, book.truck)))
 
 
 def _saved(workbook: Workbook) -> bytes:

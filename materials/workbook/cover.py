@@ -7,6 +7,7 @@ from typing import Final
 
 from openpyxl import Workbook
 
+from jobs.calc.say import counted
 from materials.workbook.rows import PullSheetBook
 from materials.workbook.sheet import Sheet, Value
 from materials.workbook.styles import Style
@@ -15,7 +16,7 @@ from openings.calc import lift
 STANDING_CAUTIONS: Final = (
     (
         "Lifting",
-        "Weights marked est. are worked out, not weighed. aid: a lifting aid carries the unit. ask: more may be needed "
+        "Weights marked est. are estimated, not weighed. aid: a lifting aid carries the unit. ask: more may be needed "
         f"than the people given; have it decided by name before it is lifted. {lift.CAUTION}",
     ),
     (
@@ -84,16 +85,15 @@ def _write_day(sheet: Sheet, book: PullSheetBook) -> None:
 
 
 def _write_missing(sheet: Sheet, book: PullSheetBook) -> None:
-    count = len(book.missing)
     _write_notes(
         sheet,
-        heading=f"Not complete: {count} part{'s' * (count != 1)} without a product",
+        heading=f"Not complete: {counted(len(book.missing), 'part')} without a product",
         notes=tuple((row.parts, row.note) for row in book.missing),
     )
 
 
 def _write_changes(sheet: Sheet, book: PullSheetBook) -> None:
-    changes = book.changes or ("No difference was listed.",)
+    changes = book.changes or ("No change was listed.",)
     _write_notes(
         sheet,
         heading=f"Changed since revision {book.revision - 1}: throw away earlier prints",
@@ -115,7 +115,7 @@ def _write_jobs(sheet: Sheet, book: PullSheetBook) -> None:
         place = f"{job.name}\n{job.address}"
         sheet.write((Style.STRONG, job.code), (Style.TEXT, place), (Style.COUNT, job.openings_count))
     if not book.jobs:
-        sheet.write_pair((Style.STRONG, "None"), (Style.TEXT, "No job stands on this sheet."))
+        sheet.write_pair((Style.STRONG, "None"), (Style.TEXT, "No job is on this sheet."))
 
 
 def _write_notes(sheet: Sheet, *, heading: str, notes: tuple[tuple[str, str], ...]) -> None:

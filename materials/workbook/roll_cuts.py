@@ -54,17 +54,17 @@ def write_roll_cuts(workbook: Workbook, *, heading: str, footer: str, groups: Se
 
 def _write_group(sheet: Sheet, group: RollGroup) -> None:
     trim = f"; {tape(group.trim_in)} lost at each cut" if group.trim_in else ""
-    title = f"{group.product} ({group.product_code})\n{group.verdict}{trim}"
+    title = f"{group.product}\n{group.verdict}{trim}"
     sheet.write_spans(Span(Style.ROLL_GROUP, title, UNITS))
     for picture in roll_pictures(group.rolls, trim_in=group.trim_in):
-        sheet.write_spans(*_line(picture.roll, code=group.product_code))
+        sheet.write_spans(*_line(picture.roll, product=group.product))
         sheet.write_spans(*bar(picture), height_pt=BAR_PT)
         sheet.write((Style.GAP, None))
 
 
-def _line(roll: RollRow, *, code: str) -> Iterator[Span]:
+def _line(roll: RollRow, *, product: str) -> Iterator[Span]:
     """Yield the cells of a line; it names its product, whose heading may stand on the page before."""
-    take = f"{roll.name}\n{', '.join(filter(None, (code, roll.place)))}"
+    take = f"{roll.name}\n{', '.join(filter(None, (product, roll.place)))}"
     names = (_names(piece) for piece in roll.pieces)
     cuts = listed((f"{length} {opening} {part}" for opening, part, length in names), digits=_LIST_DIGITS)
     styles = (Style.ROLL_TICK, Style.ROLL, Style.ROLL, Style.ROLL_CUTS, Style.ROLL_CUTS)

@@ -54,7 +54,6 @@ class RollGroup:
     """The rolls of one product, and in words whether fewer would do. `trim_in` is lost after each piece."""
 
     product: str
-    product_code: str
     verdict: str
     rolls: tuple[RollRow, ...]
     trim_in: Decimal = Decimal(0)

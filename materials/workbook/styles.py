@@ -34,9 +34,9 @@ class Style(StrEnum):
     COUNT = "count"
     EXACT = "exact"
     INCHES = "inches"
-    PERSON_H = "person-hours"
+    PERSON_H = "labor hours"
     FACT = "fact"
-    FACT_PERSON_H = "fact person-hours"
+    FACT_PERSON_H = "fact labor hours"
     FACT_DATE = "fact date"
     FACT_TIME = "fact time"
     TICK = "tick"
@@ -125,9 +125,9 @@ LOOKS: Final = {
     Style.INCHES: Look(align="right", number_format="#,##0.00###", wraps=False),
     Style.PERSON_H: Look(align="right", number_format="#,##0.00", wraps=False),
     Style.FACT: Look(size_pt=12, is_bold=True),
-    Style.FACT_PERSON_H: Look(size_pt=12, number_format='#,##0.00 "person-hours"'),
-    Style.FACT_DATE: Look(size_pt=12, is_bold=True, number_format="[$-409]dddd, mmmm d, yyyy"),
-    Style.FACT_TIME: Look(number_format="[$-409]mmmm d, yyyy h:mm AM/PM"),
+    Style.FACT_PERSON_H: Look(size_pt=12, number_format='#,##0.00 "labor hours"'),
+    Style.FACT_DATE: Look(size_pt=12, is_bold=True, number_format="[$-409]ddd, mmm d, yyyy"),
+    Style.FACT_TIME: Look(number_format="[$-409]ddd, mmm d, yyyy h:mm AM/PM"),
     Style.TICK: Look(size_pt=16, align="center", wraps=False),
     Style.WRITE_IN: Look(size_pt=16, edge="medium"),
     Style.GAP: Look(size_pt=4, edge=None),

@@ -10,6 +10,7 @@ from materials.calc.product import Measure
 from materials.workbook.rows import CutRow, OpeningRow, StagingRow
 from materials.workbook.sheet import Column
 from materials.workbook.styles import Style
+from openings.calc.figures import plain
 from openings.calc.tape import format_length
 
 TICK_BOX: Final = "☐"
@@ -38,6 +39,20 @@ def _listed(*texts: str) -> str:
     return ", ".join(filter(None, texts))
 
 
+def _exactly(row: StagingRow) -> str:
+    """Return the exact quantity as it is measured out: a length by the tape, pieces by their number."""
+    match row.measure:
+        case Measure.LENGTH:
+            return tape(row.quantity)
+        case Measure.COUNT:
+            return plain(row.quantity)
+    return f"{plain(row.quantity)} {row.measure}"
+
+
+def _inches(row: StagingRow) -> Decimal | None:
+    return row.quantity if row.measure is Measure.LENGTH else None
+
+
 def _lift_note(row: OpeningRow) -> str:
     return _lines(
         "est." if row.weight_is_estimate else "",
@@ -48,21 +63,15 @@ def _lift_note(row: OpeningRow) -> str:
 
 STAGING: Final[tuple[Column[StagingRow], ...]] = (
     Column("Staged", 8, Style.TICK, _tick_box),
-    Column("Product", 26, Style.STRONG, lambda row: row.product or "no product that serves"),
+    Column("Product", 26, Style.STRONG, lambda row: row.product or "no product chosen"),
     Column("Code", 12, Style.TEXT, lambda row: row.product_code),
     Column("For", 23, Style.TEXT, lambda row: _lines(row.parts, row.note)),
     Column("Take", 7, Style.COUNT, lambda row: row.packages),
-    Column("Shelf unit", 10, Style.TEXT, lambda row: row.package),
-    Column("Exactly", 12, Style.EXACT, lambda row: row.quantity),
-    Column("Unit", 6, Style.TEXT, lambda row: row.measure.value),
-    Column(
-        "Feet and inches",
-        12,
-        Style.TEXT,
-        lambda row: tape(row.quantity) if row.measure is Measure.LENGTH else None,
-    ),
+    Column("Package", 10, Style.TEXT, lambda row: row.package),
+    Column("Exactly", 14, Style.TEXT, _exactly),
     Column("Loaded", 9, Style.WRITE_IN, _blank),
     Column("Returned", 9, Style.WRITE_IN, _blank),
+    Column("Exactly, in", 12, Style.INCHES, _inches, is_printed=False),
 )
 
 CUTS: Final[tuple[Column[CutRow], ...]] = (
@@ -71,9 +80,10 @@ CUTS: Final[tuple[Column[CutRow], ...]] = (
     Column("Part", 18, Style.TEXT, lambda row: row.part),
     Column("Pieces", 8, Style.COUNT, lambda row: row.count),
     Column("Length", 14, Style.STRONG, lambda row: tape(row.length_in)),
-    Column("Length, in", 11, Style.INCHES, lambda row: row.length_in),
-    Column("Width, in", 10, Style.INCHES, lambda row: row.width_in),
-    Column("Cut from", 15, Style.TEXT, lambda row: row.roll),
+    Column("Width", 10, Style.TEXT, lambda row: None if row.width_in is None else tape(row.width_in)),
+    Column("Cut from", 28, Style.TEXT, lambda row: row.roll),
+    Column("Length, in", 11, Style.INCHES, lambda row: row.length_in, is_printed=False),
+    Column("Width, in", 10, Style.INCHES, lambda row: row.width_in, is_printed=False),
 )
 
 OPENINGS: Final[tuple[Column[OpeningRow], ...]] = (
@@ -88,7 +98,7 @@ OPENINGS: Final[tuple[Column[OpeningRow], ...]] = (
     Column("Weight, lb", 8, Style.COUNT, lambda row: row.weight_lb),
     Column("Lift note", 5, Style.STRONG, _lift_note),
     Column("People to lift", 8, Style.COUNT, lambda row: row.people),
-    Column("Person-hours", 8, Style.PERSON_H, lambda row: row.person_h),
+    Column("Labor hours", 8, Style.PERSON_H, lambda row: row.person_h),
     Column("Remarks", 21, Style.TEXT, lambda row: row.remarks),
     Column("RO width, in", 10, Style.INCHES, lambda row: row.ro_width_in, is_printed=False),
     Column("RO height, in", 10, Style.INCHES, lambda row: row.ro_height_in, is_printed=False),

@@ -17,12 +17,12 @@ from tests.materials.workbook.pull_sheets import BOOK, facts_of, sheet_of
     [
         ("Crew", "Heron", "General"),
         ("Truck", "Truck 2", "General"),
-        ("Day", datetime.fromisoformat("2026-06-08"), "[$-409]dddd, mmmm d, yyyy"),
+        ("Day", datetime.fromisoformat("2026-06-08"), "[$-409]ddd, mmm d, yyyy"),
         ("People", 4, "General"),
-        ("Assigned", 27.5, '#,##0.00 "person-hours"'),
-        ("Capacity", 32, '#,##0.00 "person-hours"'),
-        ("Room left", 4.5, '#,##0.00 "person-hours"'),
-        ("Written", datetime.fromisoformat("2026-06-05T16:00"), "[$-409]mmmm d, yyyy h:mm AM/PM"),
+        ("Assigned", 27.5, '#,##0.00 "labor hours"'),
+        ("Capacity", 32, '#,##0.00 "labor hours"'),
+        ("Room left", 4.5, '#,##0.00 "labor hours"'),
+        ("Written", datetime.fromisoformat("2026-06-05T16:00"), "[$-409]ddd, mmm d, yyyy h:mm AM/PM"),
         ("ELM-12", "Elm Street house\n12 Elm Street", "General"),
         ("Change 1", "Opening W3-04 left the day.", "General"),
         ("Today", "Built in 1924: lead-safe work.", "General"),
@@ -64,11 +64,11 @@ def test_every_standing_caution_is_on_the_cover() -> None:
 
 
 def test_cover_without_jobs_says_so() -> None:
-    assert facts_of(sheet_of(replace(BOOK, jobs=()), "Cover"))["None"].value == "No job stands on this sheet."
+    assert facts_of(sheet_of(replace(BOOK, jobs=()), "Cover"))["None"].value == "No job is on this sheet."
 
 
 def test_a_part_without_a_product_stands_on_the_cover_with_the_reason() -> None:
-    why = "sill strip is to be 12 in wide, but Tape is only 9 in wide"
+    why = 'sill strip is to be 1\' 0" wide, but Tape is only 9" wide'
     row = replace(BOOK.staging[0], product_code="", product="", parts="sill strip", packages=0, note=why)
     cover = sheet_of(replace(BOOK, staging=(row, *BOOK.staging)), "Cover")
     assert facts_of(cover)["sill strip"].value == why

@@ -33,7 +33,7 @@ def roll(*pieces: RollPiece, **values: Any) -> RollRow:
 
 
 def book(*rolls: RollRow, **values: Any) -> PullSheetBook:
-    common = {"product": "Membrane 9 in", "product_code": "SAM-9", "verdict": "2 rolls; no plan needs fewer"}
+    common = {"product": "Membrane 9 in", "verdict": "2 rolls; no plan needs fewer"}
     return replace(BOOK, rolls=(RollGroup(rolls=rolls, **common | values),))
 
 
@@ -64,10 +64,10 @@ LAID = (piece(450, "W3-01"), piece(90, "W3-02", "jamb strip"), piece(30, "W3-03"
 
 def test_a_product_has_its_verdict_and_a_line_for_each_roll():
     title, line, _drawn = lines(book(roll(*LAID, left_in=Decimal(330), is_kept=True), trim_in=Decimal("0.125")))
-    assert values(title) == ['Membrane 9 in (SAM-9)\n2 rolls; no plan needs fewer; 1/8" lost at each cut']
+    assert values(title) == ['Membrane 9 in\n2 rolls; no plan needs fewer; 1/8" lost at each cut']
     assert dict(zip(HEADINGS, values(line), strict=True)) == {
         "Cut": "☐",
-        "Take": "new roll 1\nSAM-9",
+        "Take": "new roll 1\nMembrane 9 in",
         "Length": "75' 0\"",
         "Cuts in order": "37' 6\" W3-01 sill strip; 7' 6\" W3-02 jamb strip; 2' 6\" W3-03 head strip",
         "Left": "27' 6\" left: return to stock",
@@ -83,7 +83,7 @@ def test_headings_stand_over_the_lines():
 
 def test_a_remnant_is_named_by_its_code_and_place():
     _title, line, _drawn = lines(book(roll(*LAID, remnant="R00012", place="North shelf", length_in=Decimal("570.5"))))
-    assert values(line)[1:3] == ["remnant R00012\nSAM-9, North shelf", "47' 6 1/2\""]
+    assert values(line)[1:3] == ["remnant R00012\nMembrane 9 in, North shelf", "47' 6 1/2\""]
 
 
 @pytest.mark.parametrize(

@@ -18,14 +18,13 @@ def test_staging_gives_packages_of_the_shelf_and_the_exact_length() -> None:
         "SAM-12",
         "sill strip, head strip",
     ]
-    assert [row[heading].value for heading in ("Take", "Shelf unit", "Exactly", "Unit")] == [
+    assert [row[heading].value for heading in ("Take", "Package", "Exactly", "Exactly, in")] == [
         2,
         "roll",
+        "100' 4 1/16\"",
         1204.0625,
-        "in",
     ]
     # 1204 in = 100 ft 4 in: twelve inches to the foot.
-    assert row["Feet and inches"].value == "100' 4 1/16\""
 
 
 @pytest.mark.parametrize("heading", ["Loaded", "Returned"])
@@ -35,16 +34,17 @@ def test_staging_leaves_a_framed_cell_to_write_in(heading: str) -> None:
     assert cell.border.left.style == cell.border.bottom.style == "medium"
 
 
-@pytest.mark.parametrize("measure", [Measure.COUNT, Measure.VOLUME])
-def test_only_lengths_are_shown_in_feet(measure: Measure) -> None:
+@pytest.mark.parametrize(("measure", "said"), [(Measure.COUNT, "1204.0625"), (Measure.VOLUME, "1204.0625 cu in")])
+def test_only_lengths_are_shown_in_feet(measure: Measure, said: str) -> None:
     book = replace(BOOK, staging=(replace(MEMBRANE, measure=measure),))
-    assert row_of(sheet_of(book, "Staging"))["Feet and inches"].value is None
+    row = row_of(sheet_of(book, "Staging"))
+    assert (row["Exactly"].value, row["Exactly, in"].value) == (said, None)
 
 
 def test_parts_without_a_product_are_staged_as_such() -> None:
     unchosen = replace(MEMBRANE, product="", product_code="", packages=0, package="", note="choose one")
     row = row_of(sheet_of(replace(BOOK, staging=(unchosen,)), "Staging"))
-    assert row["Product"].value == "no product that serves"
+    assert row["Product"].value == "no product chosen"
     assert row["For"].value == "sill strip, head strip\nchoose one"
     assert (row["Take"].value, row["Take"].number_format) == (0, '#,##0;-#,##0;"–"')
 
@@ -54,7 +54,7 @@ def test_cut_keeps_its_thirty_seconds() -> None:
     assert (row["Opening"].value, row["Part"].value, row["Pieces"].value) == ("W3-01", "sill strip", 1)
     assert (row["Length"].value, row["Length, in"].value) == ("4' 6 17/32\"", 54.53125)
     assert row["Length, in"].number_format == "#,##0.00###"
-    assert (row["Width, in"].value, row["Cut from"].value) == (12, "roll 1")
+    assert [row[heading].value for heading in ("Width", "Width, in", "Cut from")] == ["1' 0\"", 12, "roll 1"]
 
 
 def test_opening_gives_width_before_height_in_tape_and_decimals() -> None:
@@ -64,7 +64,7 @@ def test_opening_gives_width_before_height_in_tape_and_decimals() -> None:
     decimals = ("RO width, in", "RO height, in", "Unit width, in", "Unit height, in")
     assert [row[heading].value for heading in decimals] == [36.5, 54.5, 36, 54]
     assert row["Detail, method"].value == "Flange, wrap before window, A1"
-    assert (row["People to lift"].value, row["Person-hours"].value) == (2, 2.25)
+    assert (row["People to lift"].value, row["Labor hours"].value) == (2, 2.25)
 
 
 @pytest.mark.parametrize(
