@@ -8,8 +8,8 @@ from decimal import Decimal
 from enum import StrEnum
 from typing import Any, TypeAlias
 
+from jobs.calc.say import counted, plural
 from materials.calc.product import Measure
-from materials.calc.verdict import counted
 from openings.calc.figures import plain
 from openings.calc.tape import format_length
 
@@ -128,7 +128,7 @@ def _length(value: Value) -> str:
 
 
 def _hours(value: Value) -> str:
-    return f"{value} person-hour{'s' * (value != '1')}"
+    return f"{value} {plural('labor hour', Decimal(value))}"
 
 
 def _lb(value: Value) -> str:

@@ -71,11 +71,11 @@ def check_file_size(size: int, *, filename: str) -> None:
     is_model = filename.lower().endswith(".ifc")
     most = MAX_MODEL_BYTES if is_model else MAX_FILE_BYTES
     if size == 0:
-        raise BadSchedule("The file is empty; send the schedule as .xlsx or .csv.")
+        raise BadSchedule("The file is empty; upload the schedule as .xlsx or .csv.")
     if size > most:
         instead = (
-            "Export the floors with windows alone, or send the schedule as .xlsx, .csv or COBie."
+            "Export the floors with windows alone, or upload the schedule as .xlsx, .csv or COBie."
             if is_model
-            else "Copy the schedule alone, without pictures, into a new workbook and send that."
+            else "Copy the schedule alone, without pictures, into a new workbook and upload that."
         )
         raise BadSchedule(f"The file has {size:,} bytes; at most {most:,} are read. {instead}")

@@ -163,5 +163,5 @@ def first_faults(faults: Sequence[Fault]) -> tuple[Fault, ...]:
     """Return the faults, or as many as anybody reads and how many more there are."""
     if len(faults) <= MOST_FAULTS + 1:
         return tuple(faults)
-    more = f"{len(faults) - MOST_FAULTS:,} more cells are wrong; mend these first"
+    more = f"{len(faults) - MOST_FAULTS:,} more cells are wrong; correct these first"
     return (*faults[:MOST_FAULTS], Fault(field="", detail=more))

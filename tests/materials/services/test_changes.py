@@ -105,6 +105,6 @@ def test_hours_and_address_are_named():
     Assignment.objects.update(person_h=5)
     Job.objects.update(address="6 Weir Lane")
     assert written(crew_day).changes == [
-        "W7: planned work 5 person-hours, was 3 person-hours",
+        "W7: planned work 5 labor hours, was 3 labor hours",
         "address of Weir Cottage: 6 Weir Lane, was 2 Weir Lane",
     ]
