@@ -232,7 +232,7 @@ class _Compared:
             ("crew", "crew {}, was {}"),
             ("truck", "truck {}, was {}"),
             ("people_count", "crew of {}, was {}"),
-            ("capacity_person_h", "crew has {} person-hours that day, was {}"),
+            ("capacity_person_h", "crew has {} labor hours that day, was {}"),
         ):
             if name in old and name in new and old[name] != new[name]:
                 yield sentence.format(new[name], old[name])
