@@ -30,9 +30,9 @@ class LoadForm(forms.Form):
     def __init__(self, data: Any) -> None:
         super().__init__(data)
         for name in data:
-            if match := self.LINE.fullmatch(name):
+            if self.LINE.fullmatch(name):
                 self.fields[name] = forms.IntegerField(
-                    required=False, min_value=0, max_value=9999, label=f"packages of line {match[1]}"
+                    required=False, min_value=0, max_value=9999, label="packages loaded"
                 )
 
     @property
@@ -48,7 +48,7 @@ class LoadForm(forms.Form):
 def _where(*, required: bool = True) -> forms.ModelChoiceField:
     """Return a choice among the places where remnants lie, the warehouses first."""
     places = Place.objects.filter(kind__in=(Place.Kind.WAREHOUSE, Place.Kind.TRUCK)).order_by("-kind", "name")
-    return forms.ModelChoiceField(places, required=required, empty_label=None, label="Lies at")
+    return forms.ModelChoiceField(places, required=required, empty_label=None, label="Place")
 
 
 class EnterRemnantForm(forms.Form):

@@ -1,4 +1,4 @@
-"""Dates, times and counts as people on a US site say them."""
+"""Dates, times, zones and counts as people on a US site say them."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from datetime import date, datetime, time
 from decimal import Decimal
 from typing import Final
+from zoneinfo import ZoneInfo
 
 _WEEKDAYS: Final = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _IRREGULAR: Final = {"person": "people", "is": "are", "was": "were", "stands": "stand", "it": "them"}
@@ -125,6 +126,35 @@ def moment(at: datetime) -> str:
     'Mon, Nov 30 at 2:00 PM'
     """
     return f"{day(at.date())} at {time_of(at)}"
+
+
+_ZONES: Final = {
+    ("AST", -4): "Atlantic",
+    ("EST", -5): "Eastern",
+    ("CST", -6): "Central",
+    ("MST", -7): "Mountain",
+    ("PST", -8): "Pacific",
+    ("AKST", -9): "Alaska",
+    ("HST", -10): "Hawaii",
+}
+_WINTER: Final = datetime(2026, 1, 15)  # noqa: DTZ001 - the zone is what is asked about
+
+
+def zone_name(zone: str) -> str:
+    """Return what people call a time zone: by its standard time in the US, elsewhere by its city.
+
+    >>> zone_name("America/Denver"), zone_name("Europe/London"), zone_name("UTC")
+    ('Mountain Time', 'London time', 'universal time')
+
+    Args:
+        zone: name in the IANA time zone database.
+    """
+    there = _WINTER.replace(tzinfo=ZoneInfo(zone))
+    offset = there.utcoffset()
+    if offset is not None and (name := _ZONES.get((there.tzname() or "", round(offset.total_seconds() / 3600)))):
+        return f"{name} Time"
+    city = zone.rpartition("/")[2].replace("_", " ")
+    return "universal time" if city in ("UTC", "GMT") else f"{city} time"
 
 
 def weekdays(numbers: Iterable[int]) -> str:

@@ -65,7 +65,7 @@ def crew_board(request: HttpRequest) -> HttpResponse:
 
 @crew_board.act(by=OFFICE)
 def assign(request: HttpRequest) -> HttpResponse:
-    """Give the ticked openings to a crew for a day: all of them or none."""
+    """Give the selected openings to a crew for a day: all of them or none."""
     asked = values_of(AssignForm(request.POST))
     given = services.assign(
         opening_ids=[opening.pk for opening in asked["openings"]],
@@ -87,7 +87,7 @@ def _warned(cautions: Iterable[Sequence[Caution]]) -> str:
         texts.append(f"{listed(untested)}: {_UNTESTED}")
     if not texts:
         return ""
-    return f". {len(texts)} caution{'s' * (len(texts) != 1)}: {' '.join(texts)}"
+    return f". {say.counted(len(texts), 'caution')}: {' '.join(texts)}"
 
 
 _UNTESTED = "materials that touch are not known to be compatible; the cautions of that day name them."
@@ -95,7 +95,7 @@ _UNTESTED = "materials that touch are not known to be compatible; the cautions o
 
 @crew_board.act(by=OFFICE)
 def move(request: HttpRequest) -> HttpResponse:
-    """Give the ticked openings, which are assigned, to a crew for another day: all of them or none."""
+    """Give the selected openings, which are assigned, to a crew for another day: all of them or none."""
     asked = values_of(MoveForm(request.POST))
     crew, on = asked["crew"], asked["on"]
     moved = services.move(
@@ -116,24 +116,23 @@ def what_is_stranded(request: HttpRequest) -> Question | None:
     if not would:
         return None
     return Question(
-        asks=f"{would[:1].upper()}{would[1:]}. Set the day all the same?",
-        follows="They stay listed as stranded until they are moved or withdrawn, and a pull sheet that was issued is "
-        "revised.",
-        yes="Set the day",
-        no="Leave the day as it is",
+        asks=f"{would[:1].upper()}{would[1:]}. Change the day anyway?",
+        follows="They are listed as stranded until they are moved or unassigned, and an issued pull sheet is revised.",
+        yes="Change the day",
+        no="Keep the day",
     )
 
 
 @crew_board.act(by=OFFICE, asks=what_is_stranded)
 def set_day(request: HttpRequest) -> HttpResponse:
-    """Set a crew's day off, or to so many person-hours."""
+    """Set a crew's day off, or to so many labor hours."""
     is_sure = request.POST.get("sure") == "yes"
     crew_day, stranded = services.set_crew_day(**values_of(DayForm(request.POST)), is_sure=is_sure)
     is_so = (
-        f"is off: {crew_day.off_reason}" if crew_day.is_off else f"has {brief(crew_day.capacity_person_h)} person-hours"
+        f"is off: {crew_day.off_reason}" if crew_day.is_off else f"has {brief(crew_day.capacity_person_h)} labor hours"
     )
     marks = ", ".join(f"{one.assignment.opening.mark} of {one.assignment.opening.job.code}" for one in stranded)
-    left = f". To be moved or withdrawn: {marks}" if marks else ""
+    left = f". Move or unassign: {marks}" if marks else ""
     said = f"{crew_day.crew} on {say.day(crew_day.on, today_on_sites())} {is_so}{left}"
     return done(request, said, BOARD, at="stranded day-set" if marks else "day-set")
 
@@ -143,15 +142,15 @@ def what_is_withdrawn(request: HttpRequest) -> Question:
     found = services.withdrawal(values_of(WithdrawForm(request.POST))["assignment"])
     day, opening = found.crew_day, found.opening
     waits = (
-        "It stays on hold, and can be assigned again once that is released."
+        "It stays on hold and can be assigned again once the hold is released."
         if is_held(opening.pk)
-        else "It waits among the ready openings and can be assigned again while a day has room."
+        else "It goes back to the ready openings and can be assigned again."
     )
     return Question(
-        asks=f"Withdraw {opening.mark} of {opening.job.code} from {day.crew}, {say.day(day.on, today_on_sites())}?",
-        follows=f"Its place on that day is given up, and a pull sheet that was issued for it is revised. {waits}",
-        yes="Withdraw it",
-        no="Leave it there",
+        asks=f"Unassign {opening.mark} of {opening.job.code} from {day.crew}, {say.day(day.on, today_on_sites())}?",
+        follows=f"It loses its place on that day, and an issued pull sheet is revised. {waits}",
+        yes="Unassign",
+        no="Keep it assigned",
     )
 
 
@@ -160,8 +159,8 @@ def withdraw(request: HttpRequest) -> HttpResponse:
     """Take an opening back from its crew day."""
     asked = values_of(WithdrawForm(request.POST))
     taken = services.withdraw(assignment_id=asked["assignment"], by=request.user)
-    waits = ", once its hold is released" if is_held(taken.opening_id) else ""
-    said = f"{taken.opening} is withdrawn and can be assigned again{waits}"
+    waits = " once its hold is released" if is_held(taken.opening_id) else ""
+    said = f"{taken.opening} is unassigned and can be assigned again{waits}"
     return done(request, said, BOARD, at=f"crew-{taken.crew_day.crew_id}-{taken.crew_day.on:%Y%m%d} ready")
 
 
@@ -180,4 +179,4 @@ def release(request: HttpRequest) -> HttpResponse:
     """Release a hold."""
     asked = values_of(ReleaseForm(request.POST))
     released = services.release_hold(hold_id=asked["hold"], note=asked["note"], by=request.user)
-    return done(request, f"{released.opening}: {released.kind} is released", BOARD, at="holds")
+    return done(request, f"{released.opening}: hold released ({released.kind})", BOARD, at="holds")

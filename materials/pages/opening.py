@@ -28,7 +28,7 @@ OPENING = "opening-page"
 
 @Page
 def opening(request: HttpRequest, opening_id: int) -> HttpResponse:
-    """The opening drawn to scale, its draw, hours, lift, lay order, measurements and holds."""
+    """The opening drawn to scale, its draw, hours, lift, install steps, measurements and holds."""
     units = units_of(request)
     sheet = queries.opening_sheet(opening_id, units=units)
     today = today_at(sheet.opening.job)
@@ -70,7 +70,8 @@ def what_is_begun_on_another_day(request: HttpRequest, opening_id: int) -> Quest
     return Question(
         asks=f"{found.mark} of {found.job.code} is assigned to {given.crew} for {say.day(given.on, today)}. Start it "
         f"today, {say.day(today, today)}?",
-        follows="It stays on that day, whose pull sheet leaves out what is laid before. The record says when it began.",
+        follows="It stays assigned to that day, whose pull sheet leaves out what is installed before. The record says "
+        "when it started.",
         yes="Start it today",
         no="Not today",
     )
@@ -86,7 +87,7 @@ def start(request: HttpRequest, opening_id: int) -> HttpResponse:
 
 @opening.act(by=FIELD)
 def step(request: HttpRequest, opening_id: int) -> HttpResponse:
-    """Record one step of the lay order."""
+    """Record one of the install steps."""
     asked = values_of(StepForm(request.POST))
     recorded = services.record_step(record_id=record_id_of(opening_id), by=request.user, **asked)
     said = f"Recorded: {recorded.title}"
@@ -107,10 +108,10 @@ def what_is_closed(request: HttpRequest, opening_id: int) -> Question:
     record = services.closing(record_id=record_id_of(opening_id), by=request.user)
     hours = say_hours(sum(worked.person_h for worked in record.hours.all()))
     return Question(
-        asks=f"Is {record.opening.mark} of {record.opening.job.code} done, with {hours} person-hours in all?",
-        follows="Its record is closed: no step, hours or hold are added to it, and it cannot be opened again. "
-        "What turns out wrong later is reported as a callback.",
-        yes="It is done",
+        asks=f"Mark {record.opening.mark} of {record.opening.job.code} complete, with {hours} labor hours in all?",
+        follows="Its record is closed: no step, hours or hold can be added, and it cannot be reopened. What turns out "
+        "wrong later is reported as a callback.",
+        yes="Mark complete",
         no="Not yet",
     )
 
@@ -119,7 +120,7 @@ def what_is_closed(request: HttpRequest, opening_id: int) -> Question:
 def finish(request: HttpRequest, opening_id: int) -> HttpResponse:
     """Close the install."""
     record = services.finish_install(record_id=record_id_of(opening_id), by=request.user)
-    return done(request, f"{record.opening} is done", OPENING, at="ending", opening_id=opening_id)
+    return done(request, f"{record.opening} is complete", OPENING, at="ending", opening_id=opening_id)
 
 
 @opening.act(by=FIELD)
@@ -128,8 +129,8 @@ def measure(request: HttpRequest, opening_id: int) -> HttpResponse:
     units = units_of(request)
     readings = values_of(MeasurementForm(request.POST, units=units))
     measurement = services.record_measurement(opening_id=opening_id, by=request.user, units=units, **readings)
-    held = ": it is on hold" if is_held(opening_id, Hold.Kind.OUT_OF_TOLERANCE) else ""
-    return done(request, f"measured, {measurement.verdict}{held}", OPENING, at="measured", opening_id=opening_id)
+    held = ". It is on hold" if is_held(opening_id, Hold.Kind.OUT_OF_TOLERANCE) else ""
+    return done(request, f"Measured: {measurement.verdict}{held}", OPENING, at="measured", opening_id=opening_id)
 
 
 @opening.act(by=ANYONE)
@@ -137,7 +138,7 @@ def hold(request: HttpRequest, opening_id: int) -> HttpResponse:
     """Place a hold."""
     asked = values_of(HoldForm(request.POST))
     services.place_hold(opening_id=opening_id, by=request.user, **asked)
-    return done(request, f"on hold: {asked['kind']}", OPENING, at="holds", opening_id=opening_id)
+    return done(request, f"On hold: {asked['kind']}", OPENING, at="holds", opening_id=opening_id)
 
 
 @opening.act(by=FIELD | OFFICE)
@@ -145,4 +146,4 @@ def release(request: HttpRequest, opening_id: int) -> HttpResponse:
     """Release a hold."""
     asked = values_of(ReleaseForm(request.POST))
     released = services.release_hold(hold_id=asked["hold"], note=asked["note"], by=request.user)
-    return done(request, f"{released.kind} is released", OPENING, at="holds", opening_id=opening_id)
+    return done(request, f"Hold released: {released.kind}", OPENING, at="holds", opening_id=opening_id)

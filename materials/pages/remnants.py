@@ -63,14 +63,14 @@ def settle(request: HttpRequest) -> HttpResponse:
     form = SettleForm(request.POST)
     asked = values_of(form)
     if not form.came_back_in:
-        raise BadInput("type the length that came back of at least one roll")
+        raise BadInput("enter the length that came back of at least one roll")
     settled = services.settle_rolls(
         sheet_id=asked["sheet"], came_back_in=form.came_back_in, place=asked["place"], by=request.user
     )
     codes = [_written(one.remnant) for one in settled if one.remnant]
-    write = f"; write on what came back: {'; '.join(codes)}" if codes else ""
+    write = f". Mark what came back: {'; '.join(codes)}" if codes else ""
     follows = "".join(f". {sentence}" for one in settled for sentence in one.follows)
-    said = f"{len(settled)} roll{'s' * (len(settled) != 1)} settled{write}{follows}"
+    said = f"{say.counted(len(settled), 'roll')} settled{write}{follows}"
     return done(request, said, REMNANTS, at=f"sheet-{asked['sheet']} settled")
 
 
@@ -78,7 +78,7 @@ def settle(request: HttpRequest) -> HttpResponse:
 def enter(request: HttpRequest) -> HttpResponse:
     """Enter a remnant that was found or brought."""
     remnant = services.enter_remnant(by=request.user, **values_of(EnterRemnantForm(request.POST)))
-    said = f"entered; write on it: {_written(remnant)}"
+    said = f"Remnant added. Mark it: {_written(remnant)}"
     return done(request, said, REMNANTS, at=f"product-{remnant.product_id} on-hand")
 
 
@@ -87,11 +87,11 @@ def what_is_scrapped(request: HttpRequest) -> Question | None:
     remnant = services.remnant_to_scrap(values_of(ScrapForm(request.POST))["remnant"])
     if remnant.fate:
         return None
-    kept, follows = f"kept at {remnant.place}", "It counts as gone from then on, and this cannot be undone."
+    kept, follows = f"kept at {remnant.place}", "It is off the books from then on, and this cannot be undone."
     if day := remnant.reserved_for:
         on = say.day(day.on, today_on_sites())
         kept = f"kept for {day.crew} on {on}"
-        follows += f" {day.crew} goes without it: the pull sheet of {on} is revised."
+        follows += f" {day.crew} will not have it: the pull sheet for {on} is revised."
     return Question(asks=f"Scrap {_written(remnant)}, {kept}?", follows=follows, yes="Scrap it", no="Keep it")
 
 

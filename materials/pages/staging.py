@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
+from jobs.calc.say import counted
 from jobs.dates import day_beside
 from jobs.page import Page, done, entered, may, values_of
 from jobs.permissions import STOCK
@@ -44,15 +45,15 @@ def load(request: HttpRequest) -> HttpResponse:
     form = LoadForm(request.POST)
     sheet_id = values_of(form)["sheet"]
     loaded = services.load_lines(sheet_id=sheet_id, packages=form.packages, by=request.user)
-    return done(request, f"{len(loaded)} line{'s' * (len(loaded) != 1)} saved", STAGING)
+    return done(request, f"{counted(len(loaded), 'line')} saved", STAGING)
 
 
 @staging.act(by=STOCK)
 def ask(request: HttpRequest) -> HttpResponse:
-    """Ask for a crew's sheet; a worker writes it."""
+    """Update a crew's pull sheet; a worker writes it."""
     asked = values_of(RequestSheetForm(request.POST))
     sheet = services.request_pull_sheet(crew_id=asked["crew"], on=asked["on"], by=request.user)
     if sheet.state != PullSheet.State.PENDING:
-        return done(request, f"{sheet} stands as it is: nothing has changed since it was written", STAGING)
+        return done(request, f"{sheet} is up to date: nothing has changed since it was issued", STAGING)
     tasks.write_pull_sheet.delay_on_commit(sheet.pk)
     return done(request, f"{sheet} is being written", STAGING)

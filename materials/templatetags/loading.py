@@ -7,22 +7,9 @@ from typing import Any
 
 from django import template
 
-from jobs.calc.say import counted, plural
 from materials.models import PullSheetLine
 
 register = template.Library()
-
-
-@register.filter
-def packages(count: int, package: str) -> str:
-    """Return a number of packages in words."""
-    return counted(count, package)
-
-
-@register.filter
-def package_of(count: int, package: str) -> str:
-    """Return what stands behind a number of packages: one roll, two rolls."""
-    return plural(package, count)
 
 
 @register.simple_tag

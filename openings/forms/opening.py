@@ -87,44 +87,44 @@ class CrewAndDayForm(forms.Form):
 
 
 class GiveForm(CrewAndDayForm):
-    """To which crew and day openings go, and, where the crew is too small for a unit, why all the same."""
+    """To which crew and day openings go, and, where the crew is too small for a unit, why that is safe."""
 
     on = DayField(within=COMING, label="Day")
     short_crew_reason = forms.CharField(
         max_length=300,
         required=False,
-        label="Why it is safe all the same",
-        help_text="It stands on the pull sheet with your name.",
+        label="Why this crew can lift it safely",
+        help_text="Shown on the pull sheet with your name.",
     )
 
 
 class AssignForm(GiveForm):
     openings = forms.ModelMultipleChoiceField(
-        Opening.objects.all(), error_messages={"required": "choose at least one opening from the list"}
+        Opening.objects.all(), error_messages={"required": "select at least one opening from the list"}
     )
 
     @property
     def chosen(self) -> set[str]:
-        """The openings whose boxes were ticked, as the browser sent them."""
+        """The openings that were selected, as the browser sent them."""
         return set(self["openings"].value() or ())
 
 
 class MoveForm(GiveForm):
     assignments = forms.ModelMultipleChoiceField(
-        Assignment.objects.all(), error_messages={"required": "tick at least one opening that is assigned"}
+        Assignment.objects.all(), error_messages={"required": "select at least one assigned opening"}
     )
 
     @property
     def chosen(self) -> set[str]:
-        """The assignments whose boxes were ticked, as the browser sent them."""
+        """The assignments that were selected, as the browser sent them."""
         return set(self["assignments"].value() or ())
 
 
 class DayForm(CrewAndDayForm):
-    """A crew's day: off for a reason, or so many person-hours."""
+    """A crew's day: off for a reason, or so many labor hours."""
 
     off_reason = forms.CharField(
-        max_length=80, required=False, label="Off, because", help_text="Empty where the crew works."
+        max_length=80, required=False, label="Reason for the day off", help_text="Leave blank if the crew works."
     )
     capacity_person_h = forms.DecimalField(
         max_digits=6,
@@ -132,8 +132,8 @@ class DayForm(CrewAndDayForm):
         min_value=0,
         max_value=480,
         required=False,
-        label="Person-hours",
-        help_text="Empty for people × shift.",
+        label="Labor hours",
+        help_text="Leave blank for people × shift.",
         widget=forms.NumberInput(attrs={"step": "any", "inputmode": "decimal"}),
     )
 
@@ -143,8 +143,10 @@ class WithdrawForm(forms.Form):
 
 
 class HoldForm(forms.Form):
-    kind = forms.ChoiceField(choices=Hold.Kind.choices, label="What stands in the way")
-    reason = forms.CharField(max_length=300, label="Reason", help_text="What must happen before a crew can go.")
+    kind = forms.ChoiceField(choices=Hold.Kind.choices, label="Kind of hold")
+    reason = forms.CharField(
+        max_length=300, label="Reason", help_text="What has to happen before the crew can install it."
+    )
 
 
 class HoldOneForm(HoldForm):
@@ -173,14 +175,14 @@ class StepForm(forms.Form):
 class HoursForm(forms.Form):
     person = forms.CharField(max_length=80, label="Who", widget=forms.TextInput(attrs={"autocomplete": "off"}))
     on = DayField(within=PAST, label="Day")
-    person_h = HoursField(label="Person-hours", help_text="Such as 8, 2.5, 2:15 or 45 min.")
+    person_h = HoursField(label="Labor hours", help_text="Such as 8, 2.5, 2 h 15 min or 45 min.")
 
 
 class MeasurementForm(forms.Form):
     """What tape and level said; its fields are those of `Readings`. Nothing is filled in beforehand."""
 
     measured = forms.ChoiceField(
-        choices=[(measured.value, measured.value) for measured in Measured], required=False, label="What was measured"
+        choices=[(measured.value, measured.value) for measured in Measured], required=False, label="Measured"
     )
 
     def __init__(self, *args: Any, units: Units = US, **kwargs: Any) -> None:

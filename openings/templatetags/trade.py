@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import ItemsView, Mapping
+from collections.abc import ItemsView, Mapping, Sized
+from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 
 from django import template
+from django.utils import timezone
 
+from jobs.calc import say
 from openings.calc.figures import brief, plain
 from openings.calc.hours import say_hours
 from openings.calc.tape import format_length
@@ -17,9 +20,43 @@ from openings.schedules import counts_in_words, meaning_name, parts_of
 register = template.Library()
 
 register.filter("plain", plain)
+register.filter("counted", say.counted)
+register.filter("zone_name", say.zone_name)
+register.filter("clock", say.time_of, expects_localtime=True)
 register.filter("meaning_name", meaning_name)
 register.filter("counts_in_words", counts_in_words)
 register.filter("parts_of", parts_of)
+
+
+@register.filter(expects_localtime=True)
+def day(on: date) -> str:
+    """A date in words, with its year where that is another than this one."""
+    return say.day(on, timezone.localdate())
+
+
+@register.filter(expects_localtime=True)
+def moment(at: datetime) -> str:
+    """A date and the time of day, where the page is about."""
+    return f"{day(at)} at {say.time_of(at)}"
+
+
+@register.filter
+def plural(noun: str, count: int | Decimal | Sized) -> str:
+    """A noun, or is, was and it, in the number that a count asks for, or that there are of something."""
+    return say.plural(noun, len(count) if isinstance(count, Sized) else count)
+
+
+@register.filter
+def amount(figure: Decimal | int, noun: str) -> str:
+    """A figure of at most two places with what it counts: 1 roll, 0.5 rolls."""
+    shown = brief(Decimal(figure))
+    return f"{shown} {say.plural(noun, Decimal(shown))}"
+
+
+@register.filter
+def source_kind(source: str) -> str:
+    """What leads to a source: whether it is published or a default that the shop may change."""
+    return "Company default, editable" if "company default" in source else "Source"
 
 
 @register.filter

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from html import unescape
 
 from django.http import HttpResponse
 
@@ -27,3 +28,15 @@ def compact(html: str) -> str:
     in_line = re.sub(r"\s+", " ", html)
     tight = _TAG.sub(lambda tag: re.sub(r"\s+(/?>)$", r"\1", tag[0]), in_line)
     return _INSIDE.sub(r"\1\2", _BESIDE_BLOCK.sub(r"\1", tight))
+
+
+_UNREAD = re.compile(r"<(?:script|style|code|mark)\b.*?</(?:script|style|code|mark)>|<!--.*?-->", re.DOTALL)
+_SAID_BY_ATTRIBUTE = re.compile(r'\b(?:aria-label|title|placeholder|alt)="([^"]*)"')
+_IN_LINE = re.compile(r"</?(?:a|abbr|b|em|i|small|span|strong|tspan)\b[^>]*>")
+
+
+def texts_of(response: HttpResponse) -> list[str]:
+    """Return what a person reads or hears of a page, text by text, what they wrote in a file themselves left out."""
+    page = _UNREAD.sub("", html_of(response))
+    texts = [*_TAG.sub("\n", _IN_LINE.sub("", page)).splitlines(), *_SAID_BY_ATTRIBUTE.findall(page)]
+    return list(dict.fromkeys(unescape(text).strip() for text in texts if text.strip()))

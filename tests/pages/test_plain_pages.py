@@ -1,0 +1,175 @@
+"""Every page, as everybody who opens it sees it, says dates, lengths, counts and names as an installer would."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from datetime import timedelta
+from decimal import Decimal
+
+import pytest
+from django.db import transaction
+from django.test import Client
+from django.urls import reverse
+
+from config import demo_content
+from jobs.models import Crew, CrewDay, Job, Person
+from jobs.queries import today_on_sites
+from materials import services as materials
+from materials.models import Product, PullSheet
+from openings import services as openings
+from openings.calc.lay_order import StepCode
+from openings.models import Assignment, Hold, WindowSchedule
+from openings.queries import State, opening_list
+from tests.factories import make_openings, make_remnant
+from tests.materials.rolls import make_loaded_roll, make_sheet
+from tests.pages.acts import pages
+from tests.pages.html import texts_of
+from tests.pages.people import signed_in
+from tests.pages.schedules import schedules_of_every_kind
+from tests.plain_words import faults
+
+pytestmark = pytest.mark.django_db
+
+NOBODY = ""
+ROLES = (NOBODY, *Person.Role.values)
+DAYS = 4
+
+
+@pytest.fixture(scope="module")
+def site(django_db_setup: None, django_db_blocker: pytest.FixtureRequest) -> Iterator[list[str]]:
+    """The demo's jobs on a busy day, loaded once; the addresses of drafts of every kind."""
+    with django_db_blocker.unblock(), transaction.atomic():
+        demo_content.load(report=lambda _sentence: None)
+        yield _busy_day()
+        transaction.set_rollback(True)
+
+
+def _busy_day() -> list[str]:
+    """Have sheets written, loaded, revised and settled, and openings begun, held, measured and left behind."""
+    office = Person.objects.filter(role=Person.Role.SCHEDULER).first()
+    sheets = [sheet for crew in Crew.objects.all() for sheet in _written(crew)]
+    for line in (first := sheets[0]).lines.filter(product__isnull=False)[:2]:
+        materials.load_lines(sheet_id=first.pk, packages={line.pk: 1}, by=office)
+    openings.withdraw(assignment_id=_assigned(sheets[1].crew_day).pk, by=office)
+    _written(sheets[1].crew_day.crew)
+    _measure_and_begin(sheets[2], by=office)
+    _leave_behind(first.crew_day.crew)
+    return schedules_of_every_kind(Job.objects.get(code="quarry-row"))
+
+
+def _written(crew: Crew) -> list[PullSheet]:
+    days = [day for day in crew.days.filter(on__gt=today_on_sites()).order_by("on") if _assigned(day)][:1]
+    sheets = [materials.request_pull_sheet(crew_id=crew.pk, on=day.on, by=None) for day in days]
+    for sheet in sheets:
+        materials.write_pull_sheet(sheet_id=sheet.pk)
+        sheet.refresh_from_db()
+    return sheets
+
+
+def _assigned(day: CrewDay) -> Assignment | None:
+    return Assignment.objects.filter(crew_day=day, withdrawn_at=None).first()
+
+
+def _measure_and_begin(sheet: PullSheet, *, by: Person) -> None:
+    one = _assigned(sheet.crew_day).opening
+    record = openings.start_install(opening_id=one.pk, by=by, other_day=True)
+    openings.record_hours(record_id=record.pk, person="Ines", on=today_on_sites(), person_h=Decimal("2.5"), by=by)
+    held = opening_list().filter(state=State.READY).first()
+    sides = {f"{name}_in": held.ro_width_in for name in ("width_top", "width_middle", "width_bottom")}
+    sides |= {f"{name}_in": held.ro_height_in for name in ("height_left", "height_middle", "height_right")}
+    diagonal_in = round((held.ro_width_in**2 + held.ro_height_in**2).sqrt(), 2)
+    sides |= {"diagonal_rising_in": diagonal_in, "diagonal_falling_in": diagonal_in}
+    sides |= {"right_out_of_plumb_in": Decimal("0.5"), "left_bow_in": Decimal("0.125")}
+    openings.record_measurement(opening_id=held.pk, by=by, **sides)
+    openings.place_hold(opening_id=held.pk, kind=Hold.Kind.WEATHER, reason="gale warning", by=by)
+
+
+def _leave_behind(crew: Crew) -> None:
+    """Leave an opening on a past day, whose truck took rolls along of which one is settled."""
+    past = today_on_sites() - timedelta(days=2)
+    day, _ = crew.days.get_or_create(on=past, defaults={"capacity_person_h": 24})
+    (one,) = make_openings(1, job=Job.objects.first())
+    Assignment.objects.create(opening=one, crew_day=day, person_h=3)
+    sheet = make_sheet(day)
+    strip = Product.objects.filter(measure="in").first()
+    make_loaded_roll(sheet, strip, left_in=300)
+    back = make_loaded_roll(sheet, strip, left_in=100, number=2)
+    materials.settle_rolls(sheet_id=sheet.pk, came_back_in={back.pk: Decimal("99.5")}, by=None)
+    make_remnant(strip, "310.5", reserved_for=crew.days.filter(on__gt=today_on_sites()).first())
+
+
+def _of_each_state() -> list[str]:
+    return [
+        reverse("opening-page", args=[one.pk])
+        for state in State
+        for one in opening_list().filter(state=state).order_by("pk")[:2]
+    ]
+
+
+def _days(name: str) -> list[str]:
+    return [f"{reverse(name)}?on={today_on_sites() + timedelta(days=days)}" for days in range(-2, DAYS)]
+
+
+def _of_jobs(name: str) -> list[str]:
+    return [reverse(name, args=[job.pk]) for job in Job.objects.all()]
+
+
+PAGES: dict[str, Callable[[list[str]], list[str]]] = {
+    "jobs-page": lambda _: [reverse("jobs-page")],
+    "job-page": lambda _: _of_jobs("job-page"),
+    "job-draw-page": lambda _: _of_jobs("job-draw-page"),
+    "crew-board-page": lambda _: [reverse("crew-board-page")],
+    "crew-day-page": lambda _: [f"{reverse('crew-day-page')}?crew={crew.pk}" for crew in Crew.objects.all()],
+    "staging-page": lambda _: _days("staging-page"),
+    "remnants-page": lambda _: [reverse("remnants-page")],
+    "progress-page": lambda _: [reverse("progress-page")],
+    "opening-page": lambda _: _of_each_state(),
+    "schedule-page": lambda _: _of_jobs("schedule-page"),
+    "schedule-draft-page": lambda drafts: [address for address in drafts if "/drafts/" in address],
+    "schedule-revision-page": lambda _: [
+        reverse("schedule-revision-page", args=[one.job_id, one.revision]) for one in WindowSchedule.objects.all()
+    ],
+}
+"""The addresses of each page that show all it can say."""
+
+WRONG = ["/jobs/999999/", "/boards/crews/?first=yesterday", "/boards/staging/?on=1", "/openings/999999/"]
+
+
+def test_every_page_has_its_addresses():
+    assert set(PAGES) == {name for name, _ in pages()}
+
+
+@pytest.fixture(scope="module")
+def codes(site: list[str]) -> list[str]:
+    """Codes of steps and products that are no words by themselves; all have names."""
+    return [code for code in (*StepCode, *Product.objects.values_list("code", flat=True)) if "-" in code]
+
+
+@pytest.fixture(scope="module")
+def clients(site: list[str]) -> dict[str, Client]:
+    """Everybody's browser."""
+    crew = Crew.objects.first()
+    leads = {Person.Role.CREW_LEAD: {"crew": crew}}
+    return {role: signed_in(role, **leads.get(role, {})) if role else Client() for role in ROLES}
+
+
+@pytest.mark.parametrize("name", PAGES)
+@pytest.mark.parametrize("role", ROLES, ids=lambda role: role or "nobody")
+def test_a_page_says_nothing_that_no_installer_says(site, codes, clients, name, role):
+    addresses = PAGES[name](site)
+    assert addresses
+    _require_plain(clients[role], addresses, codes=codes, status=302 if role == NOBODY else 200)
+
+
+@pytest.mark.parametrize("role", ROLES, ids=lambda role: role or "nobody")
+def test_what_is_wrong_is_said_as_plainly(site, codes, clients, role):
+    _require_plain(clients[role], [*WRONG, "/login/"], codes=codes)
+
+
+def _require_plain(client: Client, addresses: list[str], *, codes: list[str], status: int | None = None) -> None:
+    found = []
+    for address in addresses:
+        answer = client.get(address)
+        assert status in (None, answer.status_code), address
+        found += [f"{address}: {fault}" for text in texts_of(answer) for fault in faults(text, codes=codes)]
+    assert not found, "\n".join(dict.fromkeys(found))
