@@ -22,7 +22,7 @@ _FORMS: Final = {
     "UTC": r"\b(?:UTC|GMT)\b",
     "the name of a zone": r"\b(?:America|Europe|Asia|Africa|Australia|Pacific|Atlantic|Etc|US)/[A-Z][A-Za-z_/]+",
     "snake_case": r"\b[A-Za-z]+(?:_[A-Za-z0-9]+)+\b",
-    "a value of a program": r"\b(?:None|True|False|null|NaN|Decimal\(.*?\))(?![\w-])",
+    "a value of a program": r"(?:(?<=[a-z:,=] )None|\b(?:True|False|null|NaN|Decimal\(.*?\)))(?![\w-])",
     "one of several": r"(?<![\w.,/×’'-])1 (?!(?:less|plus|across|is|was|has|this|as|lbs|gas|glass|its|yes)\b)[a-z]+s\b",
     "several of one": rf"(?<![\w.,/-])(?:[2-9]|[1-9]\d+) (?:{_COUNTED})\b(?![-’'/])(?! (?!is\b|was\b|has\b)[a-z]+s\b)",
     "a percent sign apart": r"\d %",

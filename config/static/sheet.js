@@ -46,13 +46,13 @@ for (const tally of document.querySelectorAll("[data-tally]")) {
   const show = () => {
     const ticked = boxes.filter((box) => box.checked);
     const hours = ticked.reduce((sum, box) => sum + Number(box.dataset.personH), 0);
-    tally.textContent = ticked.length ? `${ticked.length} ticked, ${hours.toFixed(2)} person-hours` : "";
+    tally.textContent = ticked.length ? `${ticked.length} selected, ${hours.toFixed(2)} labor hours` : "";
   };
   tally.closest("form").addEventListener("change", show);
   show();
 }
 
-// One button ticks or unticks all boxes of its list.
+// One button checks or clears all boxes of its list.
 for (const button of document.querySelectorAll("button[data-tick]")) {
   const boxes = button.closest("section").querySelectorAll("input[type=checkbox]");
   button.hidden = false;
@@ -62,11 +62,11 @@ for (const button of document.querySelectorAll("button[data-tick]")) {
       box.checked = on;
       box.indeterminate = false;
     }
-    button.textContent = on ? "Tick none" : "Tick all";
+    button.textContent = on ? "Select none" : "Select all";
   });
 }
 
-// The box of a group ticks its openings, and shows what is ticked of them.
+// The box of a group checks its openings, and shows what is checked of them.
 for (const whole of document.querySelectorAll("input[data-whole]")) {
   const boxes = [...whole.closest("[data-group]").querySelectorAll("input[type=checkbox]")].filter((box) => box !== whole);
   const hasOthers = whole.dataset.whole !== "0";

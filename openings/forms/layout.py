@@ -90,7 +90,7 @@ class LayoutForm(forms.Form):
         for column in self.columns:
             left = self.cleaned_data.get(f"leave-{column.key}", ())
             if NOTHING in left and len(left) > 1:
-                self._wrong[column.key] = f"Rows of {column.label} are left out, or nothing is; tick one of the two"
+                self._wrong[column.key] = f"Rows of {column.label} are left out, or nothing is; select one of the two"
         if not self._wrong and all(meaning for _, meaning in chosen):
             self._wrong = dict(without_a_partner(chosen))
             if chosen and Meaning.MARK not in {meaning for _, meaning in chosen}:
@@ -164,7 +164,7 @@ class LayoutForm(forms.Form):
                 choices=choices,
                 widget=forms.CheckboxSelectMultiple,
                 label="Tables to read",
-                error_messages={"required": "tick at least one table"},
+                error_messages={"required": "select at least one table"},
             )
 
     def _add_marks(self, found: str) -> None:

@@ -1,4 +1,4 @@
-"""A schedule file to send, and what of its difference is taken ⇄ values."""
+"""A schedule file to upload, and what of its difference is applied ⇄ values."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ def detail_field(job_id: int) -> forms.ChoiceField:
     return forms.ChoiceField(
         required=False,
         label="Detail for rows that name none",
-        help_text="The job's own detail of that name, or a starting point that the job takes a copy of.",
+        help_text="One of the job’s own details, or a starting point that is copied into the job.",
         choices=[
             ("", "the job's default"),
             *([("Details of this job", [(name, name) for name in own])] if own else []),
@@ -54,7 +54,7 @@ class ScheduleForm(forms.Form):
 class WeightsForm(forms.Form):
     """Which weights in doubt somebody confirms, among those that the page shows."""
 
-    weights = forms.MultipleChoiceField(error_messages={"required": "tick the weights that are right as they are"})
+    weights = forms.MultipleChoiceField(error_messages={"required": "select the weights that are right"})
 
     def __init__(self, data: Any = None, *, outcome: Mapping[str, Any] | None) -> None:
         super().__init__(data)
@@ -63,7 +63,7 @@ class WeightsForm(forms.Form):
 
     @property
     def ticked(self) -> list[str]:
-        """What was ticked, as the browser sent it."""
+        """What was selected, as the browser sent it."""
         return list(self["weights"].value() or ())
 
 
@@ -104,9 +104,9 @@ class Listed:
 
 
 class TakeForm(forms.Form):
-    """What of a difference is applied: kinds, and a ticked box for each group and opening that is shown.
+    """What of a difference is applied: kinds, and a checked box for each group and opening that is shown.
 
-    What has a box without a tick is left as it is. In a long list an opening without a box goes by its group, and
+    What has a box that is not checked is left as it is. In a long list an opening without a box goes by its group, and
     one that is not shown by its kind alone.
     """
 
@@ -114,14 +114,14 @@ class TakeForm(forms.Form):
         choices=[(kind.value, words) for kind, words in KINDS.items()],
         required=False,
         widget=forms.CheckboxSelectMultiple,
-        label="Take",
+        label="Apply",
     )
     seen = forms.CharField(max_length=64, required=False, widget=forms.HiddenInput)
     has_boxes = forms.BooleanField(required=False, initial=True, widget=forms.HiddenInput)
     """What a page sends that showed boxes for the openings of a first file; without it all of them are made."""
 
     def __init__(self, data: Any = None, *, outcome: Mapping[str, Any] | None, choice: Mapping[str, Any]) -> None:
-        """Show the difference of an outcome as it was chosen last, or read what was ticked of it.
+        """Show the difference of an outcome as it was chosen last, or read what was selected of it.
 
         Args:
             choice: kinds and marks to leave, as a draft keeps them.
@@ -135,7 +135,7 @@ class TakeForm(forms.Form):
 
     @cached_property
     def left(self) -> frozenset[str]:
-        """Marks of the openings that are shown and not ticked."""
+        """Marks of the openings that are shown and not selected."""
         if not self.is_bound:
             return self._left_before
         if not self.is_revision and not self.data.get("has_boxes"):
@@ -151,7 +151,7 @@ class TakeForm(forms.Form):
     def clean(self) -> dict[str, Any]:
         """Refuse a first file of which nothing is left to make."""
         if not self.is_revision and self.lists and all(self._is_left_whole(listed) for listed in self.lists):
-            self.add_error(None, "Every opening is left out; tick at least one, or discard the file.")
+            self.add_error(None, "Every opening is left out; select at least one, or discard the file.")
         return self.cleaned_data
 
     def _is_left_whole(self, listed: Listed) -> bool:

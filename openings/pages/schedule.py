@@ -1,4 +1,4 @@
-"""The window schedules of a job: a file to send, files that are not taken yet, and every revision."""
+"""The window schedules of a job: a file to upload, files that are not applied yet, and every revision."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from openings.pages.schedule_draft import read_on
 
 @Page
 def schedule(request: HttpRequest, job_id: int) -> HttpResponse:
-    """The form, and what was sent so far."""
+    """The form, and what was uploaded so far."""
     return render(
         request,
         "openings/schedule.html",

@@ -1,4 +1,4 @@
-"""A schedule file that is not taken yet: how it was understood, what is wrong in it, and what it would do."""
+"""A schedule file that is not applied yet: how it was understood, what is wrong in it, and what it would do."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 
 from jobs.answer import Question
+from jobs.calc.say import counted
 from jobs.page import Page, done, entered, may, to_answer, values_of
 from jobs.permissions import OFFICE
 from openings import queries, services, tasks
@@ -23,7 +24,7 @@ UNDER_WAY = {ScheduleDraft.State.WAITING, ScheduleDraft.State.READING, ScheduleD
 
 @Page
 def schedule_draft(request: HttpRequest, job_id: int, draft_id: int) -> HttpResponse:
-    """Where the file stands; once it is taken, the revision that it became."""
+    """Where the file stands; once it is applied, the revision that it became."""
     draft = queries.draft_of(job_id, draft_id)
     if draft.schedule:
         return redirect(_REVISION, job_id=job_id, revision=draft.schedule.revision)
@@ -93,10 +94,10 @@ def what_is_forgotten(request: HttpRequest, job_id: int, draft_id: int) -> Quest
     if draft.state in UNDER_WAY:
         return None
     return Question(
-        asks=f"Forget what was settled about the columns of {draft.filename}?",
-        follows="It is read as if it came for the first time. What was settled is lost and has to be said again.",
-        yes="Forget it and read again",
-        no="Keep it",
+        asks=f"Clear the answers about the columns of {draft.filename}?",
+        follows="The file is checked as if it came for the first time, and every question has to be answered again.",
+        yes="Clear and check again",
+        no="Keep them",
     )
 
 
@@ -108,7 +109,7 @@ def anew(request: HttpRequest, job_id: int, draft_id: int) -> HttpResponse:
 
 
 def what_is_taken(request: HttpRequest, job_id: int, draft_id: int) -> Question | None:
-    """Ask about the openings that are added, changed and removed, as they are ticked."""
+    """Ask about the openings that are added, changed and removed, as they are selected."""
     draft = queries.draft_of(job_id, draft_id)
     form = TakeForm(request.POST, outcome=unpacked(draft.outcome), choice=draft.choice)
     values_of(form)
@@ -116,15 +117,15 @@ def what_is_taken(request: HttpRequest, job_id: int, draft_id: int) -> Question 
         return None
     would, follows = (
         form.would,
-        "All of it is written at once and cannot be taken back; a later file can change it again.",
+        "All of it is saved at once and cannot be undone; a later file can change it again.",
     )
     if would.get("changed") or would.get("removed"):
         follows += " An assigned opening that changes gets a hold, and an issued pull sheet follows within a minute."
     return Question(
-        asks=f"Take {draft.filename} into {draft.job.code}: {counts_in_words(would)}?",
+        asks=f"Apply {draft.filename} to {draft.job.code}: {counts_in_words(would)}?",
         follows=follows,
-        yes="Take it",
-        no="Do not take it yet",
+        yes="Apply schedule",
+        no="Not yet",
     )
 
 
@@ -137,12 +138,12 @@ def take(request: HttpRequest, job_id: int, draft_id: int) -> HttpResponse:
     services.choose_of_draft(draft_id=draft.pk, kinds=form.chosen_kinds, leave=form.left, seen=seen, by=request.user)
     if services.is_for_worker(draft) or not services.take_draft(draft_id=draft.pk, by=request.user, budget=FOR_A_PAGE):
         tasks.take_schedule.delay_on_commit(draft.pk)
-        said = f"{draft.filename} waits to be taken by the worker; this page says how far it is"
+        said = f"{draft.filename} is being applied; this page shows how far it is"
         return done(request, said, _DRAFT, at="read", job_id=job_id, draft_id=draft_id)
     taken = queries.draft_of(job_id, draft_id).schedule
     if taken is None:
         return _to_draft(draft)
-    said = f"{taken.filename} is taken as revision {taken.revision}: {counts_in_words(taken.counts)}"
+    said = f"{taken.filename} is applied as revision {taken.revision}: {counts_in_words(taken.counts)}"
     return done(request, said, _REVISION, at="did", job_id=job_id, revision=taken.revision)
 
 
@@ -153,8 +154,8 @@ def what_is_discarded(request: HttpRequest, job_id: int, draft_id: int) -> Quest
         return None
     return Question(
         asks=f"Discard {draft.filename}?",
-        follows=f"The file and what was settled about it are forgotten, and this cannot be undone. Nothing of "
-        f"{draft.job.code} changes, and the file can be sent again.",
+        follows=f"The file and the answers about it are deleted, and this cannot be undone. {draft.job.code} does not "
+        "change, and the file can be uploaded again.",
         yes="Discard it",
         no="Keep it",
     )
@@ -165,7 +166,7 @@ def discard(request: HttpRequest, job_id: int, draft_id: int) -> HttpResponse:
     """Forget the file."""
     draft = queries.draft_of(job_id, draft_id)
     services.discard_draft(draft_id=draft.pk)
-    said = f"{draft.filename} is discarded; nothing of it was taken"
+    said = f"{draft.filename} is discarded; nothing of it was applied"
     return done(request, said, "schedule-page", at="drafts file", job_id=job_id)
 
 
@@ -173,20 +174,20 @@ def read_on(request: HttpRequest, draft: ScheduleDraft) -> HttpResponse:
     """Read a draft at once, or have a worker do it where that takes longer, and lead to what its page says of it."""
     if services.is_for_worker(draft) or not services.read_draft(draft_id=draft.pk, budget=FOR_A_PAGE):
         tasks.read_schedule.delay_on_commit(draft.pk)
-        said = f"{draft.filename} is kept and waits for the worker; this page says how far it is"
+        said = f"{draft.filename} is uploaded and being checked; this page shows how far it is"
     else:
         draft.refresh_from_db(fields=["state", "outcome"])
         if draft.state == ScheduleDraft.State.REFUSED:
             return _to_draft(draft)  # the page says what is wrong with the file, as long as it is
-        said = f"{draft.filename} is read: {_what_is_open(unpacked(draft.outcome))}"
+        said = f"{draft.filename} is checked: {_what_is_open(unpacked(draft.outcome))}"
     return done(request, said, _DRAFT, at="read", job_id=draft.job_id, draft_id=draft.pk)
 
 
 def _what_is_open(outcome: dict[str, Any] | None) -> str:
     questions, faults = (len(outcome[name]) if outcome else 0 for name in ("questions", "faults"))
     if questions:
-        return f"{questions} question{'s' * (questions != 1)} about its columns"
-    return f"{faults} thing{'s' * (faults != 1)} wrong in it" if faults else "see what it would do and take it"
+        return f"{counted(questions, 'question')} about its columns"
+    return f"{counted(faults, 'error')} in it" if faults else "review what it would change and apply it"
 
 
 _DRAFT, _REVISION = "schedule-draft-page", "schedule-revision-page"

@@ -22,6 +22,7 @@ register = template.Library()
 register.filter("plain", plain)
 register.filter("counted", say.counted)
 register.filter("zone_name", say.zone_name)
+register.filter("words", say.path_name)
 register.filter("clock", say.time_of, expects_localtime=True)
 register.filter("meaning_name", meaning_name)
 register.filter("counts_in_words", counts_in_words)
@@ -115,12 +116,6 @@ def drawn(line: Any, units: Units) -> str:
 
 
 @register.filter
-def words(name: str) -> str:
-    """A field's name as words."""
-    return name.removesuffix("_in").replace("_", " ")
-
-
-@register.filter
 def said(value: Any, column: str) -> str:
     """What an opening has in a column, as a person says it."""
     if value is None or value == "" or value == []:
@@ -128,7 +123,7 @@ def said(value: Any, column: str) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, list):
-        return " + ".join(f"{plain(Decimal(one))} in" for one in value)
+        return " + ".join(format_length(Decimal(one)) for one in value)
     measure = column.rpartition("_")[2]
     if measure == "in":
         return format_length(Decimal(value))

@@ -32,7 +32,7 @@ def compact(html: str) -> str:
 
 _UNREAD = re.compile(r"<(?:script|style|code|mark)\b.*?</(?:script|style|code|mark)>|<!--.*?-->", re.DOTALL)
 _SAID_BY_ATTRIBUTE = re.compile(r'\b(?:aria-label|title|placeholder|alt)="([^"]*)"')
-_IN_LINE = re.compile(r"</?(?:a|abbr|b|em|i|small|span|strong|tspan)\b[^>]*>")
+_IN_LINE = re.compile(r"</?(?:a|abbr|b|em|i|span|strong)\b[^>]*>")
 
 
 def texts_of(response: HttpResponse) -> list[str]:
