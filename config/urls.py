@@ -11,6 +11,9 @@ from config import docs, health, pages
 
 api = [*jobs.urls.urlpatterns, *openings.urls.urlpatterns, *materials.urls.urlpatterns]
 
+admin.site.site_header = admin.site.site_title = "Weatherlap administration"
+admin.site.index_title = "Records"
+
 urlpatterns = [
     path("", pages.home, name="home"),
     path("", include(openings.urls.pages)),

@@ -64,7 +64,7 @@ def ask(request: HttpRequest, question: Question) -> None:
 
 def leave(request: HttpRequest) -> None:
     """Say on the page that is shown again that nothing was done."""
-    request.answer = Answer(places=(_sent_from(request),), said="Nothing was done: it stands as it was.")
+    request.answer = Answer(places=(_sent_from(request),), said="Nothing was done: nothing has changed.")
 
 
 def answers(request: HttpRequest) -> list[Answer]:

@@ -76,7 +76,7 @@ class Page:
     def __call__(self, request: HttpRequest, **kwargs: Any) -> HttpResponse:
         if not request.user.is_authenticated:
             if request.method == "POST":
-                say(request, "You were signed out meanwhile, and nothing was saved. Sign in and do it again.")
+                say(request, "You were signed out, and nothing was saved. Sign in and try again.")
             return redirect_to_login(request.get_full_path())
         if request.method in ("GET", "HEAD"):
             return self._show(request, **kwargs)

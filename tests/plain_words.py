@@ -43,7 +43,7 @@ _WORDS: Final = {
     r"(?:send|sent) (?:a|the|its|another) (?:window )?(?:schedule|file)": "upload",
     r"(?:take|taken) (?:it|the file|the schedule)": "apply",
     r"(?:un)?tick(?:s|ed|ing)?": "select, check",
-    r"withdr[ae]w\w*": "unassign",
+    r"withdraw(?:s|n|ing)?|withdrew": "unassign",
     r"may stay empty": "optional",
     r"mend(?:s|ed|ing)?": "fix, correct",
     r"l(?:ies|ay|ying) (?:there|at)": "is at, on hand",

@@ -64,11 +64,11 @@ class ColumnShown:
     def sure(self) -> str:
         """How sure its meaning is, in words."""
         if self.asked or self.is_settled:
-            return "asked" if self.asked else "settled"
+            return "needs answer" if self.asked else "answered"
         confidence = Decimal(self.proposal["confidence"])
         if self.meaning is None or confidence == 1:
             return "sure" if self.meaning else ""
-        return f"{'nearly' if confidence >= NEARLY_SURE else 'not quite'} sure, {confidence:.2f}"
+        return f"{'nearly' if confidence >= NEARLY_SURE else 'not quite'} sure, {confidence:.0%}"
 
     def select(self, part: str, label: str, choices: Iterable[Any]) -> forms.ChoiceField:
         """Return a choice about this column; what is asked describes it."""

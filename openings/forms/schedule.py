@@ -17,9 +17,9 @@ LINES_SHOWN = 500
 """How many openings of a list have a box of their own, and how many groups are shown: more would nobody read."""
 
 KINDS = {
-    Change.ADDED: "add what is new",
-    Change.CHANGED: "change what differs",
-    Change.REMOVED: "mark void what the file no longer has",
+    Change.ADDED: "add new openings",
+    Change.CHANGED: "update changed openings",
+    Change.REMOVED: "mark void the openings that are no longer in the file",
 }
 
 
@@ -193,7 +193,7 @@ def _lists(outcome: Mapping[str, Any]) -> list[Listed]:
         for change, title in (
             (Change.CHANGED, "Changed"),
             (Change.REMOVED, "No longer in the file"),
-            (Change.RESTORED, "Void, and in the file again"),
+            (Change.RESTORED, "Void, in the file again"),
         )
         if difference[change]
     ]

@@ -76,7 +76,7 @@ MARKS_NAMES = {
     Marks.AS_WRITTEN: "one mark, as it is written",
 }
 
-TOTALS_NAMES = {Totals.ROWS_AS_READ: "take the rows as they are read"}
+TOTALS = {Totals.ROWS_AS_READ: "use the rows as they are read"}
 
 BAR_WIDTH = 1000
 THINNEST = 8
@@ -87,8 +87,8 @@ _DONE = {
     "restored": "restored",
     "changed": "changed",
     "removed": "removed",
-    "left": "left as they are",
-    "cannot": "that cannot change",
+    "left": "not applied",
+    "cannot": "already under way, not changed",
     "unchanged": "unchanged",
 }
 
@@ -111,12 +111,9 @@ def counts_in_words(counts: Mapping[str, int]) -> str:
     """Return the counts of openings added, changed and so on, in words.
 
     >>> counts_in_words({"added": 12, "changed": 3, "removed": 0, "left": 2})
-    '12 added, 3 changed, 2 left as they are'
-    >>> counts_in_words({"added": 2, "left": 1})
-    '2 added, 1 left as it is'
+    '12 added, 3 changed, 2 not applied'
     """
-    done = _DONE | ({"left": "left as it is"} if counts.get("left") == 1 else {})
-    said = [f"{counts[name]} {words}" for name, words in done.items() if counts.get(name)]
+    said = [f"{counts[name]} {words}" for name, words in _DONE.items() if counts.get(name)]
     return ", ".join(said) or "nothing changed"
 
 

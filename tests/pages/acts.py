@@ -471,17 +471,17 @@ CASES: dict[tuple[str, str], Case] = {
     ("crew-board-page", "assign"): Case(
         by=OFFICE,
         done=partial(_assign, tick=2), said="2 assigned to",
-        refused=partial(_assign, tick=0), why="choose at least one opening",
+        refused=partial(_assign, tick=0), why="select at least one opening",
     ),
     ("crew-board-page", "withdraw"): Case(
         by=OFFICE,
-        done=_withdraw, said="is withdrawn", asks="Its place on that day is given up",
+        done=_withdraw, said="is unassigned", asks="It loses its place on that day",
         refused=partial(_withdraw, is_started=True), why="cannot go back to ready",
     ),
     ("crew-board-page", "move"): Case(
         by=OFFICE,
         done=partial(_move, tick=2), said="2 moved to",
-        refused=partial(_move, tick=0), why="tick at least one opening",
+        refused=partial(_move, tick=0), why="select at least one assigned opening",
     ),
     ("crew-board-page", "set_day"): Case(
         by=OFFICE,
@@ -495,7 +495,7 @@ CASES: dict[tuple[str, str], Case] = {
     ),
     ("crew-board-page", "release"): Case(
         by=OFFICE,
-        done=_release_on_board, said="weather is released",
+        done=_release_on_board, said="hold released (weather)",
         refused=partial(_release_on_board, is_released=True), why="was already released",
     ),
     ("opening-page", "start"): Case(
@@ -515,7 +515,7 @@ CASES: dict[tuple[str, str], Case] = {
     ),
     ("opening-page", "finish"): Case(
         by=OFFICE,
-        done=partial(_finish, is_laid=True), said="is done", asks="with 2.5 person-hours in all?",
+        done=partial(_finish, is_laid=True), said="is complete", asks="with 2.5 labor hours in all?",
         refused=partial(_finish, is_laid=False), why="is not recorded yet",
     ),
     ("opening-page", "measure"): Case(
@@ -525,12 +525,12 @@ CASES: dict[tuple[str, str], Case] = {
     ),
     ("opening-page", "hold"): Case(
         by=OFFICE,
-        done=_hold_opening, said="on hold: weather",
+        done=_hold_opening, said="On hold: weather",
         refused=partial(_hold_opening, is_held=True), why="already",
     ),
     ("opening-page", "release"): Case(
         by=OFFICE,
-        done=_release_opening, said="weather is released",
+        done=_release_opening, said="Hold released: weather",
         refused=partial(_release_opening, is_released=True), why="was already released",
     ),
     ("staging-page", "load"): Case(
@@ -540,7 +540,7 @@ CASES: dict[tuple[str, str], Case] = {
     ),
     ("staging-page", "ask"): Case(
         by=STORES,
-        done=_ask, said="stands as it is",
+        done=_ask, said="is up to date",
         refused=partial(_ask, is_withdrawn=True), why="nothing is assigned",
     ),
     ("remnants-page", "settle"): Case(
@@ -550,47 +550,48 @@ CASES: dict[tuple[str, str], Case] = {
     ),
     ("remnants-page", "enter"): Case(
         by=STORES,
-        done=partial(enter, length="8'"), said="write on it",
+        done=partial(enter, length="8'"), said="Mark it",
         refused=partial(enter, length="80'"), why="a remnant cannot be longer",
     ),
     ("remnants-page", "scrap"): Case(
         by=STORES,
-        done=_scrap, said="is scrapped", asks="goes without it",
+        done=_scrap, said="is scrapped", asks="will not have it",
         refused=partial(_scrap, is_cut_up=True), why="is cut up already",
     ),
     ("schedule-page", "send"): Case(
         by=OFFICE,
-        done=partial(_send, text=f"{HEAD}W3,2,36,54,{DETAIL}\n"), said="windows.csv is read",
+        done=partial(_send, text=f"{HEAD}W3,2,36,54,{DETAIL}\n"), said="windows.csv is checked",
         refused=partial(_send, text=""), why="empty",
     ),
     ("schedule-draft-page", "settle"): Case(
         by=OFFICE,
-        done=_settle_layout, said="windows.csv is read",
+        done=_settle_layout, said="windows.csv is checked",
         refused=partial(_settle_layout, mark="not read"), why="Say which column is the mark",
     ),
     ("schedule-draft-page", "place"): Case(
         by=OFFICE,
-        done=partial(_place, letter="A"), said="windows.csv is read",
+        done=partial(_place, letter="A"), said="windows.csv is checked",
         refused=partial(_place, letter="1"), why="give the letter of a column",
     ),
     ("schedule-draft-page", "confirm"): Case(
         by=OFFICE,
-        done=partial(_confirm, tick=1), said="windows.csv is read",
-        refused=partial(_confirm, tick=0), why="tick the weights",
+        done=partial(_confirm, tick=1), said="windows.csv is checked",
+        refused=partial(_confirm, tick=0), why="select the weights",
     ),
     ("schedule-draft-page", "again"): Case(
         by=OFFICE,
-        done=partial(_on_draft, act="again", problem=STALE), said="windows.csv is read",
+        done=partial(_on_draft, act="again", problem=STALE), said="windows.csv is checked",
         refused=partial(_on_draft, act="again", problem=STALE, **UNDER_WAY), why="is being taken already",
     ),
     ("schedule-draft-page", "anew"): Case(
         by=OFFICE,
-        done=partial(_on_draft, act="anew", mapping=SETTLED), said="windows.csv is read", asks="has to be said again",
+        done=partial(_on_draft, act="anew", mapping=SETTLED), said="windows.csv is checked",
+        asks="has to be answered again",
         refused=partial(_on_draft, act="anew", mapping=SETTLED, **UNDER_WAY), why="is being taken already",
     ),
     ("schedule-draft-page", "take"): Case(
         by=OFFICE,
-        done=_take, said="is taken as revision 1", asks="39 added?",
+        done=_take, said="is applied as revision 1", asks="39 added?",
         refused=partial(_take, is_stale=True), why="has changed since",
     ),
     ("schedule-draft-page", "discard"): Case(

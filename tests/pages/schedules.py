@@ -18,6 +18,7 @@ from tests.factories import JobFactory
 HEAD = "Mark,Qty,RO width,RO height,Detail\n"
 DETAIL = '"flange over, wrap before"'
 GOOD = HEAD + f"W3,2,36,54,{DETAIL}\n"
+LONG_HEADING = "Sizes_as_a_person_would_never_write_a_heading"
 WRONG = HEAD + f"W4,1,0,54,{DETAIL}\nW5,1,36,54,no such detail\n"
 
 
@@ -102,7 +103,7 @@ def schedules_of_every_kind(job: Job) -> list[str]:
     wide = [
         column("A", "Tag", "mark", samples=["W1", "W2-ALTERNATE-SIZE-AS-DISCUSSED", "W3"]),
         column("C", "Width", "ro_width_in", confidence=0.62),
-        column("D", "Sizes_as_a_person_would_never_write_a_heading", "ro_size", confidence=0.9),
+        column("D", LONG_HEADING, "ro_size", confidence=0.9),
         column("F", "Level 2", "count_on_floor"),
     ]
     asked = {

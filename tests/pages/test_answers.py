@@ -15,6 +15,7 @@ from tests.pages.acts import CASES, Case, Screen, acts
 from tests.pages.html import html_of
 from tests.pages.people import person
 from tests.pages.test_access import addresses
+from tests.plain_words import require_plain
 
 SIZES = ((390, 844), (768, 1024), (1280, 800))
 
@@ -45,6 +46,7 @@ def assert_answered(screen: Screen, said: str) -> None:
     assert found["screen"] in [list(size) for size in SIZES]
     assert found["count"] == 1, found
     assert said in found["said"], found
+    require_plain(found["said"])
     assert found["isSeen"], found
     assert found["hasFocus"], found
 

@@ -109,7 +109,7 @@ def test_an_opening_is_assigned_by_the_form(phone, live_server):
     (opening,), crew = make_openings(1), CrewFactory(name="Rowan")
     sign_in(phone, live_server.url, person(Person.Role.SCHEDULER))
     phone.find_element(By.ID, f"opening-{opening.pk}").click()
-    assert "1 ticked" in phone.find_element(By.CSS_SELECTOR, "[data-tally]").text
+    assert "1 selected" in phone.find_element(By.CSS_SELECTOR, "[data-tally]").text
     Select(phone.find_element(By.CSS_SELECTOR, ".assign [name=crew]")).select_by_visible_text("Rowan")
     day = phone.find_element(By.CSS_SELECTOR, ".assign [name=on]")
     phone.execute_script("arguments[0].value = arguments[1]", day, tomorrow().isoformat())

@@ -76,7 +76,7 @@ def test_one_opening_on_hold_refuses_all(scheduler):
 def test_an_empty_form_names_every_field_that_is_missing(scheduler):
     response = scheduler.post(BOARD, {"act": "assign"})
     assert response.status_code == 400
-    for sentence in ("choose at least one opening", "<strong>Crew:</strong>", "<strong>Day:</strong>"):
+    for sentence in ("select at least one opening", "<strong>Crew:</strong>", "<strong>Day:</strong>"):
         assert sentence in shown(response)
 
 
@@ -93,7 +93,7 @@ def test_a_withdrawn_opening_is_ready_again(scheduler):
     scheduler.post(BOARD, assign_form([opening], crew))
     assignment = Assignment.objects.get()
     response = scheduler.post(BOARD, {"act": "withdraw", "sure": "yes", "assignment": assignment.pk}, follow=True)
-    assert f"{opening} is withdrawn" in shown(response)
+    assert f"{opening} is unassigned" in shown(response)
     assert f'id="opening-{opening.pk}"' in shown(response)
 
 
@@ -106,14 +106,14 @@ def test_what_is_withdrawn_on_hold_is_not_said_to_be_ready(scheduler):
     assert "It stays on hold" in asked
     assert "waits among the ready openings" not in asked
     page = shown(scheduler.post(BOARD, {**withdraw, "sure": "yes"}, follow=True))
-    assert f"{opening} is withdrawn and can be assigned again, once its hold is released" in page
+    assert f"{opening} is unassigned and can be assigned again once its hold is released" in page
 
 
 @pytest.mark.django_db
 def test_a_crew_that_is_too_small_is_refused_in_the_words_of_the_form(scheduler):
     (opening,), crew = make_openings(1, weight_lb=300), CrewFactory(people_count=2)
     page = shown(scheduler.post(BOARD, assign_form([opening], crew)))
-    assert "<strong>Why it is safe all the same:</strong>" in page
+    assert "<strong>Why this crew can lift it safely:</strong>" in page
     assert "short crew reason" not in page
 
 
@@ -123,7 +123,7 @@ def test_a_hold_is_placed_and_released_from_the_board(scheduler):
     hold = {"act": "hold", "opening": opening.pk, "kind": "weather", "reason": "gale warning"}
     assert "gale warning" in shown(scheduler.post(BOARD, hold, follow=True))
     released = {"act": "release", "hold": Hold.objects.get().pk, "note": "it is calm"}
-    assert "weather is released" in shown(scheduler.post(BOARD, released, follow=True))
+    assert "hold released (weather)" in shown(scheduler.post(BOARD, released, follow=True))
     assert Hold.objects.get().release_note == "it is calm"
 
 
@@ -192,7 +192,7 @@ def test_a_day_off_that_strands_openings_asks_and_then_says_which(scheduler):
     crew_day.refresh_from_db()
     assert crew_day.off_reason == ""
     page = html_of(scheduler.post(BOARD, off | {"sure": "yes"}, follow=True))
-    assert f"To be moved or withdrawn: {given.opening.mark} of {given.opening.job.code}" in page
+    assert f"Move or unassign: {given.opening.mark} of {given.opening.job.code}" in page
     crew_day.refresh_from_db()
     assert (crew_day.off_reason, crew_day.capacity_person_h) == ("first aid course", 0)
 

@@ -78,7 +78,7 @@ SMALL = Numbers(ordinary=("0", "0.125", '1/8"', "3 mm"), do=_small, said="easure
 NUMBERS = {
     ("crew-board-page", "days"): Numbers(ordinary=("1", "5", "14"), do=_days, said="Crews by day"),
     ("crew-board-page", "capacity_person_h"): Numbers(
-        ordinary=("24", "16.5", "0.25", "12.75", "0"), do=_capacity, said="person-hours"
+        ordinary=("24", "16.5", "0.25", "12.75", "0"), do=_capacity, said="labor hours"
     ),
     ("opening-page", "person_h"): Numbers(
         ordinary=(
@@ -89,7 +89,7 @@ NUMBERS = {
     **{("opening-page", name): SIDES if name in SIDE_NAMES else SMALL for name in READING_NAMES},
     ("staging-page", "line-N"): Numbers(ordinary=("0", "1", "2", "4"), do=acts.load, said="saved"),
     ("remnants-page", "roll-N"): Numbers(ordinary=LENGTHS, do=acts.settle, said="settled"),
-    ("remnants-page", "length_in"): Numbers(ordinary=LENGTHS, do=acts.enter, said="write on it"),
+    ("remnants-page", "length_in"): Numbers(ordinary=LENGTHS, do=acts.enter, said="Mark it"),
 }  # fmt: skip
 OTHERS = {
     ("crew-board-page", "first"): "date",

@@ -18,7 +18,7 @@ def test_a_job_without_openings_is_not_done(owner):
     page = html_of(owner.get("/boards/progress/"))
     assert "No openings yet." in page
     assert "Every opening is done" not in page
-    assert "No ending in sight" not in page
+    assert "No finish date yet" not in page
 
 
 def test_a_job_of_void_openings_is_not_done(owner):

@@ -139,7 +139,7 @@ def assigned(mark: str) -> Assignment:
 def test_an_opening_is_withdrawn_once_that_is_confirmed(scheduler: Client):
     assignment = assigned("W3-01")
     asked = scheduler.post(reverse("crew-board-page"), {"act": "withdraw", "assignment": assignment.pk})
-    said = f"Withdraw W3-01 of {assignment.opening.job.code} from North, {said_day()}?"
+    said = f"Unassign W3-01 of {assignment.opening.job.code} from North, {said_day()}?"
     assert said in question_in(asked)
     assignment.refresh_from_db()
     assert assignment.withdrawn_at is None
@@ -158,7 +158,7 @@ def test_an_opening_is_done_once_that_is_confirmed(scheduler: Client):
     services.record_hours(record_id=record.pk, person="Ines", on=tomorrow(0), person_h=2, by=lead)
     asked = scheduler.post(page, {"act": "finish"})
     assert "W3-01 of" in question_in(asked)
-    assert "2 person-hours" in question_in(asked)
+    assert "2 labor hours" in question_in(asked)
     assert InstallRecord.objects.get().done_at is None
     scheduler.post(page, sent_again(asked) | {"sure": "yes"})
     assert InstallRecord.objects.get().done_at
@@ -174,7 +174,7 @@ def test_exactly_what_was_asked_about_is_taken(scheduler: Client):
     seen = re.search(r'name="seen" value="(\w+)"', page)[1]
     ticks = {"kinds": ["added", "changed", "removed"], "seen": seen, "group": ["changed-0"]}
     asked = scheduler.post(address_of(draft), {"act": "take", "tick": ["W1-01", "W1-03", "W2-02"], **ticks})
-    assert "into heron-house: 1 added, 2 changed, 2 left as they are?" in question_in(asked)
+    assert "to heron-house: 1 added, 2 changed, 2 not applied?" in question_in(asked)
     assert Opening.objects.filter(job=job).count() == 3
     scheduler.post(address_of(draft), sent_again(asked) | {"sure": "yes"})
     widths = dict(Opening.objects.filter(job=job).values_list("mark", "ro_width_in"))

@@ -55,9 +55,9 @@ def test_a_remnant_is_shown_with_its_length_to_scale_place_and_crew(warehouse):
 def test_rolls_to_settle_stand_first_with_what_is_planned_to_come_back(warehouse):
     old, new = a_truck_is_back()
     page = show(warehouse)
-    assert page.index("To settle") < page.index("Remnants on hand")
+    assert page.index("Returns to settle") < page.index("Remnants on hand")
     for roll, planned in ((old, "1&#x27; 0&quot;<small>not worth keeping</small>"), (new, "25&#x27; 0&quot;")):
-        assert f'<td class="figure" data-label="Planned left">{planned}' in page
+        assert f'<td class="figure" data-label="Planned return">{planned}' in page
         (typed,) = re.findall(rf'<input[^>]* name="roll-{roll.pk}"[^>]*>', page)
         assert "value=" not in typed
     assert old.remnant.code in page
@@ -77,8 +77,8 @@ def test_what_came_back_is_saved_and_its_code_is_said(warehouse):
     page = html_of(warehouse.post(PAGE, sent, follow=True))
     remnant = Remnant.objects.get(fate="")
     assert (remnant.length_in, remnant.place) == (294, place)
-    assert f"2 rolls settled; write on what came back: {remnant.code}, 24&#x27; 6&quot; of Sill strip" in page
-    assert "To settle" not in page
+    assert f"2 rolls settled. Mark what came back: {remnant.code}, 24&#x27; 6&quot; of Sill strip" in page
+    assert "Returns to settle" not in page
 
 
 @pytest.mark.django_db
@@ -99,7 +99,7 @@ def test_one_press_with_nothing_typed_enters_nothing(warehouse):
     place = Place.objects.get(kind=Place.Kind.WAREHOUSE)
     response = warehouse.post(PAGE, {"act": "settle", "sheet": new.sheet_id, "place": place.pk, f"roll-{new.pk}": ""})
     assert response.status_code == 400
-    assert "type the length that came back" in html_of(response)
+    assert "enter the length that came back" in html_of(response)
     assert Remnant.objects.filter(left_of__isnull=False).count() == 0
 
 
@@ -109,7 +109,7 @@ def test_a_sheet_that_nobody_entered_as_loaded_leads_to_staging(warehouse):
     roll = make_roll(sheet, product)
     page = show(warehouse)
     assert f'name="roll-{roll.pk}"' not in page
-    assert "Not entered as loaded: 1 sheet<" in page
+    assert "Not entered as loaded: 1 pull sheet<" in page
     assert f"/boards/staging/?on={sheet.crew_day.on}#sheet-{sheet.pk}" in page
 
 
@@ -130,7 +130,7 @@ def test_a_wrong_length_is_corrected_where_it_was_entered(warehouse):
     refused = warehouse.post(PAGE, sent | {f"roll-{new.pk}": "21'"})
     assert refused.status_code == 409
     assert "has since been scrapped" in html_of(refused)
-    assert "<details open><summary>What was entered since" in html_of(refused)
+    assert "<details open><summary>Entered since" in html_of(refused)
 
 
 @pytest.mark.django_db
@@ -164,7 +164,7 @@ def test_one_that_was_found_is_entered_or_refused_as_it_was_typed(warehouse):
     assert "a remnant cannot be longer" in html_of(refused)
     assert 'value="80&#x27;"' in html_of(refused)
     page = html_of(warehouse.post(PAGE, sent | {"length_in": "8'"}, follow=True))
-    assert f"write on it: {Remnant.objects.get().code}, 8&#x27; 0&quot; of Sill strip" in page
+    assert f"Mark it: {Remnant.objects.get().code}, 8&#x27; 0&quot; of Sill strip" in page
 
 
 @pytest.mark.django_db
@@ -172,7 +172,7 @@ def test_one_is_scrapped(warehouse):
     remnant = make_remnant(make_strip(), 100, reserved_for=make_day())
     page = html_of(warehouse.post(PAGE, {"act": "scrap", "sure": "yes", "remnant": remnant.pk}, follow=True))
     assert f"{remnant.code} is scrapped" in page
-    assert "No remnant lies anywhere" in page
+    assert "No remnants on hand" in page
 
 
 @pytest.mark.django_db

@@ -47,8 +47,8 @@ def test_every_meaning_has_a_name_and_stands_in_one_group():
     ("proposal", "said"),
     [
         (column("C", "RO W", "ro_width_in"), ["sure", "<code>36</code>, <code>24</code>", '"ro_width_in" selected']),
-        (column("C", "Breite", "unit_width_in", confidence=0.88), ["nearly sure, 0.88"]),
-        (column("C", "W", "unit_width_in", confidence=0.6), ["not quite sure, 0.60"]),
+        (column("C", "Breite", "unit_width_in", confidence=0.88), ["nearly sure, 88%"]),
+        (column("C", "W", "unit_width_in", confidence=0.6), ["not quite sure, 60%"]),
         (column("C", "Glazing", None, confidence=0.0), ['"not read" selected']),
     ],
     ids=["sure", "nearly sure", "not quite sure", "not read"],
@@ -77,9 +77,9 @@ def test_what_is_asked_stands_at_its_column_in_words_and_describes_its_fields(sc
     # WCAG 2.2, success criteria 1.3.1 and 1.4.1: neither place nor color alone says what belongs together.
     draft = sent(scheduler, NO_UNIT)
     row = cells(shown(scheduler, draft), "Width")
-    assert re.search(r'<div class="asked" id="asked-2"><p><b>Asked:</b> .*?too large for inches', row)
+    assert re.search(r'<div class="asked" id="asked-2"><p><b>Needs answer:</b> .*?too large for inches', row)
     assert 'aria-describedby="asked-2"' in row
-    assert '<td data-label="How sure" class="sure">asked</td>' in row
+    assert '<td data-label="How sure" class="sure">needs answer</td>' in row
     assert '<option value="" selected>– choose –</option>' in row
 
 
@@ -92,7 +92,7 @@ def test_an_answer_is_read_by_and_remembered_once_the_file_is_taken(scheduler):
     assert draft.mapping["columns"]["B"] == {"meaning": "unit_width_in", "unit": "mm"}
     page = shown(scheduler, draft)
     assert "Every column is understood" in page
-    assert '<td data-label="How sure" class="sure">settled</td>' in page
+    assert '<td data-label="How sure" class="sure">answered</td>' in page
     assert '<option value="mm" selected>' in page
     scheduler.post(address_of(draft), {"act": "take", "sure": "yes"})
     assert SenderLayout.objects.get(job=draft.job).layout["columns"]["B"]["unit"] == "mm"
@@ -160,7 +160,7 @@ def test_the_tables_to_read_are_chosen(scheduler, tables, count):
     assert not re.findall(r'name="tables"[^>]*checked', page)
     assert settle(scheduler, draft).status_code == 400
     settle(scheduler, draft, tables=tables, detail="flange over, wrap before")
-    assert f"This would make {count} openings" in shown(scheduler, draft)
+    assert f"This would add {count} openings" in shown(scheduler, draft)
 
 
 @pytest.mark.django_db
@@ -168,7 +168,7 @@ def test_how_marks_are_meant_is_asked_and_settled(scheduler):
     question = {"field": "marks", "heading": "Mark", "detail": "W1-W4 may be one mark or four.", "choices": ["ranges"]}
     draft = make_draft(outcome=make_outcome(questions=[question]))
     page = shown(scheduler, draft)
-    assert '<p class="asked" id="asked-marks"><b>Asked:</b> W1-W4 may be one mark or four.</p>' in page
+    assert '<p class="asked" id="asked-marks"><b>Needs answer:</b> W1-W4 may be one mark or four.</p>' in page
     settle(scheduler, draft, marks="as written")
     draft.refresh_from_db()
     assert draft.mapping["marks"] == "as written"
@@ -216,9 +216,9 @@ def test_wrong_rows_go_by_pages_and_faults_of_one_row_stand_together(scheduler):
 @pytest.mark.parametrize(
     ("state", "doing", "said"),
     [
-        (State.WAITING, "", "waiting for the worker · 0 %"),
-        (State.READING, "comparing 9,400 openings with the job", "comparing 9,400 openings with the job · 40 %"),
-        (State.TAKING, "writing", "writing · 40 %"),
+        (State.WAITING, "", "waiting to start · 0%"),
+        (State.READING, "comparing 9,400 openings with the job", "comparing 9,400 openings with the job · 40%"),
+        (State.TAKING, "writing", "writing · 40%"),
     ],
 )
 def test_what_is_under_way_says_how_far_it_is_and_goes_on_without_a_script(scheduler, state, doing, said):
@@ -236,7 +236,7 @@ def test_a_file_that_cannot_be_read_says_why_and_what_to_do(scheduler):
     page = shown(scheduler, draft)
     assert draft.state == State.REFUSED
     assert "a PDF" in page
-    assert "send it again</a>. Nothing of the job has changed" in page
+    assert "upload it again</a>. The job has not changed" in page
 
 
 @pytest.mark.django_db
@@ -251,7 +251,7 @@ def test_a_file_whose_headings_say_nothing_is_read_by_the_letters_of_its_columns
     assert "give the letter of a column, such as B" in html_of(refused)
     scheduler.post(address_of(draft), {"act": "place", **letters})
     page = shown(scheduler, draft)
-    assert "This would make 2 openings" in page
+    assert "This would add 2 openings" in page
     assert "3&#x27; 0 1/32&quot; × 6&#x27; 0 1/16&quot;" in page  # 915 by 1830 mm: 36.02 by 72.05 in
 
 

@@ -61,7 +61,7 @@ def test_a_file_is_sent_settled_and_taken_by_the_keyboard_alone(browser: Chrome,
     choose(browser, "[name=unit-C]", "millimeters")
     choose(browser, "[name=unit-D]", "millimeters")
     press_enter(browser, "[value=settle]")
-    assert "This would make 2 openings" in browser.page_source
+    assert "This would add 2 openings" in browser.page_source
     press_enter(browser, "[value=take]")
     press_enter(browser, "[name=sure][value=yes]")
     assert "2 added" in said(browser)
@@ -92,7 +92,7 @@ def test_a_file_that_a_worker_reads_shows_how_far_it_is_and_then_what_it_says(ph
     phone.get(f"{live_server.url}{address_of(draft)}")
     drafts.update(doing="finding what is wrong", done_pct=90)
     waiting = WebDriverWait(phone, PATIENCE_S)
-    waiting.until(lambda _: "finding what is wrong · 90 %" in phone.find_element("css selector", "main").text)
+    waiting.until(lambda _: "finding what is wrong · 90%" in phone.find_element("css selector", "main").text)
     assert phone.find_element("css selector", "progress").get_property("value") == 90
     drafts.update(state=ScheduleDraft.State.READ, done_pct=100, outcome=packed(make_outcome()))
     waiting.until(lambda _: "Columns understood" in phone.page_source)

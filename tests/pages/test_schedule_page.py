@@ -46,7 +46,7 @@ def test_the_detail_chosen_serves_rows_that_name_none(scheduler):
     send(scheduler, JobFactory(), "Mark,RO width,RO height\nW1,36,54\n", detail="casing, paper after")
     page = html_of(scheduler.get(address_of(ScheduleDraft.objects.get())))
     assert '<option value="casing, paper after" selected>' in page
-    assert "takes a copy of the starting detail “casing, paper after”" in page
+    assert "gets a copy of the starting detail “casing, paper after”" in page
 
 
 @pytest.mark.django_db
@@ -71,8 +71,8 @@ def test_an_upload_that_announces_too_much_is_refused_by_its_size(scheduler, set
     ("state", "more", "said"),
     [
         (State.WAITING, {}, "waiting to be read"),
-        (State.READING, {"doing": "finding what is wrong", "done_pct": 90}, "finding what is wrong, 90 %"),
-        (State.TAKING, {"done_pct": 95}, "being taken, 95 %"),
+        (State.READING, {"doing": "finding what is wrong", "done_pct": 90}, "finding what is wrong, 90%"),
+        (State.TAKING, {"done_pct": 95}, "being applied, 95%"),
         (State.READ, {}, "read, to be looked at"),
         (State.REFUSED, {"problem": {"detail": "it is a PDF", "code": "bad-schedule", "errors": []}}, "cannot be read"),
     ],
@@ -89,11 +89,12 @@ def test_what_is_taken_is_listed_with_what_it_did_and_its_file(scheduler):
     job = JobFactory()
     taken = import_schedule(job_id=job.pk, filename="windows.csv", content=GOOD.encode(), by=None)
     page = show(scheduler, job)
-    assert f'href="{reverse("schedule-revision-page", args=[job.pk, 1])}"><b>Revision 1</b></a>: 2 added' in page
+    address = reverse("schedule-revision-page", args=[job.pk, 1])
+    assert f'href="{address}"><b>Revision 1</b></a> <span>2 added</span>' in page
     assert f'<a href="/api/v1/schedules/{taken.pk}/file/">windows.csv</a>' in page
     for kind in ("xlsx", "csv"):
-        assert scheduler.get(f"/api/v1/jobs/{job.pk}/schedule.{kind}").status_code == 200
-        assert f'href="/api/v1/jobs/{job.pk}/schedule.{kind}"' in page
+        assert scheduler.get(f"/api/v1/jobs/{job.pk}/schedule.{kind}/").status_code == 200
+        assert f'href="/api/v1/jobs/{job.pk}/schedule.{kind}/"' in page
 
 
 @pytest.mark.django_db

@@ -43,7 +43,7 @@ def test_a_revision_says_what_it_did_and_gives_its_file_back(scheduler, job):
         "<b>1</b> added",
         "<b>1</b> changed",
         "<b>1</b> removed",
-        "<b>4</b> left as they are",
+        "<b>4</b> not applied",
         "<span>rough opening width:</span> 3&#x27; 0&quot; → 3&#x27; 2&quot;",
         '<p class="marks">W4-02</p>',
         "revision 2.csv</a>",

@@ -73,7 +73,7 @@ def test_a_first_file_shows_what_it_would_make_and_leads_to_its_revision(schedul
     assert ticked(page)["tick"] == ["W3-01", "W3-02"]
     response = take(scheduler, draft)
     assert response.redirect_chain == [(f"{reverse('schedule-revision-page', args=[job.pk, 1])}#answer", 303)]
-    assert "windows.csv is taken as revision 1: 2 added" in html_of(response)
+    assert "windows.csv is applied as revision 1: 2 added" in html_of(response)
     assert f"{scheduler.get(address_of(draft))['Location']}#answer" == response.redirect_chain[0][0]
 
 
@@ -82,10 +82,10 @@ def test_rows_of_a_first_file_can_be_left_out(scheduler):
     send(scheduler, job, GOOD)
     draft = ScheduleDraft.objects.get()
     refused = take(scheduler, draft, tick=[], has_boxes="True")
-    assert "tick at least one" in html_of(refused)
+    assert "select at least one" in html_of(refused)
     assert not Opening.objects.filter(job=job).exists()
     response = take(scheduler, draft, tick=["W3-02"], has_boxes="True")
-    assert "windows.csv is taken as revision 1: 1 added" in html_of(response)
+    assert "windows.csv is applied as revision 1: 1 added" in html_of(response)
     assert [one.mark for one in Opening.objects.filter(job=job)] == ["W3-02"]
 
 
@@ -100,7 +100,7 @@ def test_the_difference_says_how_many_and_what_from_what_to_what(scheduler, draf
 
 def test_everything_is_taken_where_nothing_is_unticked(scheduler, job, draft):
     response = take(scheduler, draft)
-    assert "taken as revision 2: 2 added, 3 changed, 1 removed" in html_of(response)
+    assert "applied as revision 2: 2 added, 3 changed, 1 removed" in html_of(response)
     assert widths(job) == {
         "W1-01": "38", "W1-02": "38", "W1-03": "38", "W2-01": "24", "W2-02": "24", "W3": "48 void",
         "W4-01": "3E+1", "W4-02": "3E+1",
@@ -124,15 +124,15 @@ def test_what_is_unticked_is_left_as_it_is(scheduler, job, draft, unticked, left
     now = widths(job)
     assert {mark for mark in ("W1-01", "W1-02", "W1-03", "W3") if before[mark] == now[mark]} == left & before.keys()
     assert {"W4-01", "W4-02"} - now.keys() == left - before.keys()
-    said = "1 left as it is" if len(left) == 1 else f"{len(left)} left as they are"
+    said = f"{len(left)} not applied"
     assert said in html_of(response)
 
 
 def test_in_a_long_list_an_opening_goes_by_its_group_or_by_its_kind(scheduler, job, draft, monkeypatch):
     monkeypatch.setattr(forms, "LINES_SHOWN", 1)
     page = shown(scheduler, draft)
-    assert "2 more go by the box of the line" in page
-    assert "1 more has no box of its own here: it goes by “add what is new” alone" in page
+    assert "2 more follow the box of the line" in page
+    assert "1 opening not listed here: use “add new openings” for it." in page
     take(scheduler, draft, group=[], tick=["W1-01"])
     now = widths(job)
     assert {now[mark] for mark in ("W1-01", "W1-02", "W1-03")} == {"36"}
@@ -214,7 +214,7 @@ def test_a_large_file_is_taken_by_the_worker(scheduler, job, draft, monkeypatch,
     with django_capture_on_commit_callbacks(execute=True):
         response = take(scheduler, draft, tick=["W4-01"], group=[])
     assert asked == [draft.pk]
-    assert "The schedule is being taken" in html_of(response)
+    assert "The schedule is being applied" in html_of(response)
     draft.refresh_from_db()
     assert (draft.state, draft.choice["leave"]) == (State.TAKING, ["W1-01", "W1-02", "W1-03", "W3", "W4-02"])
 

@@ -57,7 +57,7 @@ def test_a_line_says_packages_and_the_exact_length(warehouse):
     page = show(warehouse)
     assert f"{sheet.number}</b> revision 1" in page
     # AAMA 2400-10 note 3: two sill strips of 36 + 2 × 9 in are 9 ft.
-    assert 'data-label="Exactly">9&#x27; 0&quot;</td>' in page
+    assert 'data-label="Exact quantity">9&#x27; 0&quot;</td>' in page
     assert "<b>1</b> roll" in page
 
 
@@ -212,7 +212,8 @@ def test_what_the_warehouse_lacks_is_marked(warehouse):
     make_stock(catalogue[Part.SILL_STRIP], 1)
     sheet_for(CrewFactory())
     page = show(warehouse)
-    assert page.count("goes without ") == 2 * (PullSheetLine.objects.count() - 1)  # on the line, and once at the top
+    # On the line, and at the top: in all, and whose.
+    assert page.count(" short") == 3 * (PullSheetLine.objects.count() - 1)
 
 
 @pytest.mark.django_db
@@ -225,10 +226,10 @@ def test_of_several_trucks_the_last_one_goes_without_and_the_total_stands_once(w
     make_stock(catalogue[Part.SILL_STRIP], 10)
     page = show(warehouse)
     total, _, trucks = page.partition('class="truck"')
-    assert "<strong>sill-strip: 2 rolls.</strong> 10 in the warehouse, 12 still to load." in total
-    assert f"Dogwood goes without 2 on {tomorrow():%a, %b} {tomorrow().day}." in total
-    assert trucks.count("goes without") == 1
-    assert "goes without 2 rolls" in trucks.partition(">Dogwood <")[2]
+    assert "<strong>sill-strip: 2 rolls short.</strong> 10 in the warehouse, 12 still to load." in total
+    assert f"Dogwood is 2 short on {tomorrow():%a, %b} {tomorrow().day}." in total
+    assert trucks.count(" short<") == 1
+    assert "2 rolls short" in trucks.partition(">Dogwood <")[2]
 
 
 @pytest.mark.django_db
@@ -236,8 +237,8 @@ def test_what_is_short_on_another_day_alone_is_not_told(warehouse):
     make_catalogue()
     sheet_for(CrewFactory())
     page = html_of(warehouse.get(STAGING, {"on": tomorrow() - timedelta(days=9)}))
-    assert "Short in all" in show(warehouse)
-    assert "Short in all" not in page
+    assert "Short for all trucks" in show(warehouse)
+    assert "Short for all trucks" not in page
 
 
 @pytest.mark.django_db
@@ -248,7 +249,7 @@ def test_a_line_without_a_product_is_not_loaded_and_the_sheet_says_what_is_missi
     PullSheetLine.objects.filter(product__isnull=False).update(loaded_packages=9)
     page = show(warehouse)
     count = PullSheetLine.objects.count()
-    assert f"<b>{count - 1} of {count}</b> lines loaded" in page
+    assert f"<b>{count - 1} of {count} lines</b> loaded" in page
     assert "<strong>Not complete.</strong> No product for shim;" in page
     assert "no product is chosen for shim" in page
 
@@ -262,7 +263,7 @@ def test_packages_are_counted_in_words_and_what_comes_back_is_not_called_loaded(
     page, count = show(warehouse), sheet.lines.count()
     assert "<b>2</b> rolls" in page
     assert "<b>0</b> boxes" in page
-    assert f"<b>{count - 1} of {count - 1}</b> lines loaded · <b>1 line</b> to bring back" in page
+    assert f"<b>{count - 1} of {count - 1} lines</b> loaded · <b>1 line</b> to bring back" in page
 
 
 @pytest.mark.django_db
@@ -273,7 +274,7 @@ def test_revisions_that_are_superseded_are_named_as_such(warehouse):
     first = PullSheet.objects.get()
     sheet_for(crew)
     page = show(warehouse)
-    assert f'Superseded: <a href="/api/v1/pull-sheets/{first.pk}/workbook/">revision 1</a>. Throw away' in page
+    assert f'Superseded: <a href="/api/v1/pull-sheets/{first.pk}/workbook/">revision 1</a>. Discard' in page
     of_opening = html_of(warehouse.get(f"/openings/{first.openings.first().pk}/"))
     assert "revision 1</a>" in of_opening
     assert "<b>superseded</b>" in of_opening
@@ -313,7 +314,7 @@ def test_a_sheet_for_a_day_with_nothing_assigned_clashes(warehouse):
 @pytest.mark.django_db
 def test_a_day_without_sheets_says_so(warehouse):
     page = html_of(warehouse.get(STAGING, {"on": tomorrow() + timedelta(days=30)}))
-    assert "No opening is assigned" in page
+    assert "No openings are assigned" in page
 
 
 @pytest.mark.django_db
