@@ -93,7 +93,7 @@ class CrewTooSmall(Conflict):
     """An opening was given to a crew of fewer people than its unit takes, and nobody said why."""
 
     code = "crew-too-small"
-    labels: ClassVar = {"short_crew_reason": "Why it is safe all the same"}
+    labels: ClassVar = {"short_crew_reason": "Why this crew can lift it safely"}
 
 
 class OtherDay(Conflict):

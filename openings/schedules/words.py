@@ -76,7 +76,7 @@ MARKS_NAMES = {
     Marks.AS_WRITTEN: "one mark, as it is written",
 }
 
-TOTALS = {Totals.ROWS_AS_READ: "use the rows as they are read"}
+TOTALS_NAMES = {Totals.ROWS_AS_READ: "use the rows as they are read"}
 
 BAR_WIDTH = 1000
 THINNEST = 8

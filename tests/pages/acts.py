@@ -541,7 +541,7 @@ CASES: dict[tuple[str, str], Case] = {
     ("staging-page", "ask"): Case(
         by=STORES,
         done=_ask, said="is up to date",
-        refused=partial(_ask, is_withdrawn=True), why="nothing is assigned",
+        refused=partial(_ask, is_withdrawn=True), why="nothing that can be set is assigned",
     ),
     ("remnants-page", "settle"): Case(
         by=STORES,
@@ -581,13 +581,13 @@ CASES: dict[tuple[str, str], Case] = {
     ("schedule-draft-page", "again"): Case(
         by=OFFICE,
         done=partial(_on_draft, act="again", problem=STALE), said="windows.csv is checked",
-        refused=partial(_on_draft, act="again", problem=STALE, **UNDER_WAY), why="is being taken already",
+        refused=partial(_on_draft, act="again", problem=STALE, **UNDER_WAY), why="is already being applied",
     ),
     ("schedule-draft-page", "anew"): Case(
         by=OFFICE,
         done=partial(_on_draft, act="anew", mapping=SETTLED), said="windows.csv is checked",
         asks="has to be answered again",
-        refused=partial(_on_draft, act="anew", mapping=SETTLED, **UNDER_WAY), why="is being taken already",
+        refused=partial(_on_draft, act="anew", mapping=SETTLED, **UNDER_WAY), why="is already being applied",
     ),
     ("schedule-draft-page", "take"): Case(
         by=OFFICE,
@@ -597,6 +597,6 @@ CASES: dict[tuple[str, str], Case] = {
     ("schedule-draft-page", "discard"): Case(
         by=OFFICE,
         done=partial(_on_draft, act="discard"), said="is discarded", asks="Discard windows.csv?",
-        refused=partial(_on_draft, act="discard", **UNDER_WAY), why="is being taken already",
+        refused=partial(_on_draft, act="discard", **UNDER_WAY), why="is already being applied",
     ),
 }  # fmt: skip

@@ -104,7 +104,7 @@ def test_what_is_withdrawn_on_hold_is_not_said_to_be_ready(scheduler):
     withdraw = {"act": "withdraw", "assignment": opening.assignments.get().pk}
     asked = shown(scheduler.post(BOARD, withdraw))
     assert "It stays on hold" in asked
-    assert "waits among the ready openings" not in asked
+    assert "goes back to the ready openings" not in asked
     page = shown(scheduler.post(BOARD, {**withdraw, "sure": "yes"}, follow=True))
     assert f"{opening} is unassigned and can be assigned again once its hold is released" in page
 

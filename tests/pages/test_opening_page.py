@@ -69,7 +69,7 @@ def test_the_install_is_recorded_step_by_step_until_it_is_done(lead, opening):
     page = html_of(post(lead, opening, "hours", person="Ines", on=tomorrow(0), person_h="2.5"))
     assert "2.5 recorded" in page
     page = html_of(post(lead, opening, "finish", sure="yes"))
-    assert f"{opening} is done" in page
+    assert f"{opening} is complete" in page
     assert InstallRecord.objects.get(opening=opening).done_at
 
 
@@ -87,7 +87,7 @@ def test_a_step_out_of_order_is_refused_with_the_step_that_comes_first(lead, ope
     post(lead, opening, "start")
     response = post(lead, opening, "step", step="head-strip")
     assert response.status_code == 409
-    assert "Record fold-barrier first" in html_of(response)
+    assert "Record that first" in html_of(response)
 
 
 @pytest.mark.django_db
@@ -96,8 +96,8 @@ def test_a_step_out_of_order_is_refused_with_the_step_that_comes_first(lead, ope
     [
         ("finish", {}, 409, "has not been started; start it first"),
         ("step", {"step": "sill-strip"}, 409, "has not been started; start it first"),
-        ("hours", {"person": "", "on": "soon", "person_h": "25"}, 400, "<strong>Person-hours:</strong>"),
-        ("hold", {"kind": "boredom", "reason": ""}, 400, "<strong>What stands in the way:</strong>"),
+        ("hours", {"person": "", "on": "soon", "person_h": "25"}, 400, "<strong>Labor hours:</strong>"),
+        ("hold", {"kind": "boredom", "reason": ""}, 400, "<strong>Kind of hold:</strong>"),
         ("release", {"hold": 10**6}, 404, "there is no hold"),
     ],
     ids=["done before start", "step before start", "hours", "hold", "release"],
@@ -107,7 +107,7 @@ def test_what_cannot_be_recorded_is_said_on_the_page(lead, opening, act, sent, s
     page = html_of(response)
     assert response.status_code == status
     assert sentence in page
-    assert "Lay order" in page
+    assert "Install steps" in page
 
 
 @pytest.mark.django_db
@@ -228,11 +228,11 @@ def test_the_page_speaks_metric_where_it_is_asked_to(lead, opening):
 @pytest.mark.django_db
 def test_the_page_says_what_products_do_not_do_and_what_may_touch_what(lead, opening):
     page = get(lead, opening)
-    assert "Not supplied." in page
+    assert "No product." in page
     assert "no product is chosen for sill strip" in page
     assert "test first" in page
     assert "AAMA 713" in page
-    assert "hold point" in page
+    assert "hold point: stop for inspection" in page
 
 
 @pytest.mark.django_db
@@ -276,7 +276,7 @@ def test_the_multipliers_of_the_governing_end_stand_in_a_table(lead, opening):
 @pytest.mark.parametrize(
     ("conditions", "is_cautioned"),
     [({}, False), ({"storeys_up": 1}, True), ({"access": "ladder"}, True)],
-    ids=["ground floor", "one storey up", "ladder"],
+    ids=["ground floor", "one story up", "ladder"],
 )
 def test_hours_above_the_ground_come_with_a_caution(lead, opening, conditions, is_cautioned):
     for name, value in conditions.items():

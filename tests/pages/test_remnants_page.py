@@ -78,7 +78,7 @@ def test_what_came_back_is_saved_and_its_code_is_said(warehouse):
     remnant = Remnant.objects.get(fate="")
     assert (remnant.length_in, remnant.place) == (294, place)
     assert f"2 rolls settled. Mark what came back: {remnant.code}, 24&#x27; 6&quot; of Sill strip" in page
-    assert "Returns to settle" not in page
+    assert 'id="to-settle"' not in page
 
 
 @pytest.mark.django_db
@@ -121,7 +121,7 @@ def test_a_wrong_length_is_corrected_where_it_was_entered(warehouse):
     remnant = Remnant.objects.get(left_of=new)
     settled = show(warehouse).partition('id="settled"')[2]
     assert "24&#x27; 6&quot; entered" in settled
-    assert f"{remnant.code} lies at Warehouse" in settled
+    assert f"{remnant.code} is at Warehouse" in settled
     page = html_of(warehouse.post(PAGE, sent | {f"roll-{new.pk}": "20'"}, follow=True))
     assert f"{remnant.code}, 20&#x27; 0&quot; of Sill strip, is at Warehouse" in page
     remnant.refresh_from_db()

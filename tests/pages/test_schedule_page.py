@@ -70,11 +70,15 @@ def test_an_upload_that_announces_too_much_is_refused_by_its_size(scheduler, set
 @pytest.mark.parametrize(
     ("state", "more", "said"),
     [
-        (State.WAITING, {}, "waiting to be read"),
+        (State.WAITING, {}, "waiting to be checked"),
         (State.READING, {"doing": "finding what is wrong", "done_pct": 90}, "finding what is wrong, 90%"),
         (State.TAKING, {"done_pct": 95}, "being applied, 95%"),
-        (State.READ, {}, "read, to be looked at"),
-        (State.REFUSED, {"problem": {"detail": "it is a PDF", "code": "bad-schedule", "errors": []}}, "cannot be read"),
+        (State.READ, {}, "checked, ready for review"),
+        (
+            State.REFUSED,
+            {"problem": {"detail": "it is a PDF", "code": "bad-schedule", "errors": []}},
+            "could not be read",
+        ),
     ],
 )
 def test_a_file_that_is_not_taken_yet_is_listed_with_its_state(scheduler, state, more, said):

@@ -68,7 +68,7 @@ def test_a_first_file_shows_what_it_would_make_and_leads_to_its_revision(schedul
     send(scheduler, job, GOOD)
     draft = ScheduleDraft.objects.get()
     page = shown(scheduler, draft)
-    for fact in ("This would make 2 openings", "W3-01", "W3-02", "3&#x27; 0&quot;"):
+    for fact in ("This would add 2 openings", "W3-01", "W3-02", "3&#x27; 0&quot;"):
         assert fact in page, fact
     assert ticked(page)["tick"] == ["W3-01", "W3-02"]
     response = take(scheduler, draft)
@@ -152,7 +152,7 @@ def test_what_cannot_change_is_shown_with_its_reason_and_has_no_box(scheduler):
     ("name", "old", "new", "said"),
     [
         ("is_egress", None, True, "nothing → yes"),
-        ("lites_in", [], [0.125, 0.25], "nothing → 0.125 in + 0.25 in"),
+        ("lites_in", [], [0.125, 0.25], "nothing → 1/8&quot; + 1/4&quot;"),
         ("weight_lb", 80.0, 86.5, "80 lb → 86.5 lb"),
         ("detail", "wall 1", "wall 2", "wall 1 → wall 2"),
         ("ro_width_in", 36.0, 36.01, "36 in → 36.01 in"),  # both are 3' 0" on the tape
@@ -223,4 +223,4 @@ def test_a_draft_that_is_not_read_cannot_be_taken(scheduler, db):
     draft = make_draft()
     response = scheduler.post(address_of(draft), {"act": "take"})
     assert response.status_code == 409
-    assert "cannot be taken" in html_of(response)
+    assert "cannot be applied" in html_of(response)

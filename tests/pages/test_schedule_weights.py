@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from html import unescape
 
 import pytest
 
@@ -30,7 +31,7 @@ def page_of(client, draft) -> str:
 
 
 def said_on(page: str) -> list[str]:
-    return re.findall(r'name="weights" value="([^"]*)"', page)
+    return [unescape(one) for one in re.findall(r'name="weights" value="([^"]*)"', page)]
 
 
 def test_weights_in_doubt_are_shown_with_the_weight_of_the_glass(scheduler, draft):

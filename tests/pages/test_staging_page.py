@@ -68,7 +68,7 @@ def test_when_a_sheet_was_written_is_said_by_the_clock_of_its_job(warehouse):
     Job.objects.update(time_zone="America/Denver")
     PullSheet.objects.filter(pk=sheet.pk).update(written_at=datetime(2026, 11, 29, 1, 5, tzinfo=UTC))
     # IANA: America/Denver is UTC−7 in November.
-    assert "written Sat, Nov 28, 6:05 PM" in show(warehouse)
+    assert "issued Sat, Nov 28 at 6:05 PM" in show(warehouse)
 
 
 @pytest.mark.django_db
@@ -84,7 +84,7 @@ def test_the_cuts_of_a_roll_are_drawn_with_opening_and_part(warehouse):
     first, second = (cut.opening.mark for cut in roll.cuts.all())
     assert (
         f'aria-label="new roll 1: 4&#x27; 6&quot; {first} sill strip; 4&#x27; 6&quot; {second} sill strip; '
-        "66&#x27; 0&quot; left, offered for return"
+        "66&#x27; 0&quot; left, bring it back"
     ) in page
 
 
@@ -112,7 +112,7 @@ def test_a_line_names_the_remnants_to_take_along_and_new_rolls_are_counted_from_
     remnant = make_remnant(make_catalogue()[Part.SILL_STRIP], 60)
     sheet = sheet_for(CrewFactory())
     page = show(warehouse)
-    assert f"and remnant {remnant.code} (5&#x27; 0&quot;)</small>" in page
+    assert f"and remnant {remnant.code} (5&#x27; 0&quot;)" in page
     assert page.count("and remnant") == 1
     of_product = page.partition("<figcaption>sill-strip ")[2].partition("</figure>")[0]
     assert '<span class="verdict">1 roll; no plan needs fewer</span>' in of_product
@@ -126,7 +126,7 @@ def test_a_line_names_the_remnants_to_take_along_and_new_rolls_are_counted_from_
 @pytest.mark.parametrize(
     ("left_in", "said"),
     [
-        ("24", "2&#x27; 0&quot; left, offered for return"),
+        ("24", "2&#x27; 0&quot; left, bring it back"),
         ("23.5", "1&#x27; 11 1/2&quot; scrap"),
         ("0", "nothing left"),
     ],
@@ -308,7 +308,7 @@ def test_asking_again_says_that_nothing_has_changed(warehouse):
 def test_a_sheet_for_a_day_with_nothing_assigned_clashes(warehouse):
     response = warehouse.post(STAGING, {"act": "ask", "crew": CrewFactory().pk, "on": tomorrow()})
     assert response.status_code == 409
-    assert "nothing is assigned" in html_of(response)
+    assert "nothing that can be set is assigned" in html_of(response)
 
 
 @pytest.mark.django_db
