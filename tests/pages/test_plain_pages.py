@@ -18,8 +18,8 @@ from materials import services as materials
 from materials.models import Product, PullSheet
 from openings import services as openings
 from openings.calc.lay_order import StepCode
-from openings.models import Assignment, Hold, WindowSchedule
-from openings.queries import State, opening_list
+from openings.models import Assignment, Hold, State, WindowSchedule
+from openings.queries import opening_list
 from tests.factories import make_openings, make_remnant
 from tests.materials.rolls import make_loaded_roll, make_sheet
 from tests.pages.acts import pages
@@ -73,7 +73,7 @@ def _measure_and_begin(sheet: PullSheet, *, by: Person) -> None:
     one = _assigned(sheet.crew_day).opening
     record = openings.start_install(opening_id=one.pk, by=by, other_day=True)
     openings.record_hours(record_id=record.pk, person="Ines", on=today_on_sites(), person_h=Decimal("2.5"), by=by)
-    held = opening_list().filter(state=State.READY).first()
+    held = opening_list().ready().first()
     sides = {f"{name}_in": held.ro_width_in for name in ("width_top", "width_middle", "width_bottom")}
     sides |= {f"{name}_in": held.ro_height_in for name in ("height_left", "height_middle", "height_right")}
     diagonal_in = round((held.ro_width_in**2 + held.ro_height_in**2).sqrt(), 2)
@@ -101,7 +101,7 @@ def _of_each_state() -> list[str]:
     return [
         reverse("opening-page", args=[one.pk])
         for state in State.ALL
-        for one in opening_list().filter(state=state).order_by("pk")[:2]
+        for one in opening_list().in_state(state).order_by("pk")[:2]
     ]
 
 
