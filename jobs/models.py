@@ -162,7 +162,7 @@ class CrewDay(models.Model):
             models.CheckConstraint(
                 condition=Q(off_reason="") | Q(capacity_person_h=0),
                 name="crew_day_off_has_no_capacity",
-                violation_error_message="A day off has no capacity: give 0 person-hours or no reason for being off.",
+                violation_error_message="A day off has no capacity: give 0 labor hours or no reason for being off.",
             ),
         ]
 
@@ -195,7 +195,7 @@ class SiteForecast(models.Model):
             models.CheckConstraint(
                 condition=Q(low_f__lte=F("high_f")),
                 name="forecast_low_is_not_above_high",
-                violation_error_message="low_f is above high_f.",
+                violation_error_message="The low temperature is above the high one.",
             ),
             models.CheckConstraint(
                 condition=Q(wind_mph__gte=0, rain_in__gte=0), name="forecast_wind_and_rain_are_not_negative"

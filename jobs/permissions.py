@@ -20,8 +20,8 @@ def role_refusal(person: Person, roles: Collection[str]) -> str:
     """Return why a person may not write what is for `roles`, or an empty text where they may."""
     if person.is_superuser or person.role in roles:
         return ""
-    named = sorted(Person.Role(role).label.lower() for role in roles)
-    return f"this is for the roles {', '.join(named)}; you are {Person.Role(person.role).label.lower()}"
+    named = " and ".join(sorted(f"the {Person.Role(role).label.lower()}" for role in roles))
+    return f"only {named} can do this; you are signed in as {Person.Role(person.role).label.lower()}"
 
 
 class ByRole(BasePermission):

@@ -101,14 +101,14 @@ class Product(models.Model):
                 | Q(serves_up_to_in__isnull=True)
                 | Q(serves_from_in__lte=F("serves_up_to_in")),
                 name="product_serves_from_less_to_more",
-                violation_error_message="serves_from_in is above serves_up_to_in.",
+                violation_error_message="The smallest size it serves is above the largest.",
             ),
             models.CheckConstraint(
                 condition=Q(min_application_temp_f__isnull=True)
                 | Q(max_application_temp_f__isnull=True)
                 | Q(min_application_temp_f__lte=F("max_application_temp_f")),
                 name="product_temperatures_rise",
-                violation_error_message="min_application_temp_f is above max_application_temp_f.",
+                violation_error_message="The lowest temperature to apply it at is above the highest.",
             ),
         ]
 

@@ -75,7 +75,7 @@ class Lot(models.Model):
             models.CheckConstraint(
                 condition=Q(expires_on__isnull=True) | Q(expires_on__gte=F("received_on")),
                 name="lot_does_not_expire_before_it_arrives",
-                violation_error_message="expires_on lies before received_on.",
+                violation_error_message="It expires before it was received.",
             ),
         ]
 

@@ -12,7 +12,7 @@ class Answer(StrEnum):
     MET = "met"
     NOT_MET = "not met"
     TAKE_CARE = "take care"
-    CANNOT_TELL = "cannot be told"
+    CANNOT_TELL = "need info"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

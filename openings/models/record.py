@@ -138,7 +138,7 @@ class Callback(models.Model):
             models.CheckConstraint(
                 condition=Q(resolved_on__isnull=True) | Q(resolved_on__gte=F("reported_on")),
                 name="callback_is_not_resolved_before_it_is_reported",
-                violation_error_message="resolved_on lies before reported_on.",
+                violation_error_message="It is resolved before it was reported.",
             ),
         ]
 

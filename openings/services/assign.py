@@ -258,13 +258,13 @@ def _too_small(
     takes = "; ".join(short[pk].said_of(name) for pk, name in named.items())
     them = plural("it", len(named))
     return CrewTooSmall(
-        f"{takes}; {has(crew.name, crew.people_count)}. Give {them} to a larger crew, or write why it is safe all the "
-        "same: that goes on the pull sheet, with the name of who decided it",
+        f"{takes}; {has(crew.name, crew.people_count)}. Give {them} to a larger crew, or write why it is safe "
+        "anyway: that goes on the pull sheet, with the name of who decided it",
         faults=[
             Fault(
                 field="short_crew_reason",
                 detail=f"{name} takes {short[pk].people} people, and {has(crew.name, crew.people_count)}: "
-                "a larger crew, or the reason why it is safe all the same",
+                "a larger crew, or the reason why it is safe anyway",
             )
             for pk, name in named.items()
         ],

@@ -105,7 +105,7 @@ def test_an_act_that_is_for_other_roles_is_refused(page, act, role):
     }.get(page, [])
     response = signed_in(role).post(reverse(page, args=arguments), {"act": act})
     assert response.status_code == 403
-    assert "this is for the roles" in html_of(response)
+    assert "can do this; you are signed in as" in html_of(response)
 
 
 @pytest.mark.django_db
