@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from decimal import Decimal
 from typing import Any
 
 from django.utils import timezone
@@ -14,7 +15,10 @@ from tests.factories import CrewFactory, ProductFactory
 
 def make_strip(code: str = "strip", **values: Any) -> Product:
     """Return a strip in rolls of 75 ft, of which 24 in and more are kept."""
-    return ProductFactory(**{"code": code, "measure": "in", "package": "roll", "package_quantity": 900} | values)
+    package_quantity = Decimal(values.pop("package_quantity", 900))
+    return ProductFactory(
+        **{"code": code, "measure": "in", "package": "roll", "package_quantity": package_quantity} | values
+    )
 
 
 def make_day(*, days: int = 0, crew: Crew | None = None) -> CrewDay:

@@ -34,7 +34,7 @@ def test_a_draw_without_products_tells_quantities_and_saves_nothing(warehouse):
     # AAMA 2400-10 note 3: 36 + 2 × 9.
     assert lines["sill strip"]["each"] == 54
     assert lines["sill strip"]["product"] is None
-    assert "36 + 2 × 9" in lines["sill strip"]["reason"]
+    assert '3\' 0" + 2 × 9"' in lines["sill strip"]["reason"]
     assert "AAMA 2400-10 note 3" in lines["sill strip"]["source"]
     assert not Opening.objects.exists()
 

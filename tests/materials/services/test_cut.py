@@ -167,9 +167,9 @@ def test_the_sheet_says_how_many_rolls_whether_fewer_would_do_and_which_remnants
     said = f"sill strip\n3 rolls; no plan needs fewer; take remnants {one}, {two}"
     workbook = workbook_of(sheet)
     assert said in texts(workbook, "Staging")
-    rolls = Counter(text for text in texts(workbook, "Cuts") if text.startswith("sill-strip "))
+    rolls = Counter(text for text in texts(workbook, "Cuts") if text.startswith("sill-strip, "))
     names = ("roll 1", "roll 2", "roll 3", one, two)
-    assert rolls == Counter({f"sill-strip {name}": count for name, count in zip(names, (2, 2, 1, 1, 1), strict=True)})
+    assert rolls == Counter({f"sill-strip, {name}": count for name, count in zip(names, (2, 2, 1, 1, 1), strict=True)})
 
 
 def test_one_remnant_alone_is_named_and_no_roll_is_asked_for(strip):
@@ -178,7 +178,7 @@ def test_one_remnant_alone_is_named_and_no_roll_is_asked_for(strip):
     assert sheet.lines.get(product=strip).rolls_lower_bound == 0
     said = f"sill strip\ncut from remnants; no new roll; take remnant {remnant.code}"
     assert said in texts(workbook_of(sheet), "Staging")
-    assert f"sill-strip {remnant.code}" in texts(workbook_of(sheet), "Cuts")
+    assert f"sill-strip, {remnant.code}" in texts(workbook_of(sheet), "Cuts")
 
 
 def test_four_rolls_and_no_remnant(strip):

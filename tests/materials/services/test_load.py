@@ -152,7 +152,7 @@ def test_what_is_loaded_and_no_longer_needed_stays_in_sight_until_it_is_brought_
     second = written(line.sheet.crew_day)
     kept = second.lines.get(product=line.product)
     assert (kept.quantity, kept.packages, kept.loaded_packages) == (0, 0, 2)
-    assert "sill-strip is no longer needed" in second.changes
+    assert "sill-strip no longer needed" in second.changes
 
     load(kept, 0)
     line.sheet.openings.update(remarks="tempered")

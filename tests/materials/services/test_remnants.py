@@ -174,7 +174,7 @@ def test_one_that_is_longer_than_the_rolls_of_today_can_be_scrapped():
 @pytest.mark.django_db
 def test_what_is_cut_up_is_not_scrapped():
     remnant = make_remnant(make_strip(), 100, fate="cut up", gone_at="2026-03-02T12:00Z")
-    with pytest.raises(Conflict, match=f"{remnant.code} is cut up already"):
+    with pytest.raises(Conflict, match=f"{remnant.code} is already cut up"):
         services.scrap_remnant(remnant_id=remnant.pk, by=None)
     with pytest.raises(NotFound, match="no remnant"):
         services.scrap_remnant(remnant_id=remnant.pk + 1, by=None)

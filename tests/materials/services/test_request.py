@@ -51,7 +51,9 @@ def test_an_unchanged_day_keeps_its_revision():
 @pytest.mark.django_db
 def test_a_day_with_nothing_assigned_has_no_sheet():
     crew = CrewFactory(name="Alder")
-    with pytest.raises(NothingAssigned, match=f"nothing is assigned to Alder on {tomorrow():%a, %b} {tomorrow().day}"):
+    with pytest.raises(
+        NothingAssigned, match=f"nothing that can be set is assigned to Alder on {tomorrow():%a, %b} {tomorrow().day}"
+    ):
         services.request_pull_sheet(crew_id=crew.pk, on=tomorrow(), by=None)
     assert not PullSheet.objects.exists()
 

@@ -131,7 +131,7 @@ CHANGES: dict[str, Callable[[CrewDay], object]] = {
     "crew day": lambda day: CrewDay.objects.filter(pk=day.pk).update(capacity_person_h=16),
     "crew": lambda _: Crew.objects.update(people_count=2),
     "opening": lambda _: Opening.objects.filter(pk=Opening.objects.first().pk).update(remarks="tempered"),
-    "void": lambda _: Opening.objects.filter(pk=Opening.objects.last().pk).update(is_void=True),
+    "void": lambda _: Opening.objects.filter(pk=Opening.objects.last().pk).update(is_void=True, is_finished=True),
     "detail": lambda _: InstallationDetail.objects.update(pan_turn_up_in=4),
     "job": lambda _: Job.objects.update(address="6 Weir Lane"),
     "assigned": lambda day: make_crew_day(crew=day.crew, on=day.on),

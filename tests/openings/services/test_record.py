@@ -108,7 +108,7 @@ def test_nothing_is_added_to_a_record_that_is_done(opening, by):
         lambda: services.finish_install(record_id=record.pk, by=by),
     ]
     for act in acts:
-        with pytest.raises(Conflict, match="is done"):
+        with pytest.raises(Conflict, match="is complete"):
             act()
 
 
@@ -171,7 +171,7 @@ def test_an_install_starts_only_where_a_crew_may_go(by):
     refused(ready, "not assigned")
     refused(void, "is void")
     refused(held, "on hold: access")
-    refused(started, "started already")
+    refused(started, "already started")
     with pytest.raises(NotFound):
         services.start_install(opening_id=10**30, by=by)
 

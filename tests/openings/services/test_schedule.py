@@ -249,4 +249,4 @@ def test_a_row_whose_opening_cannot_take_the_detail_is_named(job, detail):
         take(job, schedule_of("W1,1,36,54,", "W2,1,36,6,"))
     (fault,) = refused.value.faults
     assert (fault.row, fault.field) == (3, "detail")
-    assert "pan_turn_up_in" in fault.detail
+    assert "pan turn-up" in fault.detail

@@ -71,7 +71,7 @@ def test_a_file_that_is_no_schedule_is_refused_with_its_sentence(job):
     draft = read(send(job, b"some,words\n1,2\n"))
     assert draft.state == "refused"
     assert "Mark" in draft.problem["detail"]
-    with pytest.raises(Conflict, match="cannot be taken"):
+    with pytest.raises(Conflict, match="cannot be applied"):
         services.choose_of_draft(draft_id=draft.pk, **ALL, seen="")
 
 
@@ -129,7 +129,7 @@ def test_a_taken_draft_is_neither_settled_nor_discarded(job):
         lambda: services.discard_draft(draft_id=draft.pk),
         lambda: services.choose_of_draft(draft_id=draft.pk, **ALL, seen=""),
     ):
-        with pytest.raises(Conflict, match="taken already"):
+        with pytest.raises(Conflict, match="already applied"):
             act()
 
 
