@@ -5,9 +5,12 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Mapping
 from difflib import get_close_matches
 from itertools import islice
-from typing import Any
+from typing import Any, TypeVar
 
+from django.db.models import Model
 from rest_framework import serializers
+
+Row = TypeVar("Row", bound=Model)
 
 LONGEST_SHOWN = 60
 LIKE_ENOUGH = 0.5
@@ -40,7 +43,7 @@ def unknown(names: Iterable[object], known: Collection[str], *, kind: str) -> di
     return {str(name)[:LONGEST_SHOWN]: no_such(name, known, kind=kind) for name in wrong}
 
 
-class KnownNames(serializers.Serializer):
+class KnownNames(serializers.Serializer[Any]):
     """A body in which every name is known. Those that are only read may be sent back, and change nothing."""
 
     def to_internal_value(self, data: Any) -> Any:
@@ -51,7 +54,7 @@ class KnownNames(serializers.Serializer):
         return super().to_internal_value(data)
 
 
-class ModelBody(KnownNames, serializers.ModelSerializer):
+class ModelBody(KnownNames, serializers.ModelSerializer[Row]):
     """A row as JSON, in which every name is known."""
 
 

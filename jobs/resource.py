@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable
-from typing import Any, ClassVar
+from typing import Any, ClassVar, TypeVar
 
-from django.db.models import QuerySet
+from django.db.models import Model, QuerySet
 from rest_framework import mixins, viewsets
 from rest_framework.request import Request
 from rest_framework.serializers import BaseSerializer, Serializer
@@ -19,6 +19,8 @@ from jobs.models import Person
 from jobs.names import Nothing, unknown
 from jobs.permissions import OFFICE, ByRole
 
+Row = TypeVar("Row", bound=Model)
+
 ASKED_OF_ALL = ("units", "format")
 """What the query may name at every address."""
 
@@ -29,8 +31,8 @@ class Endpoint(Carefully):
     A view or an action that asks by its query names the serializer of that in `query`.
     """
 
-    permission_classes: ClassVar[Any] = [ByRole]
-    query: ClassVar[type[Serializer] | None] = None
+    permission_classes = [ByRole]
+    query: ClassVar[type[Serializer[Any]] | None] = None
     is_stored: ClassVar[bool] = True
     """Whether what is sent is kept, and so can clash with what already holds."""
     refusals: ClassVar[Collection[int]] = ()
@@ -54,6 +56,13 @@ class Endpoint(Carefully):
         return asked.validated_data
 
 
+def row_of(serializer: BaseSerializer[Row]) -> Row:
+    """Return the row that a body changes."""
+    if serializer.instance is None:
+        raise TypeError("this body adds a row; it changes none")
+    return serializer.instance
+
+
 def refuse_body(request: Request) -> None:
     """Return if nothing was sent to a verb that its address tells whole.
 
@@ -74,10 +83,10 @@ def refuse_unknown(named: Iterable[str], known: Collection[str]) -> None:
         raise BadInput("; ".join(said.values()), faults=faults)
 
 
-class Readable(mixins.RetrieveModelMixin, mixins.ListModelMixin, Endpoint, viewsets.GenericViewSet):
+class Readable(mixins.RetrieveModelMixin, mixins.ListModelMixin, Endpoint, viewsets.GenericViewSet[Row]):
     """Listed and read by everybody signed in; of a list, what changed since an instant too."""
 
-    filter_backends: ClassVar[Any] = [*api_settings.DEFAULT_FILTER_BACKENDS, ChangedSince]
+    filter_backends: Any = [*api_settings.DEFAULT_FILTER_BACKENDS, ChangedSince]
 
     writers: frozenset[Person.Role] = OFFICE
     ordering: ClassVar[Any] = ["pk"]
@@ -94,23 +103,23 @@ class Readable(mixins.RetrieveModelMixin, mixins.ListModelMixin, Endpoint, views
                 names += backend().names(self)
         return names
 
-    def filter_queryset(self, queryset: QuerySet) -> QuerySet:
+    def filter_queryset(self, queryset: QuerySet[Row]) -> QuerySet[Row]:
         """Return what was asked for; rows that stand equal keep one order, or pages would overlap."""
         found = super().filter_queryset(queryset)
         return found.order_by(*found.query.order_by, "pk")
 
 
-class Addable(mixins.CreateModelMixin, Readable):
+class Addable(mixins.CreateModelMixin, Readable[Row]):
     """Added by the roles in `writers`."""
 
-    def perform_create(self, serializer: BaseSerializer) -> None:
+    def perform_create(self, serializer: BaseSerializer[Row]) -> None:
         serializer.instance = services.add(serializer.Meta.model, **serializer.validated_data)
 
 
-class Resource(mixins.UpdateModelMixin, Addable):
+class Resource(mixins.UpdateModelMixin, Addable[Row]):
     """Added and changed by the roles in `writers`. Nothing is deleted: history stays."""
 
-    http_method_names: ClassVar = ["get", "post", "patch", "head", "options"]
+    http_method_names = ["get", "post", "patch", "head", "options"]
 
-    def perform_update(self, serializer: BaseSerializer) -> None:
-        serializer.instance = services.change(serializer.instance, **serializer.validated_data)
+    def perform_update(self, serializer: BaseSerializer[Row]) -> None:
+        serializer.instance = services.change(row_of(serializer), **serializer.validated_data)

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from celery import shared_task
 from django.utils import timezone
 
 from jobs import services
+from jobs.worker import task
 
 
-@shared_task
+@task
 def forget_old_answers() -> None:
     services.forget_old_answers(now=timezone.now())
