@@ -91,15 +91,7 @@ def keep_answer(request: Request, key: str, response: Response, *, asked: str) -
     if response.data is not None:
         body = _rendered(request, response)
         headers["Content-Type"] = request.accepted_media_type
-    add(
-        FirstAnswer,
-        person=request.user,
-        key=key,
-        asked=asked,
-        status=response.status_code,
-        headers=headers,
-        body=body,
-    )
+    add(FirstAnswer(person=request.user, key=key, asked=asked, status=response.status_code, headers=headers, body=body))
 
 
 def _rendered(request: Request, response: Response) -> bytes:

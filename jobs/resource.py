@@ -113,7 +113,7 @@ class Addable(mixins.CreateModelMixin, Readable[Row]):
     """Added by the roles in `writers`."""
 
     def perform_create(self, serializer: BaseSerializer[Row]) -> None:
-        serializer.instance = services.add(serializer.Meta.model, **serializer.validated_data)
+        serializer.instance = services.add(serializer.Meta.model(**serializer.validated_data))
 
 
 class Resource(mixins.UpdateModelMixin, Addable[Row]):

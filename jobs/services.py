@@ -27,20 +27,19 @@ ANSWERS_KEPT_FOR = timedelta(days=7)
 
 
 @transaction.atomic
-def add(model: type[Row], **values: Any) -> Row:
+def add(row: Row) -> Row:
     """Add one row.
 
     Raises:
-        ValidationError: a value or a constraint of `model` is not kept.
+        ValidationError: a value or a constraint of its model is not kept.
     """
-    row = model(**values)
     row.full_clean()
     row.save(force_insert=True)
     return row
 
 
 @transaction.atomic
-def change(row: Row, **values: Any) -> Row:
+def change(row: Row, **values: object) -> Row:
     """Change the named columns of one row and leave the others alone, those too that would not be taken today.
 
     Raises:
@@ -66,7 +65,7 @@ def set_weather_limits(**values: Any) -> ShopWeatherLimits:
     """
     row = ShopWeatherLimits.objects.select_for_update().first()
     if row is None:
-        return add(ShopWeatherLimits, pk=ShopWeatherLimits.THE_ONE, **asdict(weather_limits()) | values)
+        return add(ShopWeatherLimits(pk=ShopWeatherLimits.THE_ONE, **asdict(weather_limits()) | values))
     return change(row, **values)
 
 

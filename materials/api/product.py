@@ -64,7 +64,7 @@ class EvidenceOnPairs(Addable):
     ordering: ClassVar = ["-recorded_at", "-pk"]
 
     def perform_create(self, serializer: BaseSerializer) -> None:
-        serializer.instance = add(Evidence, recorded_by=self.request.user, **serializer.validated_data)
+        serializer.instance = add(Evidence(recorded_by=self.request.user, **serializer.validated_data))
 
 
 class Compatibilities(Resource):

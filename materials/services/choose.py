@@ -42,7 +42,7 @@ def choose_product(*, part: str, product: Product, detail: InstallationDetail | 
         ValidationError: it is packed in another measure, or the part has one already.
     """
     detail, product = _lock_both(detail, product)
-    choice = add(DetailProduct, detail=detail, part=part, product=product)
+    choice = add(DetailProduct(detail=detail, part=part, product=product))
     _require_serves(choice)
     return choice
 

@@ -32,7 +32,7 @@ def enter_remnant(
         ValidationError: the product has no lengths, a package of it is shorter, no stock is kept at the place, or
             the lot is one of another product.
     """
-    return add(Remnant, product=product, length_in=length_in, place=place, entered_by=by, lot=lot, left_of=left_of)
+    return add(Remnant(product=product, length_in=length_in, place=place, entered_by=by, lot=lot, left_of=left_of))
 
 
 @transaction.atomic

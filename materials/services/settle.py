@@ -156,7 +156,7 @@ def _settle(roll: PlannedRoll, ends: _Ends, came_back_in: Decimal, *, by: Person
         close_package(roll, by=by)
     roll.came_back_in = None if is_whole and roll.remnant_id is None else came_back_in
     roll.save(update_fields=["came_back_in"])
-    add(Settlement, roll=roll, came_back_in=came_back_in, entered_by=by)
+    add(Settlement(roll=roll, came_back_in=came_back_in, entered_by=by))
     if is_whole:
         ends.bring_back_whole()
     else:

@@ -45,14 +45,15 @@ def move(
             sentence = f"{source} holds {plain(of_lot)} × {product}{which}; {plain(packages)} cannot leave it"
             raise Conflict(sentence, about=[about(source), about(product), *([about(lot)] if lot else [])])
     return add(
-        Movement,
-        product=product,
-        lot=lot,
-        source=source,
-        destination=destination,
-        packages=packages,
-        moved_by=by,
-        reason=reason,
+        Movement(
+            product=product,
+            lot=lot,
+            source=source,
+            destination=destination,
+            packages=packages,
+            moved_by=by,
+            reason=reason,
+        )
     )
 
 

@@ -22,7 +22,7 @@ def report_callback(*, opening: Opening, reported_on: date, **values: Any) -> Ca
         ValidationError: a value or a constraint is not kept.
     """
     _require_past(opening, {"reported_on": reported_on, **values})
-    return add(Callback, opening=opening, reported_on=reported_on, **values)
+    return add(Callback(opening=opening, reported_on=reported_on, **values))
 
 
 @transaction.atomic

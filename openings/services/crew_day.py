@@ -65,7 +65,7 @@ def set_crew_day(
     values = {"off_reason": off_reason, "capacity_person_h": hours}
     day = CrewDay.objects.filter(crew=crew, on=on).first()
     if day is None:
-        return add(CrewDay, crew=crew, on=on, **values), []
+        return add(CrewDay(crew=crew, on=on, **values)), []
     found = change_crew_day(crew_day_id=day.pk, is_sure=is_sure, **values)
     day.refresh_from_db()
     return day, found

@@ -29,7 +29,7 @@ def add_detail(*, job: Job, name: str, starting_point: str = "", **values: Any) 
         ValidationError: the name is taken in this job, or the answers contradict one another.
     """
     start = asdict(STARTING_DETAILS[starting_point]) if starting_point else {}
-    return add(InstallationDetail, job=job, name=name, **start | values)
+    return add(InstallationDetail(job=job, name=name, **start | values))
 
 
 @transaction.atomic

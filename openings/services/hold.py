@@ -31,7 +31,7 @@ def place_hold(*, opening_id: int, kind: str, reason: str, by: Person | None) ->
     if record and record.done_at:
         sentence = f"{opening} is complete; report what is wrong with it as a callback"
         raise Conflict(sentence, about=[about(opening), about(record)])
-    return add(Hold, opening=opening, kind=kind, reason=reason, placed_by=by)
+    return add(Hold(opening=opening, kind=kind, reason=reason, placed_by=by))
 
 
 def hold_all(reasons: Mapping[int, str]) -> None:

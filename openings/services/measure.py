@@ -50,12 +50,9 @@ def record_measurement(
     checks = _checks(readings, opening)
     known = _checks(_with_earlier(readings, opening), opening) if _is_out_of_tolerance(opening) else checks
     measurement = add(
-        FieldMeasurement,
-        opening=opening,
-        measured_by=by,
-        is_within_tolerance=is_within(checks),
-        measured=measured,
-        **readings_in,
+        FieldMeasurement(
+            opening=opening, measured_by=by, is_within_tolerance=is_within(checks), measured=measured, **readings_in
+        )
     )
     opening.holds.open().filter(kind__in=SETTLED_BY_MEASURING).update(
         released_by=by, released_at=timezone.now(), release_note="measured again"

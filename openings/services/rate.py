@@ -21,7 +21,7 @@ def set_rate(*, name: str, person_h: Decimal, source: str) -> LaborRate:
     """
     row = LaborRate.objects.select_for_update().filter(name=_known(name)).first()
     if row is None:
-        return add(LaborRate, name=name, person_h=person_h, source=source)
+        return add(LaborRate(name=name, person_h=person_h, source=source))
     return change(row, person_h=person_h, source=source)
 
 

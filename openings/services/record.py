@@ -42,7 +42,7 @@ def start_install(*, opening_id: int, by: Person, other_day: bool = False) -> In
     crew_day = _day_to_start(opening, by)
     if not other_day:
         _require_today(opening, crew_day)
-    return add(InstallRecord, opening=opening, crew=crew_day.crew, started_by=by, started_at=timezone.now())
+    return add(InstallRecord(opening=opening, crew=crew_day.crew, started_by=by, started_at=timezone.now()))
 
 
 def starting(*, opening_id: int, by: Person) -> tuple[Opening, CrewDay]:
@@ -80,7 +80,7 @@ def record_step(*, record_id: int, step: str, by: Person, note: str = "", lot: s
             f"“{title}” comes after “{missing.title}”. Record that first",
             about=[about(record.opening), about(record)],
         )
-    return add(StepRecord, record=record, step=step, recorded_by=by, recorded_at=timezone.now(), note=note, lot=lot)
+    return add(StepRecord(record=record, step=step, recorded_by=by, recorded_at=timezone.now(), note=note, lot=lot))
 
 
 @transaction.atomic
@@ -96,7 +96,7 @@ def record_hours(*, record_id: int, person: str, on: date, person_h: Decimal, by
     require_within(PAST, on, today=today_at(record.opening.job))
     if earlier := record.hours.filter(person=person, on=on).first():
         raise Conflict(f"the hours on {say_day(on)} are recorded already, {earlier}", about=[about(earlier)])
-    return add(HourRecord, record=record, person=person, on=on, person_h=person_h)
+    return add(HourRecord(record=record, person=person, on=on, person_h=person_h))
 
 
 def closing(*, record_id: int, by: Person) -> InstallRecord:

@@ -40,7 +40,7 @@ def add_opening(
         ValidationError: a value or a constraint is not kept, or the detail does not fit the opening.
         BadWeight: the weight cannot be that of the unit and is not confirmed, or is to be confirmed and not given.
     """
-    added = add(Opening, detail=lock_detail(detail.pk), **values)
+    added = add(Opening(detail=lock_detail(detail.pk), **values))
     if weight_confirmed:
         return change(added, weight_confirmed_by=_confirming(added, by))
     require_weight(added.as_facts(), how=HOW, units=units)

@@ -226,19 +226,20 @@ def _add_schedule(
     counts["left"] = len(left) + sum(1 for line in lines if line.hindrance)
     last = WindowSchedule.objects.filter(job=job).order_by("-revision").values_list("revision", flat=True).first()
     return add(
-        WindowSchedule,
-        job=job,
-        revision=(last or 0) + 1,
-        filename=filename[-LONGEST_NAME:],
-        content=content,
-        sha256=plan.sha256,
-        columns=plan.columns,
-        layout=plan.read.layout.as_json(),
-        notes=list(plan.notes),
-        rows=packed_rows(plan.read.rows),
-        difference=packed({"added": [one.mark for one in added], "lines": lines, "left": left}),
-        counts={str(change): count for change, count in counts.items()},
-        uploaded_by=by,
+        WindowSchedule(
+            job=job,
+            revision=(last or 0) + 1,
+            filename=filename[-LONGEST_NAME:],
+            content=content,
+            sha256=plan.sha256,
+            columns=plan.columns,
+            layout=plan.read.layout.as_json(),
+            notes=list(plan.notes),
+            rows=packed_rows(plan.read.rows),
+            difference=packed({"added": [one.mark for one in added], "lines": lines, "left": left}),
+            counts={str(change): count for change, count in counts.items()},
+            uploaded_by=by,
+        )
     )
 
 

@@ -53,14 +53,15 @@ def send_schedule(
     """
     check_file_size(len(content), filename=filename)
     return add(
-        ScheduleDraft,
-        job=job_of(job_id),
-        filename=filename[-LONGEST_NAME:],
-        content=content,
-        sha256=hashlib.sha256(content).hexdigest(),
-        detail=detail,
-        mapping=layout_of(mapping).as_json(),
-        sent_by=by,
+        ScheduleDraft(
+            job=job_of(job_id),
+            filename=filename[-LONGEST_NAME:],
+            content=content,
+            sha256=hashlib.sha256(content).hexdigest(),
+            detail=detail,
+            mapping=layout_of(mapping).as_json(),
+            sent_by=by,
+        )
     )
 
 
