@@ -10,8 +10,10 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
 from config.errors import describe, page_of, wait_of
+from jobs.answer import outcome
 from jobs.errors import NotFound
 from jobs.models import Person
+from jobs.signed_in import signed_in
 
 START = {
     Person.Role.SCHEDULER: "crew-board-page",
@@ -24,7 +26,7 @@ START = {
 @login_required
 def home(request: HttpRequest) -> HttpResponse:
     """Go where this person's day starts."""
-    return redirect(START[Person.Role(request.user.role)])
+    return redirect(START[Person.Role(signed_in(request).role)])
 
 
 class Refusals:
@@ -40,26 +42,26 @@ class Refusals:
         return self._get_response(request)
 
     def process_exception(self, request: HttpRequest, error: Exception) -> HttpResponse | None:
-        request.problem = describe(error)
-        if request.problem is None or request.path.startswith("/api/"):
+        outcome(request).problem = problem = describe(error)
+        if problem is None or request.path.startswith("/api/"):
             return None
-        for fault in request.problem["errors"]:
+        for fault in problem["errors"]:
             fault["label"] = getattr(error, "labels", {}).get(fault["field"], "")
             fault["said_by_itself"] = bool(fault["label"]) and fault["detail"].lower().startswith(
                 fault["label"].lower()
             )
         try:
-            response = self._shown_again(request) or render(request, "problem.html", {"problem": request.problem})
+            response = self._shown_again(request) or render(request, "problem.html", {"problem": problem})
         except (DatabaseError, InterfaceError):  # it is away, or the page waits for the same as the act
-            return page_of(describe(error))
-        response.status_code = request.problem["status"]
-        for name, value in wait_of(request.problem).items():
+            return page_of(describe(error) or problem)
+        response.status_code = problem["status"]
+        for name, value in wait_of(problem).items():
             response.headers[name] = value
         return response
 
     def _shown_again(self, request: HttpRequest) -> HttpResponse | None:
         """Return the page with its form, or None where there is none, or what it shows is gone."""
-        show_again = getattr(request, "show_again", None)
+        show_again = outcome(request).show_again
         try:
             return show_again() if show_again else None
         except NotFound:

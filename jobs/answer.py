@@ -7,12 +7,12 @@ and redirects lead to `#answer`.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from django.contrib import messages
-from django.http import HttpRequest
+from django.http import HttpRequest, HttpResponse
 
 FRAGMENT = "answer"
 """The id of the newest answer of a page."""
@@ -51,6 +51,27 @@ class Answer:
     posted: Sequence[tuple[str, str]] = ()
 
 
+@dataclass(slots=True, kw_only=True)
+class Outcome:
+    """What comes of a request, for the page that answers it.
+
+    Args:
+        answer: what an act answers on the page that is shown again.
+        problem: what was refused, as a document of RFC 9457.
+        show_again: shows the page from which the act was sent.
+    """
+
+    answer: Answer | None = None
+    problem: dict[str, Any] | None = None
+    show_again: Callable[[], HttpResponse] | None = None
+
+
+def outcome(request: HttpRequest) -> Outcome:
+    """Return what has come of a request so far; templates read it as `request.outcome`."""
+    found: Outcome = request.__dict__.setdefault("outcome", Outcome())
+    return found
+
+
 def say(request: HttpRequest, said: str, places: str = "") -> None:
     """Say something on the page that this request leads to, at the first of these places or where the form stood."""
     messages.success(request, said, extra_tags=f"{places} {_sent_from(request)}".strip())
@@ -59,21 +80,21 @@ def say(request: HttpRequest, said: str, places: str = "") -> None:
 def ask(request: HttpRequest, question: Question) -> None:
     """Ask something on the page that is shown again, where the form stands."""
     posted = [(name, text) for name, texts in request.POST.lists() for text in texts if name not in _NOT_SENT_AGAIN]
-    request.answer = Answer(places=(_sent_from(request),), question=question, posted=posted)
+    outcome(request).answer = Answer(places=(_sent_from(request),), question=question, posted=posted)
 
 
 def leave(request: HttpRequest) -> None:
     """Say on the page that is shown again that nothing was done."""
-    request.answer = Answer(places=(_sent_from(request),), said="Nothing was done: nothing has changed.")
+    outcome(request).answer = Answer(places=(_sent_from(request),), said="Nothing was done: nothing has changed.")
 
 
 def answers(request: HttpRequest) -> list[Answer]:
     """Return what this page answers, the newest last. What was said before a redirect is said once."""
     said = [Answer(places=message.extra_tags.split(), said=str(message)) for message in messages.get_messages(request)]
-    problem = getattr(request, "problem", None)
-    if problem:
-        return [*said, Answer(places=(_sent_from(request),), problem=problem)]
-    return [*said, request.answer] if hasattr(request, "answer") else said
+    come = outcome(request)
+    if come.problem:
+        return [*said, Answer(places=(_sent_from(request),), problem=come.problem)]
+    return [*said, come.answer] if come.answer else said
 
 
 _NOT_SENT_AGAIN = {"csrfmiddlewaretoken", "sure"}

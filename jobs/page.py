@@ -15,7 +15,7 @@ from django.core.exceptions import PermissionDenied, ValidationError
 from django.http import HttpRequest, HttpResponse, HttpResponseNotAllowed, HttpResponseRedirect, QueryDict
 from django.urls import reverse
 
-from jobs.answer import FRAGMENT, Question, ask, leave, say
+from jobs.answer import FRAGMENT, Question, ask, leave, outcome, say
 from jobs.calc.text import has_control
 from jobs.errors import BadInput
 from jobs.models import Person
@@ -42,7 +42,7 @@ class Act:
 class Page:
     """A view for everybody who signed in: GET shows it, POST does the act that the pressed button names.
 
-    An act raises what is wrong; `request.show_again` then shows the page with it, so that pages need not know
+    An act raises what is wrong; `show_again` of its outcome then shows the page with it, so that pages need not know
     how an error becomes HTTP. An act that `asks` is done once the question is answered with yes.
 
         @Page
@@ -82,7 +82,8 @@ class Page:
             return self._show(request, **kwargs)
         if request.method != "POST" or not self._acts:
             return HttpResponseNotAllowed(["GET", "HEAD", "POST"] if self._acts else ["GET", "HEAD"])
-        request.show_again = partial(self._show, request, **kwargs)
+        show_again = partial(self._show, request, **kwargs)
+        outcome(request).show_again = show_again
         act = self._acts.get(request.POST.get("act", ""))
         if act is None:
             raise BadInput(f"this page knows only: {', '.join(self._acts)}")
@@ -90,7 +91,7 @@ class Page:
             raise PermissionDenied(refusal)
         _refuse_control(request.POST)
         if act.asks and self._is_open(act.asks, request, **kwargs):
-            return request.show_again()
+            return show_again()
         return act.do(request, **kwargs)
 
     def _is_open(self, asks: Asks, request: HttpRequest, **kwargs: Any) -> bool:
