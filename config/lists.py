@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable
 from typing import Any
 
 from django.db.models import QuerySet
 from django_filters.rest_framework import DjangoFilterBackend
 from rest_framework.filters import OrderingFilter
-from rest_framework.pagination import PageNumberPagination
 from rest_framework.request import Request
 from rest_framework.views import APIView
 
@@ -35,22 +34,21 @@ class Ordering(OrderingFilter):
         return [self.ordering_param]
 
     def remove_invalid_fields(
-        self, queryset: QuerySet, fields: Sequence[str], view: APIView, request: Request
+        self, queryset: QuerySet[Any], fields: Iterable[str], view: APIView, request: Request
     ) -> list[str]:
         """Return the names as they were asked.
 
         Raises:
             BadInput: a list is not ordered by one of them.
         """
+        names = list(fields)
         known = [name for name, _label in self.get_valid_fields(queryset, view)]
-        said = [
-            no_such(name, known, kind="order") for field in fields if (name := field.removeprefix("-")) not in known
-        ]
+        said = [no_such(name, known, kind="order") for field in names if (name := field.removeprefix("-")) not in known]
         if said:
-            asked = ",".join(fields)[:LONGEST_SHOWN]
+            asked = ",".join(names)[:LONGEST_SHOWN]
             sentence = "; ".join(said)
             raise BadInput(sentence, faults=[Fault(field=self.ordering_param, value=asked, detail=sentence)])
-        return list(fields)
+        return names
 
     def get_schema_operation_parameters(self, view: Any) -> list[dict[str, Any]]:
         """Return how the OpenAPI document describes the order."""
@@ -67,7 +65,7 @@ class Ordering(OrderingFilter):
         ]
 
 
-class Pages(GoesOnWithChanges, PageNumberPagination):
+class Pages(GoesOnWithChanges):
     """50 entries a page; `?page_size=` asks for up to 500."""
 
     django_paginator_class = LongPaginator

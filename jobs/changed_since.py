@@ -5,9 +5,11 @@ from __future__ import annotations
 from datetime import UTC, datetime
 from typing import Any
 
+from django.core.paginator import Page
 from django.db.models import Q, QuerySet
 from django.utils.dateparse import parse_datetime
 from rest_framework.filters import BaseFilterBackend
+from rest_framework.pagination import PageNumberPagination
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.utils.urls import remove_query_param, replace_query_param
@@ -53,36 +55,36 @@ class ChangedSince(BaseFilterBackend):
         ]
 
 
-class GoesOnWithChanges:
+class GoesOnWithChanges(PageNumberPagination):
     """A paginator whose pages of changes go on after the last row, wherever a row has moved meanwhile."""
 
-    page: Any
+    page: Page[Any]
     request: Request
 
     def paginate_queryset(self, queryset: Any, request: Request, view: Any = None) -> Any:
         """Return one page, having asked first until when all is seen: what is written later comes the next time."""
         is_asked = SINCE in request.query_params and getattr(view, "action", "") == "list"
         self.as_of = all_seen_until() if is_asked else None
-        return super().paginate_queryset(queryset, request, view)  # type: ignore[misc]
+        return super().paginate_queryset(queryset, request, view)
 
     def get_next_link(self) -> str | None:
         """Return where the list goes on."""
         if self.as_of is None or not self.page.has_next():
-            return super().get_next_link()  # type: ignore[misc,no-any-return]
+            return super().get_next_link()
         last = self.page.object_list[len(self.page.object_list) - 1]
         here = remove_query_param(self.request.build_absolute_uri(), "page")
         return replace_query_param(replace_query_param(here, SINCE, written(last.updated_at)), AFTER, last.pk)
 
     def get_paginated_response(self, data: Any) -> Response:
         """Return the page; of changes it says until when all is seen."""
-        response: Response = super().get_paginated_response(data)  # type: ignore[misc]
+        response: Response = super().get_paginated_response(data)
         if self.as_of is not None:
             response.data["as_of"] = written(self.as_of)
         return response
 
     def get_paginated_response_schema(self, schema: dict[str, Any]) -> dict[str, Any]:
         """Return how the OpenAPI document describes a page."""
-        described: dict[str, Any] = super().get_paginated_response_schema(schema)  # type: ignore[misc]
+        described: dict[str, Any] = super().get_paginated_response_schema(schema)
         described["properties"]["as_of"] = {
             "type": "string",
             "format": "date-time",
