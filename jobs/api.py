@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any, ClassVar
 
 from drf_spectacular.contrib.knox_auth_token import KnoxTokenScheme
@@ -9,7 +10,7 @@ from drf_spectacular.utils import extend_schema
 from knox.views import LoginView
 from rest_framework.authentication import BaseAuthentication
 from rest_framework.authtoken.serializers import AuthTokenSerializer
-from rest_framework.permissions import AllowAny
+from rest_framework.permissions import AllowAny, BasePermission
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.serializers import CharField, DateTimeField, Serializer
@@ -29,7 +30,7 @@ from jobs.serializers import (
 )
 
 
-class Jobs(Resource):
+class Jobs(Resource[Job]):
     queryset = Job.objects.all()
     serializer_class = JobSerializer
     filterset_fields: ClassVar = ["code", "time_zone"]
@@ -37,7 +38,7 @@ class Jobs(Resource):
     ordering: ClassVar = ["code"]
 
 
-class Crews(Resource):
+class Crews(Resource[Crew]):
     queryset = Crew.objects.all()
     serializer_class = CrewSerializer
     filterset_fields: ClassVar = ["name"]
@@ -45,7 +46,7 @@ class Crews(Resource):
     ordering: ClassVar = ["name"]
 
 
-class Forecasts(Resource):
+class Forecasts(Resource[SiteForecast]):
     queryset = SiteForecast.objects.all()
     serializer_class = SiteForecastSerializer
     filterset_fields: ClassVar = {"job": ["exact"], "on": ["exact", "gte", "lte"]}
@@ -79,7 +80,7 @@ class WeatherLimits(Endpoint):
         return Response(status=HTTP_204_NO_CONTENT)
 
 
-class TokenScheme(KnoxTokenScheme):
+class TokenScheme(KnoxTokenScheme):  # type: ignore[no-untyped-call]  # drf-spectacular's has no types
     """How the OpenAPI document describes the token."""
 
     target_class = "jobs.authentication.TokenAuthentication"
@@ -89,17 +90,17 @@ class Credentials(KnownNames, AuthTokenSerializer):
     """Who signs in."""
 
 
-class TokenOut(Serializer):
+class TokenOut(Serializer[Any]):
     token = CharField(help_text="Send it as `Authorization: Token …`; only its hash is kept.")
     expiry = DateTimeField()
     user = PersonSerializer()
 
 
-class Token(Endpoint, LoginView):
+class Token(Endpoint, LoginView):  # type: ignore[misc]  # knox has no types
     """Trade a username and a password for a token."""
 
-    authentication_classes: ClassVar[list[type[BaseAuthentication]]] = []
-    permission_classes: ClassVar = [AllowAny]
+    authentication_classes: Sequence[type[BaseAuthentication]] = []
+    permission_classes: Sequence[type[BasePermission]] = [AllowAny]
     is_stored = False
     serializer_class = Credentials
 
@@ -108,4 +109,5 @@ class Token(Endpoint, LoginView):
         credentials = Credentials(data=request.data, context={"request": request})
         credentials.is_valid(raise_exception=True)
         request.user = credentials.validated_data["user"]
-        return super().post(request, format=format)
+        answer: Response = super().post(request, format=format)
+        return answer

@@ -9,7 +9,7 @@ from rest_framework.exceptions import AuthenticationFailed
 from jobs.models import Person
 
 
-class TokenAuthentication(auth.TokenAuthentication):
+class TokenAuthentication(auth.TokenAuthentication):  # type: ignore[misc]  # knox has no types
     """A token of which only the hash is kept."""
 
     def authenticate_credentials(self, token: bytes) -> tuple[Person, AuthToken]:
@@ -20,4 +20,5 @@ class TokenAuthentication(auth.TokenAuthentication):
         """
         if not token.isascii():
             raise AuthenticationFailed("Invalid token.")
-        return super().authenticate_credentials(token)
+        found: tuple[Person, AuthToken] = super().authenticate_credentials(token)
+        return found

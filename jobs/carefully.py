@@ -7,13 +7,14 @@ from typing import Any, ClassVar
 
 from django.db.models import Model
 from django.http import HttpResponse
+from rest_framework.generics import GenericAPIView
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from jobs import etag, idempotency, transaction
 
-Handler = Callable[..., HttpResponse]
+Handler = Callable[..., Response]
 
 WITH_A_KEY = ("POST", "PATCH")
 """The methods that take `Idempotency-Key`; what PUT and DELETE do is done once however often they are sent."""
@@ -28,12 +29,12 @@ class Carefully(APIView):
     def initial(self, request: Request, *args: Any, **kwargs: Any) -> None:
         """Settle who asks, and let the handler be done as the headers say."""
         super().initial(request, *args, **kwargs)
-        name = request.method.lower()
+        name = (request.method or "").lower()
         handler = getattr(self, name, None)
         if handler and request.method in WITH_A_KEY:
             setattr(self, name, self._carefully(handler, request))
 
-    def finalize_response(self, request: Request, response: Response, *args: Any, **kwargs: Any) -> HttpResponse:
+    def finalize_response(self, request: Request, response: Response, *args: Any, **kwargs: Any) -> Response:
         """Say of one row which version of it is answered."""
         etag.put_tag(response)
         return super().finalize_response(request, response, *args, **kwargs)
@@ -41,12 +42,16 @@ class Carefully(APIView):
     def lock_before(self, row: Model) -> None:
         """Lock what is locked before a row, as its services do: two who lock in another order lock each other out."""
         for name in self.locks_first:
-            etag.locked_version(row._meta.get_field(name).related_model, getattr(row, f"{name}_id"))
+            model = row._meta.get_field(name).related_model
+            if not model:
+                raise TypeError(f"{name} refers to no other row")
+            etag.locked_version(model, getattr(row, f"{name}_id"))
 
-    def _carefully(self, handler: Handler, request: Request) -> Handler:
-        key, is_one_row = idempotency.key_of(request), hasattr(self, "get_object") and "pk" in self.kwargs
-        is_matched = is_one_row and etag.HEADER in request.headers
-        if not key and not is_matched:
+    def _carefully(self, handler: Handler, request: Request) -> Callable[..., HttpResponse]:
+        key = idempotency.key_of(request)
+        is_asked = "pk" in self.kwargs and etag.HEADER in request.headers
+        matched = self.get_object if is_asked and isinstance(self, GenericAPIView) else None
+        if not key and not matched:
             return handler
 
         @transaction.atomic
@@ -54,8 +59,8 @@ class Carefully(APIView):
             asked = idempotency.asked_by(request) if key else ""
             if key and (first := idempotency.first_answer(request, key, asked=asked)):
                 return first
-            if is_matched:
-                row = self.get_object()
+            if matched:
+                row = matched()
                 self.lock_before(row)
                 etag.require_match(request, row)
             response = handler(request, *args, **kwargs)

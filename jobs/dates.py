@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
-from typing import Any
+from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
 from django.core.exceptions import ValidationError
 from django.db import models
@@ -13,6 +13,18 @@ from django.utils.functional import cached_property
 from jobs.calc.calendar import earliest_today, latest_today
 from jobs.calc.horizon import PLAN, Horizon
 from jobs.errors import DayIsPast, DayOutOfReach, Fault
+
+Given = TypeVar("Given")
+Kept = TypeVar("Kept")
+
+if TYPE_CHECKING:
+
+    class DateField(models.DateField[Given, Kept]): ...
+
+else:
+
+    class DateField(models.DateField, Generic[Given, Kept]):  # Django's cannot be subscripted when the program runs
+        pass
 
 
 class Within:
@@ -34,7 +46,7 @@ class Within:
         return hash(self.horizon)
 
 
-class DayColumn(models.DateField):
+class DayColumn(DateField[Given, Kept]):
     """A date with its horizon. The database knows a plain date: today moves, so no constraint can hold it."""
 
     def __init__(self, *args: Any, within: Horizon | None = None, **options: Any) -> None:

@@ -10,9 +10,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from django.db.models import Model
+from django.http import HttpResponse
 from django.utils.http import parse_etags
 from rest_framework.request import Request
-from rest_framework.response import Response
 
 from jobs.about import about
 from jobs.changed import COLUMN, written
@@ -22,7 +22,7 @@ HEADER = "If-Match"
 ANY = "*"
 
 
-def put_tag(response: Response) -> None:
+def put_tag(response: HttpResponse) -> None:
     """Let an answer that shows one row say which version of it."""
     data = getattr(response, "data", None)
     if isinstance(data, Mapping) and COLUMN in data and response.status_code < 300:

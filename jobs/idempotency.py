@@ -15,12 +15,14 @@ from typing import Any
 from django.core.files.uploadedfile import UploadedFile
 from django.db import connection
 from django.http import HttpResponse, QueryDict
+from django.utils.encoding import force_bytes
 from rest_framework.request import Request
 from rest_framework.response import Response
 
 from jobs.errors import BadInput, Fault, KeyReused, StillAnswering
 from jobs.models import FirstAnswer
 from jobs.services import add
+from jobs.signed_in import signed_in
 
 HEADER = "Idempotency-Key"
 LONGEST = FirstAnswer._meta.get_field("key").max_length or 0
@@ -91,15 +93,19 @@ def keep_answer(request: Request, key: str, response: Response, *, asked: str) -
     if response.data is not None:
         body = _rendered(request, response)
         headers["Content-Type"] = request.accepted_media_type
-    add(FirstAnswer(person=request.user, key=key, asked=asked, status=response.status_code, headers=headers, body=body))
+    add(
+        FirstAnswer(
+            person=signed_in(request), key=key, asked=asked, status=response.status_code, headers=headers, body=body
+        )
+    )
 
 
 def _rendered(request: Request, response: Response) -> bytes:
     context = request.parser_context | {"request": request, "response": response}
-    return request.accepted_renderer.render(response.data, request.accepted_media_type, context)
+    return force_bytes(request.accepted_renderer.render(response.data, request.accepted_media_type, context))
 
 
-def _lock_of(person_id: int, key: str) -> int:
+def _lock_of(person_id: int | None, key: str) -> int:
     digest = hashlib.sha256(f"{HEADER}\0{person_id}\0{key}".encode()).digest()
     return int.from_bytes(digest[:8], signed=True)
 

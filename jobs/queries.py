@@ -86,5 +86,5 @@ def all_seen_until() -> datetime:
             WHERE datname = current_database() AND backend_type = 'client backend' AND pid <> pg_backend_pid()
             """
         )
-        (instant,) = cursor.fetchone()
-    return instant
+        row: tuple[datetime] = cursor.fetchone()
+    return row[0]

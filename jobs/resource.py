@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
-from typing import Any, ClassVar, TypeVar
+from collections.abc import Collection, Iterable, Sequence
+from typing import Any, ClassVar, Protocol, TypeVar, cast
 
 from django.db.models import Model, QuerySet
 from rest_framework import mixins, viewsets
+from rest_framework.pagination import PageNumberPagination
+from rest_framework.permissions import BasePermission
 from rest_framework.request import Request
 from rest_framework.serializers import BaseSerializer, Serializer
 from rest_framework.settings import api_settings
+from rest_framework.views import APIView
 
 from jobs import services
 from jobs.carefully import Carefully
@@ -20,6 +23,7 @@ from jobs.names import Nothing, unknown
 from jobs.permissions import OFFICE, ByRole
 
 Row = TypeVar("Row", bound=Model)
+Shown = TypeVar("Shown")
 
 ASKED_OF_ALL = ("units", "format")
 """What the query may name at every address."""
@@ -31,7 +35,7 @@ class Endpoint(Carefully):
     A view or an action that asks by its query names the serializer of that in `query`.
     """
 
-    permission_classes = [ByRole]
+    permission_classes: Sequence[type[BasePermission]] = [ByRole]
     query: ClassVar[type[Serializer[Any]] | None] = None
     is_stored: ClassVar[bool] = True
     """Whether what is sent is kept, and so can clash with what already holds."""
@@ -51,9 +55,12 @@ class Endpoint(Carefully):
 
     def asked(self) -> dict[str, Any]:
         """Return what the query asks, as `query` reads it."""
+        if self.query is None:
+            raise TypeError("this view names no serializer of its query")
         asked = self.query(data=self.request.query_params)
         asked.is_valid(raise_exception=True)
-        return asked.validated_data
+        values: dict[str, Any] = asked.validated_data
+        return values
 
 
 def row_of(serializer: BaseSerializer[Row]) -> Row:
@@ -83,10 +90,21 @@ def refuse_unknown(named: Iterable[str], known: Collection[str]) -> None:
         raise BadInput("; ".join(said.values()), faults=faults)
 
 
+class ListFilter(Protocol[Row]):
+    """What picks or orders the rows of a list, and says which names of the query are its own."""
+
+    def names(self, view: APIView) -> list[str]: ...
+
+    def filter_queryset(self, request: Request, queryset: QuerySet[Row], view: APIView) -> QuerySet[Row]: ...
+
+
 class Readable(mixins.RetrieveModelMixin, mixins.ListModelMixin, Endpoint, viewsets.GenericViewSet[Row]):
     """Listed and read by everybody signed in; of a list, what changed since an instant too."""
 
-    filter_backends: Any = [*api_settings.DEFAULT_FILTER_BACKENDS, ChangedSince]
+    filter_backends: Sequence[type[ListFilter[Row]]] = [
+        *cast("Sequence[type[ListFilter[Row]]]", api_settings.DEFAULT_FILTER_BACKENDS),  # their names, read
+        ChangedSince,
+    ]
 
     writers: frozenset[Person.Role] = OFFICE
     ordering: ClassVar[Any] = ["pk"]
@@ -96,14 +114,14 @@ class Readable(mixins.RetrieveModelMixin, mixins.ListModelMixin, Endpoint, views
 
     def query_names(self) -> list[str]:
         names = super().query_names()
-        if self.action in self.paged:
-            names += [self.paginator.page_query_param, self.paginator.page_size_query_param]
+        if self.action in self.paged and isinstance(pages := self.paginator, PageNumberPagination):
+            names += [name for name in (pages.page_query_param, pages.page_size_query_param) if name]
         if self.action == "list":
             for backend in self.filter_backends:
                 names += backend().names(self)
         return names
 
-    def filter_queryset(self, queryset: QuerySet[Row]) -> QuerySet[Row]:
+    def filter_queryset(self, queryset: QuerySet[Row, Shown]) -> QuerySet[Row, Shown]:
         """Return what was asked for; rows that stand equal keep one order, or pages would overlap."""
         found = super().filter_queryset(queryset)
         return found.order_by(*found.query.order_by, "pk")
@@ -113,7 +131,7 @@ class Addable(mixins.CreateModelMixin, Readable[Row]):
     """Added by the roles in `writers`."""
 
     def perform_create(self, serializer: BaseSerializer[Row]) -> None:
-        serializer.instance = services.add(serializer.Meta.model(**serializer.validated_data))
+        serializer.instance = services.add(self.get_queryset().model(**serializer.validated_data))
 
 
 class Resource(mixins.UpdateModelMixin, Addable[Row]):

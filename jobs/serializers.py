@@ -8,10 +8,10 @@ from rest_framework import serializers
 
 from jobs.measures import InchesField, TemperatureField
 from jobs.models import Crew, Job, Person, SiteForecast
-from jobs.names import KnownNames, ModelBody
+from jobs.names import KnownNames, ModelBody, Row
 
 
-def refuse_change(serializer: serializers.ModelSerializer, values: dict[str, Any], *fields: str) -> None:
+def refuse_change(serializer: serializers.ModelSerializer[Row], values: dict[str, Any], *fields: str) -> None:
     """Return if none of `fields` differs from what the row already says.
 
     Raises:
@@ -19,8 +19,8 @@ def refuse_change(serializer: serializers.ModelSerializer, values: dict[str, Any
     """
     row = serializer.instance
     changed = [name for name in fields if row and name in values and values[name] != getattr(row, name)]
-    if changed:
-        another = f"add another {serializer.Meta.model._meta.verbose_name} instead"
+    if row and changed:
+        another = f"add another {row._meta.verbose_name} instead"
         said = {
             name: f"this cannot change from {getattr(row, name)}, which records already rest on; {another}"
             for name in changed
@@ -28,7 +28,7 @@ def refuse_change(serializer: serializers.ModelSerializer, values: dict[str, Any
         raise serializers.ValidationError(said)
 
 
-class JobSerializer(ModelBody):
+class JobSerializer(ModelBody[Job]):
     class Meta:
         model = Job
         fields: ClassVar = [
@@ -44,13 +44,13 @@ class JobSerializer(ModelBody):
         ]
 
 
-class CrewSerializer(ModelBody):
+class CrewSerializer(ModelBody[Crew]):
     class Meta:
         model = Crew
         fields: ClassVar = ["id", "name", "truck", "people_count", "shift_h", "weekdays", "experience", "updated_at"]
 
 
-class SiteForecastSerializer(ModelBody):
+class SiteForecastSerializer(ModelBody[SiteForecast]):
     low_f = TemperatureField(5, 1)
     high_f = TemperatureField(5, 1)
     rain_in = InchesField(8, 5, min_value=0, required=False)
@@ -76,7 +76,7 @@ class WeatherLimitsSerializer(KnownNames):
         return values
 
 
-class PersonSerializer(ModelBody):
+class PersonSerializer(ModelBody[Person]):
     class Meta:
         model = Person
         fields: ClassVar = ["id", "username", "first_name", "last_name", "role", "crew"]

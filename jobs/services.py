@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import asdict
 from datetime import date, datetime, timedelta
-from typing import Any, TypeVar
+from decimal import Decimal
+from typing import TypedDict, TypeVar, Unpack
 
 from django.db import models
 from django.utils import timezone
@@ -56,8 +57,17 @@ def change(row: Row, **values: object) -> Row:
     return row
 
 
+class LimitsChange(TypedDict, total=False):
+    """The limits of weather that change; each with its source."""
+
+    most_wind_mph: Decimal
+    wind_source: str
+    most_rain_in: Decimal
+    rain_source: str
+
+
 @transaction.atomic
-def set_weather_limits(**values: Any) -> ShopWeatherLimits:
+def set_weather_limits(**values: Unpack[LimitsChange]) -> ShopWeatherLimits:
     """Set the shop's own limits of weather; what is not named stays as it was.
 
     Raises:

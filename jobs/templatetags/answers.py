@@ -75,7 +75,7 @@ def _written(context: template.Context, one: Answer, *, is_newest: bool) -> str:
 
 def _rendered(context: template.Context, name: str, **values: Any) -> str:
     with context.push(**values):
-        return context.template.engine.get_template(name).render(context)
+        return template.Engine.get_default().get_template(name).render(context)
 
 
 def _joined(place: tuple[Any, ...]) -> str:
