@@ -86,7 +86,7 @@ def make_pull_sheets(*, folder: Path, report: Report) -> list[Path]:
     asked = []
     for crew in Crew.objects.all():
         try:
-            sheet = materials.request_pull_sheet(crew_id=crew.pk, on=_next_day(crew), by=None)
+            sheet = materials.request_pull_sheet(crew_id=crew.pk, on=_next_day(crew, after=today_on_sites()), by=None)
         except Conflict as conflict:
             report(conflict.detail)
             continue
@@ -96,7 +96,7 @@ def make_pull_sheets(*, folder: Path, report: Report) -> list[Path]:
     report(f"Asked the worker for {counted(len(asked), 'pull sheet')}.")
     paths = []
     for sheet in _wait_for(asked):
-        if sheet.state == PullSheet.State.FAILED:
+        if sheet.state == PullSheet.State.FAILED or sheet.workbook is None:
             report(f"{sheet.crew_day}: {sheet.failure}")
             continue
         path = folder / f"{sheet.crew_day.on}-{sheet.crew_day.crew.name}-{sheet.filename}"
@@ -180,17 +180,16 @@ def _load_job(one: dict[str, Any], *, report: Report) -> None:
     report(f"{job.name}: {counted(schedule.openings.count(), 'opening')} from {path.name}.")
 
 
-def _next_day(crew: Crew) -> date:
+def _next_day(crew: Crew, *, after: date) -> date:
     days = days_off_of([crew.pk])[crew.pk]
-    return next_working_day(today_on_sites(), works=lambda on: is_worked(crew, on, days))
+    return next_working_day(after, works=lambda on: is_worked(crew, on, days))
 
 
 def _plan(crew: Crew, *, by: Person | None, report: Report) -> None:
     """Fill the crew's next days with what is ready on its job, as far as the hours go."""
     on = today_on_sites()
     for _ in range(DAYS_PLANNED):
-        days = days_off_of([crew.pk])[crew.pk]
-        on = next_working_day(on, works=lambda day, days=days: is_worked(crew, day, days))
+        on = _next_day(crew, after=on)
         count = _fill(crew, on, by=by)
         report(f"{crew}: {counted(count, 'opening')} on {say.day(on)}.")
 
@@ -209,23 +208,24 @@ def _fill(crew: Crew, on: date, *, by: Person | None) -> int:
 
 def _record_a_morning(*, report: Report) -> None:
     """Let the first crew finish some openings today, and hold one whose unit has not come."""
-    lead = Person.objects.filter(role=Person.Role.CREW_LEAD).order_by("pk").first()
-    ready = list(opening_list().ready().filter(job__code=CREW_JOBS[lead.crew.name])[: DONE_TODAY + 1])
-    if not is_worked(lead.crew, today_on_sites(), days_off_of([lead.crew_id])[lead.crew_id]):
+    lead = Person.objects.filter(role=Person.Role.CREW_LEAD).earliest("pk")
+    crew = Crew.objects.get(leads=lead)
+    ready = list(opening_list().ready().filter(job__code=CREW_JOBS[crew.name])[: DONE_TODAY + 1])
+    if not is_worked(crew, today_on_sites(), days_off_of([crew.pk])[crew.pk]):
         return
     for opening in ready[:DONE_TODAY]:
-        openings.assign(opening_ids=[opening.pk], crew_id=lead.crew_id, on=today_on_sites(), by=None)
+        openings.assign(opening_ids=[opening.pk], crew_id=crew.pk, on=today_on_sites(), by=None)
         _install(opening, by=lead)
     openings.place_hold(
         opening_id=ready[-1].pk, kind=Hold.Kind.UNIT_NOT_ON_SITE, reason="the delivery from the maker is late", by=lead
     )
-    report(f"{lead.crew}: {counted(DONE_TODAY, 'opening')} done today, one on hold.")
+    report(f"{crew}: {counted(DONE_TODAY, 'opening')} done today, one on hold.")
 
 
 def _install(opening: Opening, *, by: Person) -> None:
     record = openings.start_install(opening_id=opening.pk, by=by)
     for step in steps_for(opening.detail.as_facts()):
         openings.record_step(record_id=record.pk, step=step.code, by=by)
-    for person, person_h in (("Ivo", "1.75"), ("Wren", "1.5")):
+    for person, person_h in (("Ivo", Decimal("1.75")), ("Wren", Decimal("1.5"))):
         openings.record_hours(record_id=record.pk, person=person, on=today_on_sites(), person_h=person_h, by=by)
     openings.finish_install(record_id=record.pk, by=by)

@@ -32,7 +32,7 @@ def require_empty_or_own() -> None:
     tables = set(connection.introspection.table_names())
     if _is_there(DemoContent, tables) and DemoContent.objects.exists():
         return
-    counts = {model: model.objects.count() for model in FIRST_ENTERED if _is_there(model, tables)}
+    counts = {model: model._default_manager.count() for model in FIRST_ENTERED if _is_there(model, tables)}
     held = [f"{count} {FIRST_ENTERED[model][count != 1]}" for model, count in counts.items() if count]
     held = held or _strangers(tables)
     if held:

@@ -54,7 +54,8 @@ def crew_board_row() -> Row:
         def bare() -> bytes:
             with connection.cursor() as cursor:
                 cursor.execute(NESTED, (first, last))
-                return cursor.fetchone()[0].encode()
+                row: tuple[str] = cursor.fetchone()
+            return row[0].encode()
 
         row = compare(
             name=f"crew board, {CREWS} crews × {DAYS} days",

@@ -63,7 +63,7 @@ def _one_of_each() -> dict[str, Model]:
     by = Person.objects.create(username="office", role=Person.Role.SCHEDULER)
     job = a_job("job-00000")
     schedule = WindowSchedule.objects.create(job=job, revision=1, filename="windows.csv", content=b"Mark", sha256="0")
-    detail = InstallationDetail.objects.filter(job=job).first()
+    detail = InstallationDetail.objects.filter(job=job)[:1].get()
     side_in = Decimal(48)
     unit = {"ro_width_in": side_in, "ro_height_in": side_in, "unit_width_in": side_in - GAP_IN}
     opening = Opening.objects.create(
@@ -76,7 +76,7 @@ def _one_of_each() -> dict[str, Model]:
     sides_in |= dict.fromkeys([f"height_{at}_in" for at in ("left", "middle", "right")], side_in)
     sides_in |= dict.fromkeys(["diagonal_rising_in", "diagonal_falling_in"], Decimal("67.88225"))
     a_catalogue()
-    strip = Product.objects.filter(measure="in").first()
+    strip = Product.objects.filter(measure="in")[:1].get()
     warehouse = Place.objects.create(kind=Place.Kind.WAREHOUSE, name="Warehouse")
     supplier = Place.objects.create(kind=Place.Kind.SUPPLIER, name="Supplier")
     lot = Lot.objects.create(product=strip, code="L1", received_on=today)
@@ -86,6 +86,7 @@ def _one_of_each() -> dict[str, Model]:
     sheet.openings.add(opening)
     roll = PlannedRoll.objects.create(sheet=sheet, product=strip, number=1, length_in=900, left_in=100, came_back_in=0)
     return {
+        "by": by,
         "job": job,
         "forecast": SiteForecast.objects.create(job=job, on=today, low_f=40, high_f=60),
         "schedule": schedule,
@@ -118,7 +119,7 @@ def _one_of_each() -> dict[str, Model]:
 
 def _multiply(kept: dict[str, Model], openings: int) -> None:
     """Write the rows: opening `n` is number `n` of its table, and so are a day's sheet and its roll."""
-    by, to_do = kept["record"].started_by_id, min(MOST_TO_DO, openings // 2)
+    by, to_do = kept["by"].pk, min(MOST_TO_DO, openings // 2)
     last = openings - to_do
     """The last opening that is finished."""
     jobs, days, ahead = openings // OPENINGS_OF_A_JOB, last // OPENINGS_OF_A_DAY, DAYS_AHEAD * CREWS
@@ -178,7 +179,8 @@ def _multiply(kept: dict[str, Model], openings: int) -> None:
 def _more(one: Model, rows: str, **columns: str) -> None:
     """Write rows like `one` of its table, but for the columns given as SQL; `rows` is what they are made from."""
     named = connection.ops.quote_name
-    names = [field.column for field in one._meta.concrete_fields if field.column in columns or field.column != "id"]
+    all_names = [field.column for field in one._meta.concrete_fields if field.column]
+    names = [name for name in all_names if name in columns or name != "id"]
     values = [columns.get(name, f"kept.{named(name)}") for name in names]
     table, is_one = named(one._meta.db_table), f"kept.id = {one.pk}"
     series, where, condition = rows.partition(" WHERE ")

@@ -32,7 +32,8 @@ def pull_sheet_row() -> Row:
                 services.write_pull_sheet(sheet_id=sheet_id)
 
         ours()
-        same = [bare_workbook.read(bytes(sheet.workbook)) for sheet in PullSheet.objects.filter(pk__in=ids)]
+        sheets = PullSheet.objects.filter(pk__in=ids)
+        same = [bare_workbook.read(bytes(sheet.workbook)) for sheet in sheets if sheet.workbook]
 
         row = compare(
             name=f"pull sheets of {CREWS} crews",

@@ -35,7 +35,7 @@ def a_job(code: str) -> Job:
 
 def a_catalogue() -> None:
     """Add one standard product for each part and strip width."""
-    packed = {
+    packed: dict[Measure, tuple[str, int | Decimal]] = {
         Measure.LENGTH: ("roll", 900),
         Measure.VOLUME: ("cartridge", Decimal("18.23")),
         Measure.COUNT: ("box", 100),

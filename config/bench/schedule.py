@@ -120,7 +120,7 @@ def _bare(content: bytes, job: Job) -> None:
         for field in Opening._meta.concrete_fields
         if not field.null and not field.primary_key and field.column not in _GIVEN
     ]
-    columns = ", ".join([*_GIVEN, *(field.column for field in others)])
+    columns = ", ".join([*_GIVEN, *(field.column for field in others if field.column)])
     unsaid = [field.get_default() for field in others]
     with transaction.atomic():
         with connection.cursor() as cursor:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import gc
 import json
 from argparse import ArgumentParser
+from collections.abc import Callable
 from typing import Any
 
 from django.core.management import BaseCommand
@@ -43,8 +44,8 @@ class Command(BaseCommand):
         found = scale.measure(sizes or scale.SIZES, say=self.stderr.write)
         self.stdout.write(_growth_as_json(found) if as_json else _growth_as_table(found))
 
-    def _measure(self, measure: Any) -> Row:
-        self.stderr.write(f"measuring: {measure.__doc__.strip()}")
+    def _measure(self, measure: Callable[[], Row]) -> Row:
+        self.stderr.write(f"measuring: {(measure.__doc__ or '').strip()}")
         gc.collect()
         return measure()
 
