@@ -60,7 +60,8 @@ def _data_folder(demo_arguments: Sequence[str]) -> Path:
     parser = argparse.ArgumentParser(add_help=False, allow_abbrev=False)
     parser.add_argument("--data", type=Path, default=services.default_data())
     known, _others = parser.parse_known_args(demo_arguments)
-    return known.data
+    data: Path = known.data
+    return data
 
 
 def _servers(data: Path, arguments: Sequence[str]) -> AbstractContextManager[services.Urls]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from typing import Any
+from typing import ParamSpec, TypeVar
 
 from celery import Celery
 from celery.contrib.django.task import DjangoTask
@@ -12,7 +12,11 @@ from django.db import InterfaceError, OperationalError, transaction
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "config.settings")
 
 
-class RowFirst(DjangoTask):
+Given = ParamSpec("Given")
+Back = TypeVar("Back")
+
+
+class RowFirst(DjangoTask[Given, Back]):
     """A task whose row in the database is the truth and the queue only a hint.
 
     When the broker is down, `delay_on_commit` logs that and the request goes on: the row is saved, and the
@@ -25,7 +29,9 @@ class RowFirst(DjangoTask):
     retry_backoff = True
     max_retries = 5
 
-    def delay_on_commit(self, *args: Any, **kwargs: Any) -> None:
+    def delay_on_commit(  # type: ignore[override]  # Celery's returns nothing, whatever its stub says
+        self, *args: Given.args, **kwargs: Given.kwargs
+    ) -> None:
         def send() -> None:  # a partial has no name, by which Django reports a robust callback that failed
             self.delay(*args, **kwargs)
 

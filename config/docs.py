@@ -14,7 +14,9 @@ from config.errors import CONTENT_TYPE
 class _RefusesInJson(APIView):
     metadata_class = None  # there is nothing to say of them by OPTIONS, and no template to say it in
 
-    def handle_exception(self, exc: Exception) -> HttpResponse:
+    def handle_exception(  # type: ignore[override]  # a view may answer by any response of Django's
+        self, exc: Exception
+    ) -> HttpResponse:
         refused = super().handle_exception(exc)
         headers = {**refused.headers, "Content-Type": CONTENT_TYPE}
         return HttpResponse(json.dumps(refused.data), status=refused.status_code, headers=headers)

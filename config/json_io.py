@@ -58,7 +58,9 @@ class CleanParser(JSONParser):
     What was sent in metric is read into the measures inside; a request keeps such a body as `metric_body` too.
     """
 
-    def parse(self, stream: IO[bytes], media_type: str | None = None, parser_context: Mapping | None = None) -> Any:
+    def parse(
+        self, stream: IO[bytes], media_type: str | None = None, parser_context: Mapping[str, Any] | None = None
+    ) -> Any:
         try:
             body = super().parse(BytesIO(_bounded(stream)), media_type, parser_context)
             _refuse_unusable(body, "")
@@ -67,7 +69,7 @@ class CleanParser(JSONParser):
             read = metric.from_body(body, units)
         except RecursionError as error:
             raise ParseError("the body is nested too deeply to be read") from error
-        if units.is_metric:
+        if request and units.is_metric:
             request.metric_body = body
         return read
 

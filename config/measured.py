@@ -71,7 +71,7 @@ def declared() -> Names:
     import_module("config.urls")  # they all are known once the routes are
     found = [(name, getattr(field, "child", field)) for shape in shapes() for name, field in shape().fields.items()]
 
-    def of(*kinds: type[Field]) -> frozenset[str]:
+    def of(*kinds: type[Field[Any, Any, Any, Any]]) -> frozenset[str]:
         return frozenset(name for name, field in found if isinstance(field, kinds))
 
     return Names(
@@ -83,9 +83,10 @@ def declared() -> Names:
     )
 
 
-def shapes() -> list[type[Serializer]]:
+def shapes() -> list[type[Serializer[Any]]]:
     """Return the serializers of our floors."""
-    found, waiting = [], [Serializer]
+    found: list[type[Serializer[Any]]] = []
+    waiting: list[type[Serializer[Any]]] = [Serializer]
     while waiting:
         below = waiting.pop().__subclasses__()
         waiting += below

@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 from decimal import Decimal, InvalidOperation
-from typing import Any
+from functools import partial
+from typing import Any, TypeGuard
 
 from config.measured import MEASURES, Names, declared
 from jobs.errors import BadInput, Fault
@@ -172,7 +173,7 @@ def _read_body(body: Any, path: str, faults: list[Fault], names: Names) -> Any:
             read.setdefault(name, _read_body(sent, _join(path, name), faults, names))
             continue
         try:
-            read[twin.name if twin else name] = _each(sent, lambda item, by=conversion: _read_measure(item, by))
+            read[twin.name if twin else name] = _each(sent, partial(_read_measure, conversion=conversion))
         except BadInput as error:
             faults.append(_fault(_join(path, name), sent, error.detail))
     return read
@@ -243,7 +244,7 @@ def _is_number(value: Any) -> bool:
     return isinstance(value, int | float | Decimal) and not isinstance(value, bool)
 
 
-def _named(said: Any, table: dict[Any, Any]) -> bool:
+def _named(said: Any, table: dict[str, Any]) -> TypeGuard[str]:
     return isinstance(said, str) and said in table
 
 

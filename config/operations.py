@@ -8,6 +8,7 @@ from typing import Any
 
 import uritemplate
 from drf_spectacular.plumbing import get_lib_doc_excludes
+from drf_spectacular.utils import Direction
 from rest_framework import serializers
 from rest_framework.permissions import SAFE_METHODS, AllowAny
 
@@ -36,7 +37,7 @@ HEADERS = {
 }
 
 
-class ProblemFaultSerializer(serializers.Serializer):
+class ProblemFaultSerializer(serializers.Serializer[Any]):
     """One thing wrong in what was sent."""
 
     field = serializers.CharField(help_text="Where it stands, such as `readings[1].width_in`; empty for the whole.")
@@ -46,7 +47,7 @@ class ProblemFaultSerializer(serializers.Serializer):
     item = serializers.IntegerField(required=False, help_text="Which of several that were sent it is, counted from 0.")
 
 
-class ProblemConflictSerializer(serializers.Serializer):
+class ProblemConflictSerializer(serializers.Serializer[Any]):
     """One row that a refusal is about."""
 
     type = serializers.CharField(help_text="What it is, such as `opening`.")
@@ -55,7 +56,7 @@ class ProblemConflictSerializer(serializers.Serializer):
     detail = serializers.CharField(help_text="What is so of it; may be empty.")
 
 
-class ProblemSerializer(serializers.Serializer):
+class ProblemSerializer(serializers.Serializer[Any]):
     """What is wrong, as RFC 9457 describes it, with `code` and `errors` of our own."""
 
     type = serializers.CharField(help_text="A URN that ends with `code`.")
@@ -63,7 +64,7 @@ class ProblemSerializer(serializers.Serializer):
     status = serializers.IntegerField()
     detail = serializers.CharField()
     code = serializers.CharField(help_text="Stays the same from release to release.")
-    errors = ProblemFaultSerializer(many=True)
+    errors = ProblemFaultSerializer(many=True)  # type: ignore[assignment]  # a field, which leaves the class's `errors`
     conflicts = ProblemConflictSerializer(many=True, required=False, help_text="The rows that a 409 or 412 is about.")
     updated_at = serializers.DateTimeField(required=False, help_text="With 412: when the row was changed.")
     schedule = UnderstoodSerializer(required=False, help_text="How a file was understood, where that is what is wrong.")
@@ -74,7 +75,8 @@ def undescribed() -> list[type]:
     from jobs import resource  # it imports views, which name this file
 
     endpoints = (resource.Endpoint, resource.Readable, resource.Addable, resource.Resource)
-    return [*get_lib_doc_excludes(), KnownNames, ModelBody, MeasuredModelSerializer, *endpoints]
+    excluded: list[type] = get_lib_doc_excludes()  # type: ignore[no-untyped-call]  # drf-spectacular's has no types
+    return [*excluded, KnownNames, ModelBody, MeasuredModelSerializer, *endpoints]
 
 
 class Operation(SaysHeaders):
@@ -85,7 +87,7 @@ class Operation(SaysHeaders):
         query = getattr(self.view, "query", None)
         return [query] if query and self.method == "GET" else []
 
-    def _get_response_bodies(self, direction: str = "response") -> dict[str, Any]:
+    def _get_response_bodies(self, direction: Direction = "response") -> dict[str, Any]:
         bodies = super()._get_response_bodies(direction)
         return bodies | {str(status): self._refusal(status) for status in self._refusals() if str(status) not in bodies}
 
@@ -111,7 +113,9 @@ class Operation(SaysHeaders):
         yield from getattr(view, "refusals", ())
 
     def _refusal(self, status: int) -> dict[str, Any]:
-        body = {"content": {CONTENT_TYPE: {"schema": self.resolve_serializer(ProblemSerializer, "response").ref}}}
+        body: dict[str, Any] = {
+            "content": {CONTENT_TYPE: {"schema": self.resolve_serializer(ProblemSerializer, "response").ref}}
+        }
         if status in HEADERS:
             name, schema = HEADERS[status]
             body["headers"] = {name: {"schema": schema}}

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.conf import settings
 from django.core.exceptions import RequestDataTooBig
 from django.core.files.uploadhandler import FileUploadHandler
@@ -14,10 +12,10 @@ class SizeGuard(FileUploadHandler):
 
     def handle_raw_input(
         self,
-        _input_data: Any,
-        _headers: dict[str, Any],
+        _input_data: object,
+        _headers: object,
         content_length: int,
-        _boundary: bytes,
+        _boundary: object,
         _encoding: str | None = None,
     ) -> None:
         """Raise RequestDataTooBig when the upload is larger than UPLOAD_LIMIT_BYTES."""
