@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, fields
 from decimal import Decimal
 from enum import StrEnum
+from typing import NotRequired, TypedDict
 
 from jobs.errors import Fault
 from openings.calc.facts import MAX_SIDE_IN
@@ -111,6 +112,26 @@ class Readings:
     def is_bowed(self) -> bool:
         """Return whether a bow takes more than the three widths show."""
         return self.straight_width_in < min(self.widths_in)
+
+
+class ReadingsIn(TypedDict):
+    """The readings of `Readings` by name, inches, what was measured left out."""
+
+    width_top_in: Decimal
+    width_middle_in: Decimal
+    width_bottom_in: Decimal
+    height_left_in: Decimal
+    height_middle_in: Decimal
+    height_right_in: Decimal
+    diagonal_rising_in: Decimal
+    diagonal_falling_in: Decimal
+    sill_out_of_level_in: NotRequired[Decimal | None]
+    left_out_of_plumb_in: NotRequired[Decimal | None]
+    right_out_of_plumb_in: NotRequired[Decimal | None]
+    left_bow_in: NotRequired[Decimal | None]
+    right_bow_in: NotRequired[Decimal | None]
+    sill_crown_in: NotRequired[Decimal | None]
+    twist_in: NotRequired[Decimal | None]
 
 
 READING_NAMES = tuple(field.name for field in fields(Readings) if field.name != "measured")

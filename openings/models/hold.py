@@ -12,6 +12,9 @@ from jobs.changed import changed_at
 
 OPEN = Q(released_at__isnull=True)
 
+LONGEST_REASON = 300
+"""Letters of why an opening is on hold."""
+
 
 class HoldQuerySet(models.QuerySet["Hold"]):
     """Holds, by whether they still stop anybody."""
@@ -37,7 +40,7 @@ class Hold(models.Model):
 
     opening = models.ForeignKey("openings.Opening", on_delete=models.PROTECT, related_name="holds")
     kind = models.CharField(max_length=30, choices=Kind)
-    reason = models.CharField(max_length=300)
+    reason = models.CharField(max_length=LONGEST_REASON)
     placed_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )

@@ -12,7 +12,14 @@ from openings.services.plan_schedule import SchedulePlan
 from openings.services.rate import reset_rate, set_rate
 from openings.services.record import closing, finish_install, record_hours, record_step, start_install, starting
 from openings.services.revise import add_opening, revise_opening
-from openings.services.schedule import LONGEST_NAME, Taken, import_schedule, preview_schedule, take_schedule
+from openings.services.schedule import (
+    LONGEST_NAME,
+    ScheduleFile,
+    Taken,
+    import_schedule,
+    preview_schedule,
+    take_schedule,
+)
 from openings.services.schedule_draft import (
     choose_of_draft,
     discard_draft,
@@ -30,6 +37,7 @@ from openings.services.void import void_opening
 __all__ = [
     "LONGEST_NAME",
     "Choice",
+    "ScheduleFile",
     "SchedulePlan",
     "Taken",
     "add_detail",

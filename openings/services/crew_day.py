@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 from decimal import Decimal
-from typing import Any
+from typing import Unpack
 
 from jobs import transaction
 from jobs.about import about
@@ -15,11 +15,12 @@ from jobs.models import Crew, CrewDay
 from jobs.services import add, change, lock_crew_days
 from openings.calc.figures import brief
 from openings.errors import WouldStrand
+from openings.models.values import CrewDayValues
 from openings.queries import Stranded, stranded
 
 
 @transaction.atomic
-def change_crew_day(*, crew_day_id: int, is_sure: bool = True, **values: Any) -> list[Stranded]:
+def change_crew_day(*, crew_day_id: int, is_sure: bool = True, **values: Unpack[CrewDayValues]) -> list[Stranded]:
     """Change a crew's day; return the openings assigned to it that are stranded now.
 
     Off without a capacity has none, and a day that is off no more has the ordinary one, where none is given.
@@ -62,7 +63,7 @@ def set_crew_day(
     if off_reason and capacity_person_h:
         raise BadInput("a day off has no labor hours; leave out the hours, or the reason for being off")
     hours = Decimal(0) if off_reason else crew.capacity_person_h if capacity_person_h is None else capacity_person_h
-    values = {"off_reason": off_reason, "capacity_person_h": hours}
+    values: CrewDayValues = {"off_reason": off_reason, "capacity_person_h": hours}
     day = CrewDay.objects.filter(crew=crew, on=on).first()
     if day is None:
         return add(CrewDay(crew=crew, on=on, **values)), []

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import asdict
-from typing import Any
+from typing import Unpack
 
 from jobs import transaction
 from jobs.about import about
@@ -15,6 +15,7 @@ from openings.calc.geometry import require_detail
 from openings.calc.starting_details import STARTING_DETAILS
 from openings.errors import BadDetail, OpeningBound
 from openings.models import InstallationDetail, Opening
+from openings.models.values import DetailAnswers, DetailValues
 from openings.queries.binding import why_bound
 from openings.services.lock import lock_detail_of_openings
 
@@ -22,18 +23,18 @@ _ELSE = "; or add another detail and give it to the openings that it is for"
 
 
 @transaction.atomic
-def add_detail(*, job: Job, name: str, starting_point: str = "", **values: Any) -> InstallationDetail:
+def add_detail(*, job: Job, name: str, starting_point: str = "", **values: Unpack[DetailAnswers]) -> InstallationDetail:
     """Add a detail to a job, from a starting point and what differs from it.
 
     Raises:
         ValidationError: the name is taken in this job, or the answers contradict one another.
     """
     start = asdict(STARTING_DETAILS[starting_point]) if starting_point else {}
-    return add(InstallationDetail(job=job, name=name, **start | values))
+    return add(InstallationDetail(job=job, name=name, **{**start, **values}))
 
 
 @transaction.atomic
-def revise_detail(*, detail_id: int, **values: Any) -> InstallationDetail:
+def revise_detail(*, detail_id: int, **values: Unpack[DetailValues]) -> InstallationDetail:
     """Change the named columns of a detail: it reaches all openings that have it.
 
     Raises:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from decimal import Decimal
 from textwrap import shorten
+from typing import Any, Unpack
 
 from django.utils import timezone
 
@@ -12,10 +12,11 @@ from jobs import transaction
 from jobs.models import Person
 from jobs.services import add
 from openings.calc.reading_slips import require_no_slips
-from openings.calc.readings import Measured, Readings
+from openings.calc.readings import Measured, Readings, ReadingsIn
 from openings.calc.tolerance import Answer, Check, checks_of, is_within
 from openings.calc.units import US, Units
 from openings.models import FieldMeasurement, Hold, Opening
+from openings.models.hold import LONGEST_REASON
 from openings.services.hold import place_hold
 from openings.services.lock import lock_opening
 
@@ -29,7 +30,7 @@ def record_measurement(
     by: Person,
     measured: str = Measured.ROUGH_OPENING,
     units: Units = US,
-    **readings_in: Decimal | None,
+    **readings_in: Unpack[ReadingsIn],
 ) -> FieldMeasurement:
     """Record what was measured. What is out of tolerance gets a hold; within, it loses that hold.
 
@@ -76,7 +77,9 @@ def _with_earlier(readings: Readings, opening: Opening) -> Readings:
     if not missing:
         return readings
     earlier = opening.measurements.filter(measured=readings.measured).values(*missing)
-    known = {name: next((row[name] for row in earlier if row[name] is not None), None) for name in missing}
+    known: dict[str, Any] = {
+        name: next((row[name] for row in earlier if row[name] is not None), None) for name in missing
+    }
     return replace(readings, **known)
 
 
@@ -86,4 +89,4 @@ def _reason(known: tuple[Check, ...], checks: tuple[Check, ...]) -> str:
     before = [check.reason for check in known if check.answer is Answer.FAILED and check.reason not in now]
     said = [check.reason for check in checks if check.reason in now]
     whole = "; ".join([*said, *(f"not measured again: {reason}" for reason in before)])
-    return shorten(whole, Hold._meta.get_field("reason").max_length, placeholder=" …")
+    return shorten(whole, LONGEST_REASON, placeholder=" …")

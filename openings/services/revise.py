@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Unpack
 
 from jobs import transaction
 from jobs.errors import Fault
@@ -14,6 +14,7 @@ from openings.calc.weight_doubt import require_weight
 from openings.errors import BadWeight
 from openings.models import InstallationDetail, Opening
 from openings.models.opening import WEIGHED_BY
+from openings.models.values import OpeningChanges, OpeningValues
 from openings.queries.binding import require_free
 from openings.services.lock import lock_detail, lock_opening
 
@@ -28,7 +29,7 @@ def add_opening(
     by: Person | None = None,
     weight_confirmed: bool = False,
     units: Units = US,
-    **values: Any,
+    **values: Unpack[OpeningValues],
 ) -> Opening:
     """Add one opening, with a detail that it can take.
 
@@ -54,7 +55,7 @@ def revise_opening(
     by: Person | None = None,
     weight_confirmed: bool | None = None,
     units: Units = US,
-    **values: Any,
+    **values: Unpack[OpeningChanges],
 ) -> Opening:
     """Change the named columns of an opening.
 
@@ -76,12 +77,12 @@ def revise_opening(
     require_free(opening, revising(changed), kept=f"stays as it is ({say_columns(changed)})")
     is_weighed_anew = not set(WEIGHED_BY).isdisjoint(changed)
     detail = lock_detail(values.get("detail", opening.detail).pk)
-    if weight_confirmed is False or is_weighed_anew:
-        values["weight_confirmed_by"] = None
-    change(opening, **values | {"detail": detail})
+    is_confirmed_no_more = weight_confirmed is False or is_weighed_anew
+    confirmed_by = {"weight_confirmed_by": None} if is_confirmed_no_more else {}
+    change(opening, **values | {"detail": detail}, **confirmed_by)
     if weight_confirmed:
         change(opening, weight_confirmed_by=_confirming(opening, by))
-    elif "weight_confirmed_by" in values:
+    elif is_confirmed_no_more:
         require_weight(opening.as_facts(), how=HOW, units=units)
     return opening
 

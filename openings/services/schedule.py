@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, NotRequired, TypedDict, Unpack
 
 from django.db.models import QuerySet
 
@@ -38,6 +38,16 @@ LONGEST_NAME = 200
 """Letters of a file's name that are kept, counted from its ending."""
 
 
+class ScheduleFile(TypedDict):
+    """A schedule file as it is sent: what `preview_schedule` and `take_schedule` both take of it."""
+
+    job_id: int
+    filename: str
+    content: bytes
+    detail: NotRequired[str]
+    mapping: NotRequired[Any]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Taken:
     """A schedule that was taken, and what it did."""
@@ -66,12 +76,12 @@ def preview_schedule(
     Raises:
         NotFound, Conflict, BadSchedule, ReadersBusy: as `take_schedule`, but for questions.
     """
-    job = _job(Job.objects, job_id)
+    job = _job(Job.objects.all(), job_id)
     say("reading the file", 5)
     read = read_for_job(job_id, filename=filename, content=content, mapping=mapping, budget=budget)
     details = InstallationDetail.objects.all()
-    what = {"sha256": _digest(content), "detail": detail, "confirmed": layout_of(mapping).weights}
-    plan = plan_schedule(job, details, read, **what, say=say)
+    confirmed = layout_of(mapping).weights
+    plan = plan_schedule(job, details, read, sha256=_digest(content), detail=detail, confirmed=confirmed, say=say)
     _refuse_known(job, plan)
     if plan.faults and not plan.read.questions and not with_faults:
         raise _wrong(plan)
@@ -111,7 +121,7 @@ def take_schedule(
             first; `faults` lists every one.
         BadChoice: the choice names a mark that is not in the difference.
     """
-    _job(Job.objects, job_id)
+    _job(Job.objects.all(), job_id)
     # Read first: a model takes seconds, and nobody shall wait for the locks meanwhile.
     read = read_for_job(job_id, filename=filename, content=content, mapping=mapping, budget=budget)
     job = _job(Job.objects.select_for_update(no_key=True), job_id)
@@ -143,9 +153,9 @@ def take_schedule(
     return Taken(schedule=schedule, counts=schedule.counts)
 
 
-def import_schedule(**what: Any) -> WindowSchedule:
+def import_schedule(*, by: Person | None, choice: Choice = EVERYTHING, **file: Unpack[ScheduleFile]) -> WindowSchedule:
     """Return the schedule that `take_schedule` took."""
-    return take_schedule(**what).schedule
+    return take_schedule(**file, choice=choice, by=by).schedule
 
 
 def _digest(content: bytes) -> str:

@@ -22,7 +22,7 @@ from openings.models import ScheduleDraft
 from openings.queries import job_of
 from openings.schedules import FOR_A_WORKER, Budget, check_file_size, layout_of, packed
 from openings.services.choice import Choice
-from openings.services.schedule import LONGEST_NAME, preview_schedule, take_schedule
+from openings.services.schedule import LONGEST_NAME, ScheduleFile, preview_schedule, take_schedule
 from openings.services.show_schedule import outcome_of
 
 State = ScheduleDraft.State
@@ -251,7 +251,7 @@ def _open_draft(draft_id: int) -> ScheduleDraft:
     return draft
 
 
-def _asked(draft: ScheduleDraft) -> dict[str, Any]:
+def _asked(draft: ScheduleDraft) -> ScheduleFile:
     return {
         "job_id": draft.job_id,
         "filename": draft.filename,

@@ -17,7 +17,7 @@ from openings import services
 from openings.calc.figures import plain
 from openings.calc.tape import format_length
 from openings.schedules import APPLIED, Change, check_file_size, meaning_name
-from openings.services import Choice, SchedulePlan
+from openings.services import Choice, ScheduleFile, SchedulePlan
 
 
 class Command(BaseCommand):
@@ -55,7 +55,7 @@ class Command(BaseCommand):
             raise CommandError(f"there is no job {job}; the jobs are: {known}")
         try:
             check_file_size(file.stat().st_size, filename=file.name)
-            what = {
+            what: ScheduleFile = {
                 "job_id": found.pk,
                 "filename": file.name,
                 "content": file.read_bytes(),
@@ -71,7 +71,7 @@ class Command(BaseCommand):
         except CallerError as error:
             raise CommandError(_sentence(error)) from error
 
-    def _take(self, what: dict[str, Any], *, kinds: list[str], leave: list[str]) -> None:
+    def _take(self, what: ScheduleFile, *, kinds: list[str], leave: list[str]) -> None:
         choice = Choice(kinds=frozenset(map(Change, kinds)), leave=frozenset(leave))
         taken = services.take_schedule(**what, choice=choice, by=None)
         self.stdout.write(f"{taken.schedule}: {counted(taken.counts['added'], 'opening')} added.")
