@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from decimal import Decimal
-from typing import TYPE_CHECKING, Any, ClassVar, Protocol
+from typing import TYPE_CHECKING, Any, ClassVar, TypeVar
 
 from django.db import models
 from django.http import HttpRequest
@@ -29,7 +29,7 @@ from jobs.names import ModelBody
 from openings.calc.figures import plain
 from openings.calc.hours import RIGHT, checked_hours, read_hours
 from openings.calc.tape import read_length
-from openings.calc.units import BY_NAME, US, Units
+from openings.calc.units import BY_NAME, US, Reasoned, Units
 from openings.errors import BadHours, BadLength
 
 if TYPE_CHECKING:  # it imports views, whose settings name what is built on this file
@@ -39,6 +39,8 @@ XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 """The media type of a workbook. Source: ISO/IEC 29500-1, as IANA registered it."""
 
 LONGEST_SHOWN = 40
+
+Row = TypeVar("Row", bound=models.Model)
 
 
 def units_of(request: Request | HttpRequest) -> Units:
@@ -90,27 +92,33 @@ class HoursField(serializers.DecimalField):
             raise serializers.ValidationError(error.detail, code=error.code) from error
 
 
-class HoursSchema(OpenApiSerializerFieldExtension):
+class HoursSchema(OpenApiSerializerFieldExtension):  # type: ignore[no-untyped-call]  # drf-spectacular's has no types
     """How the OpenAPI document describes hours: a number, and on the way in also text."""
 
     target_class = HoursField
 
     def map_serializer_field(self, auto_schema: AutoSchema, direction: str) -> dict[str, Any]:
-        number = auto_schema._map_serializer_field(self.target, direction, bypass_extensions=True)
+        number = _as_number(auto_schema, self.target, direction)
         return number if direction == "response" else {"oneOf": [number, {"type": "string", "example": "2:15"}]}
 
 
-class LengthSchema(OpenApiSerializerFieldExtension):
+class LengthSchema(OpenApiSerializerFieldExtension):  # type: ignore[no-untyped-call]  # drf-spectacular's has no types
     """How the OpenAPI document describes a length: a number, and on the way in also text."""
 
     target_class = LengthField
     match_subclasses = True
 
     def map_serializer_field(self, auto_schema: AutoSchema, direction: str) -> dict[str, Any]:
-        number = auto_schema._map_serializer_field(self.target, direction, bypass_extensions=True)
+        number = _as_number(auto_schema, self.target, direction)
         if direction == "response":
             return number
         return {"oneOf": [number, {"type": "string", "example": "1/8" if self.target.is_small else "3' 0 1/2\""}]}
+
+
+def _as_number(auto_schema: AutoSchema, field: Any, direction: str) -> dict[str, Any]:
+    """Return how a field of figures is described where nothing of our own is said of it."""
+    number: dict[str, Any] = auto_schema._map_serializer_field(field, direction, bypass_extensions=True)  # type: ignore[no-untyped-call]  # drf-spectacular's has no types
+    return number
 
 
 FIELDS_OF_COLUMNS: dict[str, type[MeasureField]] = {
@@ -120,7 +128,7 @@ FIELDS_OF_COLUMNS: dict[str, type[MeasureField]] = {
 """By the end of a column's name, the first that fits: that says what a column measures."""
 
 
-class MeasuredModelSerializer(ModelBody):
+class MeasuredModelSerializer(ModelBody[Row]):
     """A model whose columns are measured, lists of them included; lengths are taken as people write them.
 
     Those named in `small_lengths` can only be small. `amounts` are of the unit that the column `unit` says.
@@ -131,8 +139,8 @@ class MeasuredModelSerializer(ModelBody):
     unit: ClassVar[str] = ""
 
     def build_standard_field(
-        self, field_name: str, model_field: models.Field
-    ) -> tuple[type[serializers.Field], dict[str, Any]]:
+        self, field_name: str, model_field: models.Field[Any, Any]
+    ) -> tuple[type[serializers.Field[Any, Any, Any, Any]], dict[str, Any]]:
         field_class, options = super().build_standard_field(field_name, model_field)
         name = model_field.name  # the entries of an array have the name of its column, not of a field
         if name == self.unit:
@@ -151,17 +159,13 @@ class MeasuredModelSerializer(ModelBody):
         return FIELDS_OF_COLUMNS.get(next(ends, ""))
 
 
-class _Reasoned(Protocol):
-    def reason_in(self, units: Units) -> str: ...
-
-
 @extend_schema_field(str)
-class ReasonField(serializers.Field):
+class ReasonField(serializers.Field[Reasoned, Any, str, Any]):
     """The reason of a line, in the units that the request asks for; `source` is where the line stands."""
 
     def __init__(self, *, source: str = "*", **options: Any) -> None:
         super().__init__(source=source, read_only=True, **options)
 
-    def to_representation(self, line: _Reasoned) -> str:
+    def to_representation(self, line: Reasoned) -> str:
         request = self.context.get("request")
         return line.reason_in(units_of(request) if request else US)

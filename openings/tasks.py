@@ -2,23 +2,23 @@
 
 from __future__ import annotations
 
-from celery import shared_task
 from django.utils import timezone
 
+from jobs.worker import task
 from openings import services
 
 
-@shared_task
+@task
 def read_schedule(draft_id: int) -> None:
     services.read_draft(draft_id=draft_id)
 
 
-@shared_task
+@task
 def take_schedule(draft_id: int) -> None:
     services.take_draft(draft_id=draft_id)
 
 
-@shared_task
+@task
 def go_on_with_schedules() -> None:
     to_read, to_take = services.drafts_to_go_on(now=timezone.now())
     for draft_id in to_read:

@@ -12,6 +12,7 @@ from rest_framework.response import Response
 
 from jobs.about import of_several
 from jobs.resource import Readable, refuse_body
+from jobs.signed_in import signed_in
 from openings import services
 from openings.models import Assignment, Opening
 from openings.serializers import AssignManySerializer, AssignmentSerializer, AssignSerializer, GivenTo, MoveSerializer
@@ -30,7 +31,7 @@ class AssignmentFilter(FilterSet):
         }
 
 
-class Assignments(Readable):
+class Assignments(Readable[Assignment]):
     """Openings given to a crew for a day."""
 
     queryset = Assignment.objects.select_related("crew_day")
@@ -44,7 +45,7 @@ class Assignments(Readable):
     def create(self, request: Request, *args: Any, **kwargs: Any) -> Response:
         """Assign one opening. 409 says why not, with the hours or the people where they do not do."""
         asked = self._read(AssignSerializer)
-        (assignment,) = services.assign(opening_ids=[asked.pop("opening")], by=request.user, **asked)
+        (assignment,) = services.assign(opening_ids=[asked.pop("opening")], by=signed_in(request), **asked)
         return Response(self.get_serializer(assignment).data, status=201)
 
     @extend_schema(request=AssignManySerializer, responses={201: AssignmentSerializer(many=True)})
@@ -53,7 +54,7 @@ class Assignments(Readable):
         """Assign several openings, all or none."""
         asked = self._read(AssignManySerializer)
         with of_several(Opening, asked["opening_ids"], field="openings"):
-            assignments = services.assign(by=request.user, **asked)
+            assignments = services.assign(by=signed_in(request), **asked)
         return Response(self.get_serializer(assignments, many=True).data, status=201)
 
     @extend_schema(request=MoveSerializer, responses={201: AssignmentSerializer(many=True)})
@@ -65,7 +66,7 @@ class Assignments(Readable):
         """
         asked = self._read(MoveSerializer)
         with of_several(Assignment, asked["assignment_ids"], field="assignments"):
-            assignments = services.move(by=request.user, **asked)
+            assignments = services.move(by=signed_in(request), **asked)
         return Response(self.get_serializer(assignments, many=True).data, status=201)
 
     @extend_schema(request=None, responses=AssignmentSerializer)
@@ -73,11 +74,12 @@ class Assignments(Readable):
     def withdraw(self, request: Request, pk: str, **kwargs: Any) -> Response:
         """Take the opening back; the assignment stays as history."""
         refuse_body(request)
-        assignment = services.withdraw(assignment_id=self.get_object().pk, by=request.user)
+        assignment = services.withdraw(assignment_id=self.get_object().pk, by=signed_in(request))
         return Response(self.get_serializer(assignment).data)
 
     def _read(self, body: type[GivenTo]) -> dict[str, Any]:
         """Return what was sent, as the services take it."""
         sent = body(data=self.request.data)
         sent.is_valid(raise_exception=True)
-        return sent.validated_data
+        asked: dict[str, Any] = sent.validated_data
+        return asked

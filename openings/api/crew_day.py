@@ -18,7 +18,7 @@ from openings.serializers import CrewDaySerializer, CrewDaySetSerializer, Strand
     create=extend_schema(responses={201: CrewDaySetSerializer}),
     partial_update=extend_schema(responses=CrewDaySetSerializer),
 )
-class CrewDays(Resource):
+class CrewDays(Resource[CrewDay]):
     """What a crew can do on a day, or why it is off. Who sets it is told which openings that strands."""
 
     queryset = CrewDay.objects.all()

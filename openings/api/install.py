@@ -12,7 +12,8 @@ from rest_framework.response import Response
 from rest_framework.serializers import BaseSerializer
 
 from jobs.permissions import FIELD, OFFICE
-from jobs.resource import Readable, Resource, refuse_body
+from jobs.resource import Readable, Resource, refuse_body, row_of
+from jobs.signed_in import signed_in
 from openings import services
 from openings.models import Callback, InstallRecord
 from openings.serializers import (
@@ -35,7 +36,7 @@ class InstallRecordFilter(FilterSet):
         }
 
 
-class InstallRecords(Readable):
+class InstallRecords(Readable[InstallRecord]):
     """The install of each opening: start it, record steps and hours, call it done."""
 
     queryset = InstallRecord.objects.prefetch_related("steps", "hours")
@@ -52,7 +53,9 @@ class InstallRecords(Readable):
         body = StartSerializer(data=request.data)
         body.is_valid(raise_exception=True)
         asked = body.validated_data
-        record = services.start_install(opening_id=asked["opening"], by=request.user, other_day=asked["other_day"])
+        record = services.start_install(
+            opening_id=asked["opening"], by=signed_in(request), other_day=asked["other_day"]
+        )
         return Response(self.get_serializer(record).data, status=201)
 
     @extend_schema(request=StepSerializer, responses={201: StepSerializer})
@@ -61,7 +64,7 @@ class InstallRecords(Readable):
         """Record one step; out of lay order it is refused with the step that must come first."""
         body = StepSerializer(data=request.data)
         body.is_valid(raise_exception=True)
-        step = services.record_step(record_id=self.get_object().pk, by=request.user, **body.validated_data)
+        step = services.record_step(record_id=self.get_object().pk, by=signed_in(request), **body.validated_data)
         return Response(StepSerializer(step).data, status=201)
 
     @extend_schema(request=HourSerializer, responses={201: HourSerializer})
@@ -70,7 +73,7 @@ class InstallRecords(Readable):
         """Record the hours of one person on one date."""
         body = HourSerializer(data=request.data)
         body.is_valid(raise_exception=True)
-        hours = services.record_hours(record_id=self.get_object().pk, by=request.user, **body.validated_data)
+        hours = services.record_hours(record_id=self.get_object().pk, by=signed_in(request), **body.validated_data)
         return Response(HourSerializer(hours).data, status=201)
 
     @extend_schema(request=None, responses=InstallRecordSerializer)
@@ -78,11 +81,11 @@ class InstallRecords(Readable):
     def done(self, request: Request, pk: str, **kwargs: Any) -> Response:
         """Close the install once every step and the hours are recorded."""
         refuse_body(request)
-        services.finish_install(record_id=self.get_object().pk, by=request.user)
+        services.finish_install(record_id=self.get_object().pk, by=signed_in(request))
         return Response(self.get_serializer(self.get_object()).data)
 
 
-class Callbacks(Resource):
+class Callbacks(Resource[Callback]):
     queryset = Callback.objects.all()
     serializer_class = CallbackSerializer
     writers = OFFICE | FIELD
@@ -90,8 +93,8 @@ class Callbacks(Resource):
     ordering_fields: ClassVar = ["reported_on", "resolved_on"]
     ordering: ClassVar = ["-reported_on", "-pk"]
 
-    def perform_create(self, serializer: BaseSerializer) -> None:
+    def perform_create(self, serializer: BaseSerializer[Callback]) -> None:
         serializer.instance = services.report_callback(**serializer.validated_data)
 
-    def perform_update(self, serializer: BaseSerializer) -> None:
-        serializer.instance = services.revise_callback(serializer.instance, **serializer.validated_data)
+    def perform_update(self, serializer: BaseSerializer[Callback]) -> None:
+        serializer.instance = services.revise_callback(row_of(serializer), **serializer.validated_data)

@@ -16,7 +16,8 @@ from rest_framework.serializers import BaseSerializer
 
 from jobs.models import Job
 from jobs.permissions import ANYONE, FIELD, OFFICE
-from jobs.resource import Addable, Endpoint, Resource, refuse_body
+from jobs.resource import Addable, Endpoint, Resource, refuse_body, row_of
+from jobs.signed_in import signed_in
 from openings import queries, services
 from openings.calc.lay_order import steps_for
 from openings.measure_fields import units_of
@@ -38,7 +39,7 @@ from openings.serializers import (
 )
 
 
-class Details(Resource):
+class Details(Resource[InstallationDetail]):
     queryset = InstallationDetail.objects.all()
     serializer_class = DetailSerializer
     filterset_fields: ClassVar = ["job", "name", "mounting", "is_default"]
@@ -48,14 +49,14 @@ class Details(Resource):
     def lock_before(self, row: Model) -> None:
         services.lock_detail_of_openings(row.pk)
 
-    def get_serializer_class(self) -> type[BaseSerializer]:
+    def get_serializer_class(self) -> type[BaseSerializer[InstallationDetail]]:
         return NewDetailSerializer if self.action == "create" else DetailSerializer
 
-    def perform_create(self, serializer: BaseSerializer) -> None:
+    def perform_create(self, serializer: BaseSerializer[InstallationDetail]) -> None:
         serializer.instance = services.add_detail(**serializer.validated_data)
 
-    def perform_update(self, serializer: BaseSerializer) -> None:
-        serializer.instance = services.revise_detail(detail_id=serializer.instance.pk, **serializer.validated_data)
+    def perform_update(self, serializer: BaseSerializer[InstallationDetail]) -> None:
+        serializer.instance = services.revise_detail(detail_id=row_of(serializer).pk, **serializer.validated_data)
 
 
 class OpeningFilter(FilterSet):
@@ -69,22 +70,24 @@ class OpeningFilter(FilterSet):
         return found.in_state(state)
 
 
-class Openings(Resource):
+class Openings(Resource[Opening]):
     queryset = queries.opening_list()
     serializer_class = OpeningSerializer
     filterset_class = OpeningFilter
     ordering_fields: ClassVar = ["job", "position", "mark", "ro_width_in", "ro_height_in"]
     ordering: ClassVar = ["job_id", "position", "pk"]
 
-    def perform_create(self, serializer: BaseSerializer) -> None:
-        added = services.add_opening(**serializer.validated_data, by=self.request.user, units=units_of(self.request))
+    def perform_create(self, serializer: BaseSerializer[Opening]) -> None:
+        added = services.add_opening(
+            **serializer.validated_data, by=signed_in(self.request), units=units_of(self.request)
+        )
         serializer.instance = self.get_queryset().get(pk=added.pk)
 
-    def perform_update(self, serializer: BaseSerializer) -> None:
+    def perform_update(self, serializer: BaseSerializer[Opening]) -> None:
         opening = services.revise_opening(
-            opening_id=serializer.instance.pk,
+            opening_id=row_of(serializer).pk,
             **serializer.validated_data,
-            by=self.request.user,
+            by=signed_in(self.request),
             units=units_of(self.request),
         )
         serializer.instance = self.get_queryset().get(pk=opening.pk)
@@ -132,7 +135,7 @@ class JobLabor(Endpoint):
         return Response(JobLaborSerializer(queries.job_labor(job.pk)).data)
 
 
-class Measurements(Addable):
+class Measurements(Addable[FieldMeasurement]):
     queryset = FieldMeasurement.objects.all()
     serializer_class = MeasurementSerializer
     writers = FIELD
@@ -140,11 +143,11 @@ class Measurements(Addable):
     ordering_fields: ClassVar = ["measured_at"]
     ordering: ClassVar = ["-measured_at", "-pk"]
 
-    def perform_create(self, serializer: BaseSerializer) -> None:
+    def perform_create(self, serializer: BaseSerializer[FieldMeasurement]) -> None:
         values = dict(serializer.validated_data)
         opening = values.pop("opening")
         serializer.instance = services.record_measurement(
-            opening_id=opening.pk, by=self.request.user, units=units_of(self.request), **values
+            opening_id=opening.pk, by=signed_in(self.request), units=units_of(self.request), **values
         )
 
     @extend_schema(responses=ChecksSerializer)
@@ -166,7 +169,7 @@ class HoldFilter(FilterSet):
         }
 
 
-class Holds(Addable):
+class Holds(Addable[Hold]):
     """Holds: anyone may place one with a reason; the office and the crews release them."""
 
     queryset = Hold.objects.all()
@@ -176,13 +179,13 @@ class Holds(Addable):
     ordering_fields: ClassVar = ["placed_at", "kind"]
     ordering: ClassVar = ["-placed_at", "-pk"]
 
-    def perform_create(self, serializer: BaseSerializer) -> None:
+    def perform_create(self, serializer: BaseSerializer[Hold]) -> None:
         values = serializer.validated_data
         serializer.instance = services.place_hold(
             opening_id=values["opening"].pk,
             kind=values["kind"],
             reason=values["reason"],
-            by=self.request.user,
+            by=signed_in(self.request),
         )
 
     @extend_schema(request=ReleaseSerializer, responses=HoldSerializer)
@@ -190,5 +193,5 @@ class Holds(Addable):
     def release(self, request: Request, pk: str, **kwargs: Any) -> Response:
         body = ReleaseSerializer(data=request.data)
         body.is_valid(raise_exception=True)
-        hold = services.release_hold(hold_id=self.get_object().pk, by=request.user, **body.validated_data)
+        hold = services.release_hold(hold_id=self.get_object().pk, by=signed_in(request), **body.validated_data)
         return Response(self.get_serializer(hold).data, status=status.HTTP_200_OK)

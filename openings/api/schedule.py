@@ -15,6 +15,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from jobs.resource import Readable
+from jobs.signed_in import signed_in
 from openings import services
 from openings.errors import WrongRows
 from openings.models import WindowSchedule
@@ -30,12 +31,12 @@ from openings.serializers import (
 from openings.services import Choice, outcome_of
 
 
-class Schedules(Readable):
+class Schedules(Readable[WindowSchedule]):
     """Window schedules: upload a file, or see first what it would do."""
 
     queryset = WindowSchedule.objects.defer("content", "rows", "difference").annotate(openings_count=Count("openings"))
     serializer_class = ScheduleSerializer
-    parser_classes: ClassVar = [MultiPartParser]
+    parser_classes = [MultiPartParser]
     paged = ("list", "rows")
     filterset_fields: ClassVar = ["job", "sha256"]
     ordering_fields: ClassVar = ["revision", "uploaded_at"]
@@ -61,18 +62,18 @@ class Schedules(Readable):
         upload = ScheduleUpload(data=request.data)
         upload.is_valid(raise_exception=True)
         asked = upload.validated_data
-        what = {
+        what: services.ScheduleFile = {
             "job_id": asked["job"],
             "filename": asked["file"].name,
             "content": asked["file"].read(),
             "detail": asked["detail"],
             "mapping": asked["mapping"],
-            "budget": FOR_A_REQUEST,
         }
         try:
             if asked["dry_run"]:
-                return Response(SchedulePlanSerializer(outcome_of(services.preview_schedule(**what))).data)
-            taken = services.take_schedule(**what, choice=choice_of(asked), by=request.user)
+                plan = services.preview_schedule(**what, budget=FOR_A_REQUEST)
+                return Response(SchedulePlanSerializer(outcome_of(plan)).data)
+            taken = services.take_schedule(**what, budget=FOR_A_REQUEST, choice=choice_of(asked), by=signed_in(request))
         except WrongRows as error:
             error.members["schedule"] = UnderstoodSerializer(outcome_of(error.plan)).data
             raise

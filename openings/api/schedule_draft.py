@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from typing import Any, ClassVar
 
+from django.db.models import QuerySet
 from drf_spectacular.utils import extend_schema
 from rest_framework.decorators import action
 from rest_framework.parsers import MultiPartParser
 from rest_framework.request import Request
 from rest_framework.response import Response
-from rest_framework.settings import api_settings
+from rest_framework.serializers import BaseSerializer
 
 from jobs.resource import Readable, refuse_body
+from jobs.signed_in import signed_in
 from openings import services, tasks
 from openings.models import ScheduleDraft, SenderLayout
 from openings.serializers import (
@@ -24,20 +26,20 @@ from openings.serializers import (
 )
 
 
-class ScheduleDrafts(Readable):
+class ScheduleDrafts(Readable[ScheduleDraft]):
     """Schedule files that are sent and not taken yet: a worker reads and takes them, and says how far it is."""
 
     queryset = ScheduleDraft.objects.defer("content")
     serializer_class = OneDraftSerializer
-    parser_classes: ClassVar = [MultiPartParser, *api_settings.DEFAULT_PARSER_CLASSES]
+    parser_classes = [MultiPartParser, *Readable.parser_classes]
     filterset_fields: ClassVar = ["job", "state"]
     ordering_fields: ClassVar = ["sent_at"]
     ordering: ClassVar = ["-sent_at"]
 
-    def get_queryset(self) -> Any:
+    def get_queryset(self) -> QuerySet[ScheduleDraft]:
         return super().get_queryset().defer("content", "outcome") if self.action == "list" else super().get_queryset()
 
-    def get_serializer_class(self) -> Any:
+    def get_serializer_class(self) -> type[BaseSerializer[ScheduleDraft]]:
         return DraftSerializer if self.action == "list" else super().get_serializer_class()
 
     @extend_schema(request={"multipart/form-data": DraftSent}, responses={202: OneDraftSerializer})
@@ -52,7 +54,7 @@ class ScheduleDrafts(Readable):
             content=asked["file"].read(),
             detail=asked["detail"],
             mapping=asked["mapping"],
-            by=request.user,
+            by=signed_in(request),
         )
         tasks.read_schedule.delay_on_commit(draft.pk)
         return self._now(draft)
@@ -79,7 +81,7 @@ class ScheduleDrafts(Readable):
             kinds=asked["apply"],
             leave=asked["leave"],
             seen=asked["seen"],
-            by=request.user,
+            by=signed_in(request),
         )
         tasks.take_schedule.delay_on_commit(draft.pk)
         return self._now(draft)
@@ -96,7 +98,7 @@ class ScheduleDrafts(Readable):
         return Response(OneDraftSerializer(self.get_queryset().get(pk=draft.pk)).data, status=202)
 
 
-class ScheduleLayouts(Readable):
+class ScheduleLayouts(Readable[SenderLayout]):
     """How senders lay out their schedules, as it was settled job by job."""
 
     queryset = SenderLayout.objects.all()

@@ -3,10 +3,20 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from typing import TypedDict
 
 from jobs.errors import Fault
 from openings.calc.facts import DetailFacts
 from openings.errors import BadLength
+
+
+class Sides(TypedDict):
+    """The sides of a rough opening and of its unit, inches."""
+
+    ro_width_in: Decimal
+    ro_height_in: Decimal
+    unit_width_in: Decimal
+    unit_height_in: Decimal
 
 
 def sides_of(
@@ -16,7 +26,7 @@ def sides_of(
     unit_width_in: Decimal | None,
     unit_height_in: Decimal | None,
     detail: DetailFacts,
-) -> dict[str, Decimal]:
+) -> Sides:
     """Return the four sides by name; one that nobody gave follows from the other by the clearance of the detail.
 
     Raises:

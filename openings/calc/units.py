@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import Protocol
 
 from openings.calc.figures import TWO_PLACES, half_up, plain
 from openings.calc.tape import format_length
@@ -120,6 +121,12 @@ def _on_tape(inches: Decimal) -> str:
     if marks == marks.to_integral_value():
         return format_length(inches)
     return f"about {format_length(inches)}" if abs(inches) >= 1 else f"{plain(half_up(inches, to=THREE_PLACES))} in"
+
+
+class Reasoned(Protocol):
+    """A line that says why in the units asked for."""
+
+    def reason_in(self, units: Units) -> str: ...
 
 
 US = Units("us", is_metric=False)

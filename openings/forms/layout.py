@@ -199,7 +199,8 @@ class LayoutForm(forms.Form):
             orders = [(WIDTH_FIRST, "width first"), (HEIGHT_FIRST, "height first")]
             order = column.select("order", "Which side of {} is first", [_unsaid("height_first", column), *orders])
             height_first = column.found.get("height_first")
-            self._add("order", column, order, {True: HEIGHT_FIRST, False: WIDTH_FIRST}.get(height_first, ""))
+            settled: dict[bool | None, str] = {True: HEIGHT_FIRST, False: WIDTH_FIRST}
+            self._add("order", column, order, settled.get(height_first, ""))
         if values := column.values:
             leave = forms.MultipleChoiceField(
                 required=False,

@@ -30,7 +30,7 @@ class TapeField(forms.CharField):
         super().__init__(**options)
         self.is_small = is_small
 
-    def to_python(self, value: Any) -> Decimal | None:
+    def to_python(self, value: Any) -> Decimal | None:  # type: ignore[override]  # text in, a figure out
         text = super().to_python(value)
         if not text:
             return None
@@ -48,7 +48,7 @@ class HoursField(forms.CharField):
 
     widget = forms.TextInput(attrs={"autocomplete": "off", "size": 9})
 
-    def to_python(self, value: Any) -> Decimal | None:
+    def to_python(self, value: Any) -> Decimal | None:  # type: ignore[override]  # text in, a figure out
         text = super().to_python(value)
         if not text:
             return None

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Any
+from typing import Any, cast
 
 from django import forms
+from django.utils.datastructures import MultiValueDict
 
 from openings.calc.starting_details import STARTING_DETAILS
 from openings.queries import detail_names
@@ -59,7 +60,7 @@ class WeightsForm(forms.Form):
     def __init__(self, data: Any = None, *, outcome: Mapping[str, Any] | None) -> None:
         super().__init__(data)
         said = [doubt["said"] for doubt in (outcome or {}).get("weights_in_doubt", ())]
-        self.fields["weights"].choices = [(one, one) for one in said]
+        cast(forms.MultipleChoiceField, self.fields["weights"]).choices = [(one, one) for one in said]
 
     @property
     def ticked(self) -> list[str]:
@@ -119,6 +120,8 @@ class TakeForm(forms.Form):
     seen = forms.CharField(max_length=64, required=False, widget=forms.HiddenInput)
     has_boxes = forms.BooleanField(required=False, initial=True, widget=forms.HiddenInput)
     """What a page sends that showed boxes for the openings of a first file; without it all of them are made."""
+
+    data: MultiValueDict[str, str]
 
     def __init__(self, data: Any = None, *, outcome: Mapping[str, Any] | None, choice: Mapping[str, Any]) -> None:
         """Show the difference of an outcome as it was chosen last, or read what was selected of it.

@@ -56,6 +56,9 @@ class Assignment(models.Model):
     )
     updated_at = changed_at()
 
+    state: str
+    """One of `State`, of the opening, where `with_state` annotated it."""
+
     objects = AssignmentQuerySet.as_manager()
 
     class Meta:

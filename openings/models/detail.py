@@ -132,5 +132,5 @@ def facts_of(values: Mapping[str, Any], *, start: DetailFacts | None = None) -> 
     Raises:
         BadDetail: the answers contradict one another.
     """
-    known = {name: _ENUMS[name](value) if name in _ENUMS else value for name, value in values.items()}
+    known: dict[str, Any] = {name: _ENUMS[name](value) if name in _ENUMS else value for name, value in values.items()}
     return replace(start, **known) if start else DetailFacts(**known)

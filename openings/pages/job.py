@@ -7,6 +7,7 @@ from django.shortcuts import render
 
 from jobs.page import Page, may
 from jobs.permissions import OFFICE
+from jobs.signed_in import signed_in
 from openings import queries
 from openings.serializers import JobAsked
 
@@ -29,6 +30,6 @@ def job(request: HttpRequest, job_id: int) -> HttpResponse:
         {
             "sheet": queries.job_sheet(job_id, state=state, page=page),
             "state": state,
-            "may_take": may(request.user, OFFICE),
+            "may_take": may(signed_in(request), OFFICE),
         },
     )

@@ -7,6 +7,7 @@ from django.shortcuts import render
 
 from jobs.page import Page, entered, may, values_of
 from jobs.permissions import OFFICE
+from jobs.signed_in import signed_in
 from openings import queries, services
 from openings.forms import ScheduleForm
 from openings.pages.schedule_draft import read_on
@@ -23,7 +24,7 @@ def schedule(request: HttpRequest, job_id: int) -> HttpResponse:
             "form": ScheduleForm(entered(request, "send"), request.FILES or None, job_id=job_id),
             "drafts": queries.drafts_of(job_id),
             "schedules": queries.schedules_of(job_id),
-            "may_send": may(request.user, OFFICE),
+            "may_send": may(signed_in(request), OFFICE),
         },
     )
 
@@ -34,6 +35,6 @@ def send(request: HttpRequest, job_id: int) -> HttpResponse:
     sent = values_of(ScheduleForm(request.POST, request.FILES, job_id=job_id))
     file = sent["file"]
     draft = services.send_schedule(
-        job_id=job_id, filename=file.name, content=file.read(), detail=sent["detail"], by=request.user
+        job_id=job_id, filename=file.name, content=file.read(), detail=sent["detail"], by=signed_in(request)
     )
     return read_on(request, draft)

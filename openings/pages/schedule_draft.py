@@ -13,6 +13,7 @@ from jobs.answer import Question
 from jobs.calc.say import counted
 from jobs.page import Page, done, entered, may, to_answer, values_of
 from jobs.permissions import OFFICE
+from jobs.signed_in import signed_in
 from openings import queries, services, tasks
 from openings.forms import ColumnsForm, LayoutForm, TakeForm, WeightsForm
 from openings.models import ScheduleDraft
@@ -44,7 +45,7 @@ def schedule_draft(request: HttpRequest, job_id: int, draft_id: int) -> HttpResp
             "wrong": Paginator(_wrong(outcome) if outcome else (), LINES_SHOWN).get_page(page),
             "cannot": grouped(outcome["difference"]["cannot"], most=LINES_SHOWN) if outcome else (),
             "shown": LINES_SHOWN,
-            "may_take": may(request.user, OFFICE),
+            "may_take": may(signed_in(request), OFFICE),
         },
     )
 
@@ -135,8 +136,9 @@ def take(request: HttpRequest, job_id: int, draft_id: int) -> HttpResponse:
     draft = queries.draft_of(job_id, draft_id)
     form = TakeForm(request.POST, outcome=unpacked(draft.outcome), choice=draft.choice)
     seen = values_of(form)["seen"]
-    services.choose_of_draft(draft_id=draft.pk, kinds=form.chosen_kinds, leave=form.left, seen=seen, by=request.user)
-    if services.is_for_worker(draft) or not services.take_draft(draft_id=draft.pk, by=request.user, budget=FOR_A_PAGE):
+    by = signed_in(request)
+    services.choose_of_draft(draft_id=draft.pk, kinds=form.chosen_kinds, leave=form.left, seen=seen, by=by)
+    if services.is_for_worker(draft) or not services.take_draft(draft_id=draft.pk, by=by, budget=FOR_A_PAGE):
         tasks.take_schedule.delay_on_commit(draft.pk)
         said = f"{draft.filename} is being applied; this page shows how far it is"
         return done(request, said, _DRAFT, at="read", job_id=job_id, draft_id=draft_id)

@@ -39,5 +39,5 @@ def schedule_revision(request: HttpRequest, job_id: int, revision: int) -> HttpR
     )
 
 
-def _page(request: HttpRequest, name: str, lines: Sequence[Any]) -> PageOfLines:
+def _page(request: HttpRequest, name: str, lines: Sequence[Any]) -> PageOfLines[Any]:
     return Paginator(lines, LINES_A_PAGE).get_page(request.GET.get(name))

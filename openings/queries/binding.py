@@ -94,8 +94,8 @@ def _begun(openings: QuerySet[Opening]) -> Iterator[tuple[int, Bound]]:
             yield opening_id, Bound(bond=Bond.DONE, since=done_at, said=said)
 
 
-def _ids(openings: QuerySet[Opening]) -> QuerySet[Opening]:
-    return openings.order_by().values("pk")
+def _ids(openings: QuerySet[Opening]) -> QuerySet[Opening, int]:
+    return openings.order_by().values_list("pk", flat=True)
 
 
 def _moment(at: datetime, zone: str) -> str:

@@ -9,7 +9,7 @@ from typing import Any
 
 from django.db import connection
 
-from openings.calc.figures import FIVE_PLACES
+from openings.calc.figures import FIVE_PLACES, places_of
 from openings.calc.units import CONVERSIONS, US, Units
 from openings.models import Assignment
 
@@ -17,6 +17,12 @@ COLUMNS = (
     "assignment", "crew_day", "opening", "mark", "job", "floor", "ro_width_in", "ro_height_in", "person_h", "state",
 )  # fmt: skip
 """What stands in a row of the board, in order."""
+
+_OF_ASSIGNMENTS = (
+    "pk", "crew_day", "opening", "opening__mark", "opening__job", "opening__floor", "opening__ro_width_in",
+    "opening__ro_height_in", "person_h", "state",
+)  # fmt: skip
+"""The same, as it is read of an assignment with its state."""
 
 METRIC_LENGTHS = {"ro_width_in": "ro_width_mm", "ro_height_in": "ro_height_mm"}
 """What the lengths among them are called in metric."""
@@ -67,12 +73,13 @@ def crew_board_json(*, first: date, days: int, units: Units = US, stranded: str 
     with connection.cursor() as cursor:
         cursor.execute(_BOARD.replace("{lines}", lines), values | span | _lengths_in(units))
         (board,) = cursor.fetchone()
-    return board
+    return str(board)
 
 
 def crew_board(*, first: date, days: int) -> dict[str, Any]:
     """Return what `crew_board_json` writes, as values; dates are ISO 8601 text."""
-    return json.loads(crew_board_json(first=first, days=days))
+    board: dict[str, Any] = json.loads(crew_board_json(first=first, days=days))
+    return board
 
 
 @lru_cache(maxsize=1)
@@ -83,10 +90,7 @@ def _lines() -> tuple[str, dict[str, Any]]:
     """
     open_ones = {date.min: "first", date.max: "last"}
     live = Assignment.objects.live().filter(crew_day__on__range=tuple(open_ones)).with_state()
-    lines = live.order_by("crew_day__on", "crew_day__crew__name", "pk").values_list(
-        "pk", "crew_day", "opening", "opening__mark", "opening__job", "opening__floor", "opening__ro_width_in",
-        "opening__ro_height_in", "person_h", "state",
-    )  # fmt: skip
+    lines = live.order_by("crew_day__on", "crew_day__crew__name", "pk").values_list(*_OF_ASSIGNMENTS)
     statement, values = lines.query.sql_with_params()
     names = [open_ones.get(value, f"value_{number}") for number, value in enumerate(values)]
     return statement % tuple(f"%({name})s" for name in names), dict(zip(names, values, strict=True))
@@ -101,6 +105,6 @@ def _lengths_in(units: Units) -> dict[str, Any]:
     """Return what the columns are called and how lengths are written in them."""
     columns = json.dumps(board_columns(units))
     if not units.is_metric:
-        return {"columns": columns, "per_in": 1, "places": -FIVE_PLACES.as_tuple().exponent}
+        return {"columns": columns, "per_in": 1, "places": places_of(FIVE_PLACES)}
     length = CONVERSIONS["in"]
-    return {"columns": columns, "per_in": length.factor, "places": -length.places.as_tuple().exponent}
+    return {"columns": columns, "per_in": length.factor, "places": places_of(length.places)}

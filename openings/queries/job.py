@@ -24,7 +24,7 @@ class JobSheet:
 
     job: Job
     counts: dict[str, int]
-    page: Page
+    page: Page[Opening]
     labor: dict[str, Any]
     schedules: tuple[WindowSchedule, ...]
 

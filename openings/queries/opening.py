@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import defaultdict
 from collections.abc import Hashable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import lru_cache
 from typing import Any
 
-from django.db.models import Case, Count, QuerySet, Value, When
+from django.db.models import Count, QuerySet
 
 from jobs.calc.experience import Experience
 from jobs.errors import NotFound
@@ -22,7 +22,7 @@ from openings.models.opening import OpeningQuerySet
 from openings.queries.rate import labor_rates
 
 
-def opening_list() -> QuerySet[Opening]:
+def opening_list() -> OpeningQuerySet:
     """Return openings with state, job and detail. One query, and one for the details."""
     return Opening.objects.with_state().select_related("job").prefetch_related("detail")
 
@@ -82,7 +82,7 @@ def job_labor(job_id: int) -> dict[str, Any]:
     openings = Opening.objects.not_void().filter(job=job_id).prefetch_related("detail")
     rates = labor_rates()
     kinds = alike(computable(openings))
-    tasks: Counter[str] = Counter()
+    tasks: dict[str, Decimal] = defaultdict(Decimal)
     total = Decimal(0)
     for item, count in kinds:
         lines = labor_of(item.facts, item.detail, rates, item.conditions)
@@ -109,15 +109,11 @@ def opening_counts(job_id: int | None = None) -> dict[str, int]:
     return dict.fromkeys(State.ALL, 0) | dict(counts_by_state(openings))
 
 
-def counts_by_state(openings: OpeningQuerySet, *by: str) -> QuerySet[Opening]:
-    """Return rows of the columns `by`, a state and how many stand in it. One query.
-
-    What is finished is told by its marks alone, so that no record is read of what lies behind.
-    """
-    void_or_done = Case(When(is_void=True, then=Value(State.VOID)), default=Value(State.DONE))
+def counts_by_state(openings: OpeningQuerySet, *by: str) -> QuerySet[Opening, tuple[Any, ...]]:
+    """Return rows of the columns `by`, a state and how many stand in it. One query."""
     finished, unfinished = (
         part.order_by().values_list(*by, "state").annotate(n=Count("pk"))
-        for part in (openings.finished().annotate(state=void_or_done), openings.unfinished().with_state())
+        for part in (openings.finished_with_state(), openings.unfinished().with_state())
     )
     return finished.union(unfinished, all=True)
 

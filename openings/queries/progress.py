@@ -7,13 +7,14 @@ from collections.abc import Collection
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from decimal import Decimal
+from functools import partial
 
 from django.db.models import Count, Sum
 from django.utils import timezone
 
 from jobs.calc.calendar import earliest_today, local_date
 from jobs.models import Crew, Job
-from jobs.queries import days_off_of, is_worked, today_at
+from jobs.queries import DaysOff, days_off_of, is_worked, today_at
 from openings.calc.progress import LONGEST_LOOK_BACK, Ending, Works, ending_of
 from openings.models import Assignment, HourRecord, InstallRecord, Opening, State
 from openings.models.record import OF_A_DONE_INSTALL
@@ -87,10 +88,11 @@ def _any_of(worked: list[Works]) -> Works:
 def _worked_by_crew(crews: Collection[int]) -> dict[int, Works]:
     """Return by crew whether it works on a date. Two queries."""
     days_off = days_off_of(crews, since=earliest_today(timezone.now()) - timedelta(days=LONGEST_LOOK_BACK))
-    return {
-        crew.pk: lambda on, crew=crew: is_worked(crew, on, days_off[crew.pk])
-        for crew in Crew.objects.filter(pk__in=crews)
-    }
+    return {crew.pk: partial(_works, crew, days_off[crew.pk]) for crew in Crew.objects.filter(pk__in=crews)}
+
+
+def _works(crew: Crew, days_off: DaysOff, on: date) -> bool:
+    return is_worked(crew, on, days_off)
 
 
 def _assigned_by_day(progress: dict[int, JobProgress], crews_by_job: dict[int, set[int]]) -> dict[int, Counter[date]]:
@@ -135,6 +137,8 @@ def _count_days(progress: dict[int, JobProgress], crews_by_job: dict[int, set[in
     days: dict[int, Counter[date]] = defaultdict(Counter)
     done = InstallRecord.objects.done().filter(opening__job__in=progress, opening__is_void=False)
     for job_id, crew_id, done_at in done.values_list("opening__job", "crew", "done_at"):
+        if done_at is None:
+            continue  # none is: they are done
         crews_by_job[job_id].add(crew_id)
         days[job_id][local_date(done_at, time_zone=progress[job_id].job.time_zone)] += 1
     for job_id, counts in days.items():

@@ -10,6 +10,7 @@ from enum import StrEnum
 from functools import reduce
 from itertools import groupby
 from operator import or_
+from typing import TYPE_CHECKING, TypedDict, cast
 from zoneinfo import ZoneInfo
 
 from django.contrib.postgres.expressions import ArraySubquery
@@ -83,9 +84,10 @@ def stranded(
         .select_related("opening__job", "opening__detail", "opening__install_record", "crew_day__crew")
         .order_by("crew_day__on", "crew_day__crew__name", "crew_day", "opening__job__code", "opening__position", "pk")
     )
+    recorded = cast("QuerySet[_Assignment]", assignments)  # the stubs forget what a QuerySet of ours annotates
     found = [
         (assignment, why)
-        for _, of_day in groupby(assignments, key=lambda assignment: assignment.crew_day_id)
+        for _, of_day in groupby(recorded, key=lambda assignment: assignment.crew_day_id)
         for assignment, why in _of_day(list(of_day), today_in)
         if job_id is None or assignment.opening.job_id == job_id
     ]
@@ -98,7 +100,16 @@ def record_of(assignment: Assignment) -> InstallRecord | None:
     return getattr(assignment.opening, "install_record", None)
 
 
-def _overfull_days(*, since: date) -> QuerySet[CrewDay]:
+if TYPE_CHECKING:
+    from django_stubs_ext import WithAnnotations
+
+    class _Recorded(TypedDict):
+        steps_recorded: list[str]
+
+    _Assignment = WithAnnotations[Assignment, _Recorded]
+
+
+def _overfull_days(*, since: date) -> QuerySet[CrewDay, int]:
     given = (
         Assignment.objects.live()
         .filter(crew_day=OuterRef("pk"))
@@ -108,10 +119,10 @@ def _overfull_days(*, since: date) -> QuerySet[CrewDay]:
         .values("taken_person_h")
     )
     days = CrewDay.objects.filter(on__gte=since).annotate(taken_person_h=Subquery(given))
-    return days.filter(taken_person_h__gt=F("capacity_person_h")).order_by().values("pk")
+    return days.filter(taken_person_h__gt=F("capacity_person_h")).order_by().values_list("pk", flat=True)
 
 
-def _of_day(assignments: list[Assignment], today_in: Mapping[str, date]) -> Iterator[tuple[Assignment, Why]]:
+def _of_day(assignments: list[_Assignment], today_in: Mapping[str, date]) -> Iterator[tuple[_Assignment, Why]]:
     """Yield the stranded openings of one crew day in its order, with what strands each."""
     crew_day = assignments[0].crew_day
     taken_person_h = Decimal(0)
@@ -138,7 +149,7 @@ def _is_yet_to_begin(assignment: Assignment) -> int:
     return 2 if record is None else int(record.done_at is None)
 
 
-def _described(found: Iterable[tuple[Assignment, Why]], rates: LaborRates | None) -> Iterator[Stranded]:
+def _described(found: Iterable[tuple[_Assignment, Why]], rates: LaborRates | None) -> Iterator[Stranded]:
     found = list(found)
     items = computable(assignment.opening for assignment, _ in found)
     for (assignment, why), item in zip(found, items, strict=True):

@@ -30,7 +30,7 @@ class Ready:
 class Waiting:
     """A page of ready openings, and the newest open holds out of all of them."""
 
-    page: Page
+    page: Page[Opening]
     ready: tuple[Ready, ...]
     holds: tuple[Hold, ...]
     holds_count: int

@@ -12,7 +12,7 @@ from jobs.names import KnownNames, ModelBody
 from openings.models import Assignment
 
 
-class AssignmentSerializer(ModelBody):
+class AssignmentSerializer(ModelBody[Assignment]):
     crew = serializers.IntegerField(source="crew_day.crew_id", read_only=True)
     on = serializers.DateField(source="crew_day.on", read_only=True)
 

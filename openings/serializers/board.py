@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
@@ -13,7 +15,7 @@ from openings.queries import board_columns
 from openings.serializers.crew_day import StrandedSerializer
 
 
-class BoardSpan(serializers.Serializer):
+class BoardSpan(serializers.Serializer[Any]):
     """The days a board shows."""
 
     first = serializers.DateField(required=False, validators=[Within(PLAN)], help_text="Today where it is not given.")
@@ -28,11 +30,11 @@ class BoardSpan(serializers.Serializer):
         "maxItems": len(board_columns(US)),
     }
 )
-class RowField(serializers.Field):
+class RowField(serializers.Field[Any, Any, Any, Any]):
     """One opening of the board: values under `columns`."""
 
 
-class CrewShownSerializer(serializers.Serializer):
+class CrewShownSerializer(serializers.Serializer[Any]):
     id = serializers.IntegerField()
     name = serializers.CharField()
     truck = serializers.CharField()
@@ -41,13 +43,13 @@ class CrewShownSerializer(serializers.Serializer):
     shift_h = serializers.DecimalField(4, 2)
 
 
-class JobShownSerializer(serializers.Serializer):
+class JobShownSerializer(serializers.Serializer[Any]):
     id = serializers.IntegerField()
     code = serializers.CharField()
     name = serializers.CharField()
 
 
-class CrewDayShownSerializer(serializers.Serializer):
+class CrewDayShownSerializer(serializers.Serializer[Any]):
     id = serializers.IntegerField()
     crew = serializers.IntegerField()
     on = serializers.DateField(read_only=True)
@@ -56,7 +58,7 @@ class CrewDayShownSerializer(serializers.Serializer):
     off_reason = serializers.CharField()
 
 
-class CrewBoardSerializer(serializers.Serializer):
+class CrewBoardSerializer(serializers.Serializer[Any]):
     """Who is where; the database writes it as one text."""
 
     days = serializers.ListField(child=serializers.DateField())
@@ -79,7 +81,7 @@ class BoardAsked(BoardSpan):
     page = serializers.IntegerField(required=False, default=1, min_value=1)
 
 
-class JobAsked(serializers.Serializer):
+class JobAsked(serializers.Serializer[Any]):
     """Which openings the page of a job shows."""
 
     state = serializers.ChoiceField(choices=State.ALL, required=False, allow_blank=True, default="")

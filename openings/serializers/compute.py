@@ -32,7 +32,7 @@ HOW = "send opening.weight_confirmed as true"
 SIDES = ("ro_width_in", "ro_height_in", "unit_width_in", "unit_height_in")
 
 
-class OpeningAsked(MeasuredModelSerializer):
+class OpeningAsked(MeasuredModelSerializer[Opening]):
     """One opening; of its rough opening and its unit, one may be left out and follows by the detail's clearances."""
 
     weight_confirmed = serializers.BooleanField(
@@ -45,10 +45,10 @@ class OpeningAsked(MeasuredModelSerializer):
         model = Opening
         fields: ClassVar = [*(field.name for field in fields(OpeningFacts)), "weight_confirmed"]
         extra_kwargs: ClassVar = {key: {"required": False, "allow_null": True} for key in SIDES}
-        validators: ClassVar[list] = []
+        validators: ClassVar[list[object]] = []
 
 
-class DetailAsked(MeasuredModelSerializer):
+class DetailAsked(MeasuredModelSerializer[InstallationDetail]):
     """One detail; what is not given comes from the starting point, if one is named, or is the usual."""
 
     starting_point = serializers.ChoiceField(choices=list(STARTING_DETAILS), required=False)
@@ -59,7 +59,7 @@ class DetailAsked(MeasuredModelSerializer):
         model = InstallationDetail
         fields: ClassVar = ["starting_point", *(field.name for field in fields(DetailFacts))]
         extra_kwargs: ClassVar = {"mounting": {"required": False}, "barrier_before_window": {"required": False}}
-        validators: ClassVar[list] = []
+        validators: ClassVar[list[object]] = []
 
     def validate(self, values: dict[str, Any]) -> DetailFacts:
         start = STARTING_DETAILS.get(values.pop("starting_point", ""))

@@ -2,16 +2,32 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING, Any, TypeVar
+
 from rest_framework import serializers
 
 from jobs.measures import AmountField, InchesField, PoundsField, RateField, UnitField
 from jobs.names import KnownNames
-from openings.calc.tolerance import Answer
+from openings.calc.advice import Advice
+from openings.calc.labor import LaborLine
+from openings.calc.lay_order import Step
+from openings.calc.lifting_equation import Assessment, End, Multiplier
+from openings.calc.order_size import OrderSize
+from openings.calc.production import CrewTime
+from openings.calc.tolerance import Answer, Check
 from openings.calc.unit_lift import UnitLift
+from openings.calc.weight import UnitWeight
 from openings.measure_fields import ReasonField
 
+Said = TypeVar("Said")
 
-class LaborLineSerializer(serializers.Serializer):
+
+class Sourced(serializers.Serializer[Said]):  # without a docstring, which would describe every answer built on it
+    if TYPE_CHECKING:
+        source: serializers.CharField  # type: ignore[assignment]  # DRF takes it off the class before it can clash
+
+
+class LaborLineSerializer(Sourced[LaborLine]):
     task = serializers.CharField()
     quantity = AmountField(12, 5)
     unit = UnitField()
@@ -22,7 +38,7 @@ class LaborLineSerializer(serializers.Serializer):
     source = serializers.CharField()
 
 
-class CrewTimeSerializer(serializers.Serializer):
+class CrewTimeSerializer(Sourced[CrewTime]):
     crew_h = serializers.DecimalField(12, 2)
     days_exact = serializers.DecimalField(12, 3)
     days = serializers.IntegerField()
@@ -30,7 +46,7 @@ class CrewTimeSerializer(serializers.Serializer):
     source = serializers.CharField()
 
 
-class LaborSerializer(serializers.Serializer):
+class LaborSerializer(serializers.Serializer[dict[str, Any]]):
     opening = serializers.IntegerField(allow_null=True)
     lines = LaborLineSerializer(many=True)
     total_person_h = serializers.DecimalField(10, 2)
@@ -38,32 +54,32 @@ class LaborSerializer(serializers.Serializer):
     caution = serializers.CharField()
 
 
-class JobLaborTaskSerializer(serializers.Serializer):
+class JobLaborTaskSerializer(serializers.Serializer[dict[str, Any]]):
     task = serializers.CharField()
     person_h = serializers.DecimalField(12, 2)
 
 
-class JobLaborSerializer(serializers.Serializer):
+class JobLaborSerializer(serializers.Serializer[dict[str, Any]]):
     job = serializers.IntegerField()
     openings_count = serializers.IntegerField()
     tasks = JobLaborTaskSerializer(many=True)
     total_person_h = serializers.DecimalField(12, 2)
 
 
-class WeightSerializer(serializers.Serializer):
+class WeightSerializer(Sourced[UnitWeight]):
     lb = PoundsField(10, 2)
     is_estimate = serializers.BooleanField()
     reason = serializers.CharField()
     source = serializers.CharField()
 
 
-class MultiplierSerializer(serializers.Serializer):
+class MultiplierSerializer(serializers.Serializer[Multiplier]):
     symbol = serializers.CharField()
     value = serializers.DecimalField(12, 5)
     reason = serializers.CharField()
 
 
-class EndSerializer(serializers.Serializer):
+class EndSerializer(serializers.Serializer[End]):
     place = serializers.CharField()
     multipliers = MultiplierSerializer(many=True)
     rwl_lb = PoundsField(12, 5, allow_null=True)
@@ -71,7 +87,7 @@ class EndSerializer(serializers.Serializer):
     limits = serializers.ListField(child=serializers.CharField())
 
 
-class AssessmentSerializer(serializers.Serializer):
+class AssessmentSerializer(Sourced[Assessment]):
     """A lift by the equation; where it does not apply, `limits` says why and there is no number."""
 
     load_lb = PoundsField(12, 5)
@@ -90,7 +106,7 @@ class AssessmentSerializer(serializers.Serializer):
     caution = serializers.CharField()
 
 
-class LiftSerializer(serializers.Serializer):
+class LiftSerializer(Sourced[UnitLift]):
     """The one verdict on a lift; `equation` is what it rests on where the height of the sill is known."""
 
     opening = serializers.SerializerMethodField()
@@ -116,21 +132,21 @@ class LiftSerializer(serializers.Serializer):
         return doubt
 
 
-class AdviceSerializer(serializers.Serializer):
+class AdviceSerializer(Sourced[Advice]):
     rule = serializers.CharField()
     answer = serializers.CharField()
     reason = serializers.CharField()
     source = serializers.CharField()
 
 
-class OrderSizeSerializer(serializers.Serializer):
+class OrderSizeSerializer(Sourced[OrderSize]):
     width_in = InchesField(9, 5)
     height_in = InchesField(9, 5)
     reason = serializers.CharField()
     source = serializers.CharField()
 
 
-class CheckSerializer(serializers.Serializer):
+class CheckSerializer(Sourced[Check]):
     name = serializers.CharField()
     reading_in = InchesField(9, 5, allow_null=True)
     limit_in = InchesField(9, 5, allow_null=True, help_text="Null where no limit is published.")
@@ -140,11 +156,11 @@ class CheckSerializer(serializers.Serializer):
     source = serializers.CharField()
 
 
-class ChecksAsked(serializers.Serializer):
+class ChecksAsked(serializers.Serializer[Any]):
     has_head_expander = serializers.BooleanField(required=False, default=False)
 
 
-class ChecksSerializer(serializers.Serializer):
+class ChecksSerializer(serializers.Serializer[dict[str, Any]]):
     """One measurement held against its limits, and the insert that would go in."""
 
     checks = CheckSerializer(many=True)
@@ -156,10 +172,10 @@ class LaborRateSerializer(KnownNames):
     task = serializers.CharField(read_only=True)
     unit = serializers.CharField(read_only=True)
     person_h = serializers.DecimalField(8, 5)
-    source = serializers.CharField(max_length=200)
+    source = serializers.CharField(max_length=200)  # type: ignore[assignment]  # as in `Sourced`
 
 
-class LayStepSerializer(serializers.Serializer):
+class LayStepSerializer(Sourced[Step]):
     step = serializers.CharField(source="code")
     title = serializers.CharField()
     after = serializers.ListField(child=serializers.CharField())
@@ -168,7 +184,7 @@ class LayStepSerializer(serializers.Serializer):
     source = serializers.CharField()
 
 
-class LayOrderSerializer(serializers.Serializer):
+class LayOrderSerializer(serializers.Serializer[dict[str, Any]]):
     opening = serializers.IntegerField()
     method = serializers.CharField()
     steps = LayStepSerializer(many=True)

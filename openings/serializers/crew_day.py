@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from rest_framework import serializers
 
@@ -12,7 +12,7 @@ from jobs.serializers import refuse_change
 from openings.queries import Why
 
 
-class CrewDaySerializer(ModelBody):
+class CrewDaySerializer(ModelBody[CrewDay]):
     capacity_person_h = serializers.DecimalField(
         max_digits=6,
         decimal_places=2,
@@ -26,14 +26,14 @@ class CrewDaySerializer(ModelBody):
         model = CrewDay
         fields: ClassVar = ["id", "crew", "on", "capacity_person_h", "off_reason", "updated_at"]
 
-    def validate(self, values: dict) -> dict:
+    def validate(self, values: dict[str, Any]) -> dict[str, Any]:
         refuse_change(self, values, "crew", "on")
         if self.instance is None and "capacity_person_h" not in values:
             values["capacity_person_h"] = 0 if values.get("off_reason") else values["crew"].capacity_person_h
         return values
 
 
-class StrandedSerializer(serializers.Serializer):
+class StrandedSerializer(serializers.Serializer[Any]):
     """An opening that somebody must decide about: move it, carry it on, or withdraw it."""
 
     assignment = serializers.IntegerField(source="assignment.pk")
@@ -62,6 +62,6 @@ class CrewDaySetSerializer(CrewDaySerializer):
         fields: ClassVar = [*CrewDaySerializer.Meta.fields, "stranded"]
 
 
-class StrandedAsked(serializers.Serializer):
+class StrandedAsked(serializers.Serializer[Any]):
     crew = serializers.IntegerField(required=False, default=None, help_text="Of one crew only.")
     job = serializers.IntegerField(required=False, default=None, help_text="Of one job only.")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from rest_framework import serializers
 
 from jobs.serializers import refuse_change
@@ -17,14 +19,14 @@ SMALL_LENGTHS = (
 """Columns of a detail that never hold feet, so that 1/2 is half an inch."""
 
 
-class DetailSerializer(MeasuredModelSerializer):
+class DetailSerializer(MeasuredModelSerializer[InstallationDetail]):
     small_lengths = SMALL_LENGTHS
 
     class Meta:
         model = InstallationDetail
         fields = "__all__"
 
-    def validate(self, values: dict) -> dict:
+    def validate(self, values: dict[str, Any]) -> dict[str, Any]:
         refuse_change(self, values, "job")
         return values
 
@@ -34,13 +36,13 @@ class NewDetailSerializer(DetailSerializer):
 
     starting_point = serializers.ChoiceField(choices=list(STARTING_DETAILS), required=False, write_only=True)
 
-    def get_fields(self) -> dict[str, serializers.Field]:
+    def get_fields(self) -> dict[str, serializers.Field[Any, Any, Any, Any]]:
         fields = super().get_fields()
         for field in ("mounting", "barrier_before_window"):
             fields[field].required = False
         return fields
 
-    def validate(self, values: dict) -> dict:
+    def validate(self, values: dict[str, Any]) -> dict[str, Any]:
         missing = {"mounting", "barrier_before_window"} - set(values)
         if missing and "starting_point" not in values:
             required = "give it, or name a starting point"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from rest_framework import serializers
 
@@ -12,14 +12,14 @@ from openings.measure_fields import HoursField
 from openings.models import Callback, HourRecord, InstallRecord, StepRecord
 
 
-class StepSerializer(ModelBody):
+class StepSerializer(ModelBody[StepRecord]):
     class Meta:
         model = StepRecord
         fields: ClassVar = ["id", "step", "note", "lot", "recorded_by", "recorded_at"]
         read_only_fields: ClassVar = ["recorded_by", "recorded_at"]
 
 
-class HourSerializer(ModelBody):
+class HourSerializer(ModelBody[HourRecord]):
     person_h = HoursField(7, 5)
 
     class Meta:
@@ -27,7 +27,7 @@ class HourSerializer(ModelBody):
         fields: ClassVar = ["id", "person", "on", "person_h"]
 
 
-class InstallRecordSerializer(ModelBody):
+class InstallRecordSerializer(ModelBody[InstallRecord]):
     steps = StepSerializer(many=True, read_only=True)
     hours = HourSerializer(many=True, read_only=True)
 
@@ -54,11 +54,11 @@ class StartSerializer(KnownNames):
     )
 
 
-class CallbackSerializer(ModelBody):
+class CallbackSerializer(ModelBody[Callback]):
     class Meta:
         model = Callback
         fields = "__all__"
 
-    def validate(self, values: dict) -> dict:
+    def validate(self, values: dict[str, Any]) -> dict[str, Any]:
         refuse_change(self, values, "opening")
         return values

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from rest_framework import serializers
 
@@ -14,7 +14,7 @@ from openings.models import FieldMeasurement, Hold, Opening
 from openings.models.opening import SITE_COLUMNS
 
 
-class OpeningSerializer(MeasuredModelSerializer):
+class OpeningSerializer(MeasuredModelSerializer[Opening]):
     state = serializers.CharField(read_only=True)
     weight_confirmed = serializers.BooleanField(
         write_only=True,
@@ -36,18 +36,19 @@ class OpeningSerializer(MeasuredModelSerializer):
         read_only_fields: ClassVar = ["schedule", "schedule_row", "position", "weight_confirmed_by"]
         extra_kwargs: ClassVar = {"schedule_mark": {"required": False}}
 
-    def validate(self, values: dict) -> dict:
+    def validate(self, values: dict[str, Any]) -> dict[str, Any]:
         refuse_change(self, values, "job")
-        job = values.get("job") or self.instance.job
-        detail = values.get("detail") or self.instance.detail
+        row = self.instance
+        job = values["job"] if row is None else values.get("job") or row.job
+        detail = values["detail"] if row is None else values.get("detail") or row.detail
         if detail.job_id != job.pk:
             raise serializers.ValidationError({"detail": f"{detail} is a detail of another job"})
-        if self.instance is None:
+        if row is None:
             values.setdefault("schedule_mark", values["mark"][:40])
         return values
 
 
-class MeasurementSerializer(MeasuredModelSerializer):
+class MeasurementSerializer(MeasuredModelSerializer[FieldMeasurement]):
     """What was measured. A deviation left out, or null, was not measured."""
 
     not_measured = serializers.ListField(child=serializers.CharField(), read_only=True)
@@ -59,12 +60,12 @@ class MeasurementSerializer(MeasuredModelSerializer):
         read_only_fields: ClassVar = ["is_within_tolerance"]
 
 
-class HoldSerializer(ModelBody):
+class HoldSerializer(ModelBody[Hold]):
     class Meta:
         model = Hold
         fields = "__all__"
         read_only_fields: ClassVar = ["placed_by", "released_by", "released_at", "release_note"]
-        validators: ClassVar[list] = []
+        validators: ClassVar[list[object]] = []
 
 
 class ReleaseSerializer(KnownNames):

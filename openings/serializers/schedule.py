@@ -17,7 +17,7 @@ from openings.schedules import APPLIED, unpacked
 from openings.serializers.values import ValuesField
 
 
-class ScheduleSerializer(ModelBody):
+class ScheduleSerializer(ModelBody[WindowSchedule]):
     openings_count = serializers.IntegerField(read_only=True)
 
     class Meta:
@@ -28,7 +28,7 @@ class ScheduleSerializer(ModelBody):
         ]  # fmt: skip
 
 
-class LayoutSerializer(ModelBody):
+class LayoutSerializer(ModelBody[SenderLayout]):
     class Meta:
         model = SenderLayout
         fields: ClassVar = ["id", "job", "fingerprint", "layout", "settled_by", "settled_at", "updated_at"]
@@ -71,7 +71,7 @@ class ChosenSerializer(KnownNames):
 
     apply = KindsField(
         choices=[change.value for change in APPLIED],
-        default=tuple(change.value for change in APPLIED),
+        default=tuple(change.value for change in APPLIED),  # type: ignore[arg-type]  # in the order of the document
         help_text="Kinds of change that are applied: all where nothing is said.",
     )
     leave = MarksField(
@@ -113,7 +113,7 @@ class ScheduleUpload(DraftSent, ChosenSerializer):
     dry_run = serializers.BooleanField(default=False)
 
 
-class PlannedOpeningSerializer(serializers.Serializer):
+class PlannedOpeningSerializer(serializers.Serializer[Any]):
     row = serializers.IntegerField()
     mark = serializers.CharField()
     ro_width_in = InchesField(9, 5)
@@ -126,7 +126,7 @@ class PlannedOpeningSerializer(serializers.Serializer):
     remarks = serializers.CharField()
 
 
-class DifferenceLineSerializer(serializers.Serializer):
+class DifferenceLineSerializer(serializers.Serializer[Any]):
     """What a file changes about one opening; `old` and `new` hold what differs, by column."""
 
     change = serializers.CharField()
@@ -141,7 +141,7 @@ class DifferenceLineSerializer(serializers.Serializer):
     follows = serializers.CharField(help_text="What else happens where it is done.")
 
 
-class DifferenceSerializer(serializers.Serializer):
+class DifferenceSerializer(serializers.Serializer[Any]):
     changed = DifferenceLineSerializer(many=True)
     restored = DifferenceLineSerializer(many=True)
     removed = DifferenceLineSerializer(many=True)
@@ -149,7 +149,7 @@ class DifferenceSerializer(serializers.Serializer):
     cannot = DifferenceLineSerializer(many=True)
 
 
-class ColumnProposalSerializer(serializers.Serializer):
+class ColumnProposalSerializer(serializers.Serializer[Any]):
     table = serializers.CharField()
     letter = serializers.CharField()
     heading = serializers.CharField()
@@ -160,7 +160,7 @@ class ColumnProposalSerializer(serializers.Serializer):
     choices = serializers.ListField(child=serializers.CharField())
 
 
-class TableFoundSerializer(serializers.Serializer):
+class TableFoundSerializer(serializers.Serializer[Any]):
     name = serializers.CharField()
     sheet = serializers.CharField()
     title = serializers.CharField()
@@ -169,7 +169,7 @@ class TableFoundSerializer(serializers.Serializer):
     is_read = serializers.BooleanField()
 
 
-class QuestionSerializer(serializers.Serializer):
+class QuestionSerializer(serializers.Serializer[Any]):
     field = serializers.CharField(help_text="Where the answer goes in the mapping.")
     heading = serializers.CharField()
     detail = serializers.CharField()
@@ -181,14 +181,14 @@ class QuestionSerializer(serializers.Serializer):
     )
 
 
-class ScheduleFaultSerializer(serializers.Serializer):
+class ScheduleFaultSerializer(serializers.Serializer[Any]):
     field = serializers.CharField()
     row = serializers.IntegerField(allow_null=True)
     value = serializers.CharField()
     detail = serializers.CharField()
 
 
-class WrongLineSerializer(serializers.Serializer):
+class WrongLineSerializer(serializers.Serializer[Any]):
     """A row in which something is wrong: heading and what stands there, column by column."""
 
     row = serializers.IntegerField()
@@ -196,7 +196,7 @@ class WrongLineSerializer(serializers.Serializer):
     cells = serializers.ListField(child=serializers.ListField(child=serializers.CharField()))
 
 
-class WeightDoubtSerializer(serializers.Serializer):
+class WeightDoubtSerializer(serializers.Serializer[Any]):
     """A weight that its unit cannot have: mend it in the file, or confirm it by `said` in `weights` of the mapping."""
 
     row = serializers.IntegerField()
@@ -206,7 +206,7 @@ class WeightDoubtSerializer(serializers.Serializer):
     reason = serializers.CharField()
 
 
-class UnderstoodSerializer(serializers.Serializer):
+class UnderstoodSerializer(serializers.Serializer[Any]):
     """How a file was understood."""
 
     weights_in_doubt = WeightDoubtSerializer(many=True)
@@ -235,7 +235,7 @@ class SchedulePlanSerializer(UnderstoodSerializer):
     difference = DifferenceSerializer()
 
 
-class DraftSerializer(ModelBody):
+class DraftSerializer(ModelBody[ScheduleDraft]):
     class Meta:
         model = ScheduleDraft
         fields: ClassVar = [
@@ -257,7 +257,7 @@ class OneDraftSerializer(DraftSerializer):
         return unpacked(draft.outcome)
 
 
-class RevisionDifferenceSerializer(serializers.Serializer):
+class RevisionDifferenceSerializer(serializers.Serializer[Any]):
     """What a revision did: marks that it added, lines of everything else, and marks of new ones that it left out."""
 
     added = serializers.ListField(child=serializers.CharField())
@@ -265,7 +265,7 @@ class RevisionDifferenceSerializer(serializers.Serializer):
     left = serializers.ListField(child=serializers.CharField())
 
 
-class ScheduleRowSerializer(serializers.Serializer):
+class ScheduleRowSerializer(serializers.Serializer[Any]):
     """A row as it was read."""
 
     row = serializers.IntegerField()

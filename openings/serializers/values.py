@@ -14,7 +14,7 @@ from openings.models.opening import SITE_COLUMNS
 SIDES = ("ro_width_in", "ro_height_in", "unit_width_in", "unit_height_in")
 
 
-class OpeningValuesSerializer(MeasuredModelSerializer):
+class OpeningValuesSerializer(MeasuredModelSerializer[Opening]):
     """What a file says of an opening, by column; only what it says, or what differs."""
 
     detail = serializers.CharField(required=False)
@@ -27,7 +27,7 @@ class OpeningValuesSerializer(MeasuredModelSerializer):
             "design_pressure_psf", *SITE_COLUMNS,
         ]  # fmt: skip
         extra_kwargs: ClassVar = {name: {"required": False, "allow_null": True} for name in fields if name != "detail"}
-        validators: ClassVar[list] = []
+        validators: ClassVar[list[object]] = []
 
 
 @extend_schema_field(OpeningValuesSerializer)

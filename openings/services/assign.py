@@ -92,9 +92,9 @@ def move(
         raise NotFound(f"there is no assignment {', '.join(map(str, missing))}", about=none)
     openings = lock_openings({assignment.opening_id for assignment in assignments.values()})
     _require_coming(openings, on)
-    asked = find_crew_day(crew_id=crew_id, on=on)
-    days = lock_crew_days({asked.pk, *(assignment.crew_day_id for assignment in assignments.values())})
-    day = require_worked(days[asked.pk])
+    found_day = find_crew_day(crew_id=crew_id, on=on)
+    days = lock_crew_days({found_day.pk, *(assignment.crew_day_id for assignment in assignments.values())})
+    day = require_worked(days[found_day.pk])
     live = Assignment.objects.live().filter(pk__in=assignments)
     asked = {assignment.opening_id: assignment for assignment in assignments.values()}
     _require_movable(openings, {a.opening_id: days[a.crew_day_id] for a in live}, day, asked=asked)

@@ -35,7 +35,8 @@ def facts_of_row(row: ScheduleRow, sides: Mapping[str, Any], detail: DetailFacts
             sentence, faults=[Fault(field=labelled("detail", row), row=row.row, value=name, detail=sentence)]
         ) from error
     except BadLength as error:
-        size = f"{US.say(row.unit_width_in or row.ro_width_in)} × {US.say(row.unit_height_in or row.ro_height_in)}"
+        given = (row.unit_width_in or row.ro_width_in, row.unit_height_in or row.ro_height_in)
+        size = " × ".join(US.say(side) for side in given if side is not None)
         raise BadSchedule(
             error.detail, faults=[Fault(field=labelled("size", row), row=row.row, value=size, detail=error.detail)]
         ) from error
@@ -55,5 +56,5 @@ def facts_of_values(values: Mapping[str, Any]) -> OpeningFacts:
 def _of_the_unit(row: ScheduleRow) -> dict[str, Any]:
     given = {name: row.facts[name] for name in OF_THE_UNIT if name in row.facts} if row.facts else {}
     if material := given.get("frame_material"):
-        given["frame_material"] = FrameMaterial(material)
+        given["frame_material"] = FrameMaterial(str(material))
     return given

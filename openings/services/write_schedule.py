@@ -69,23 +69,23 @@ def change_openings(
     confirmers: Mapping[str, int | None],
 ) -> None:
     """Write what changed, and mark void what was removed."""
-    removed = [line.opening_id for line in done if line.change is Change.REMOVED]
+    removed = [line.opening_id for line in done if line.change is Change.REMOVED and line.opening_id is not None]
     if removed:
         Opening.objects.filter(pk__in=removed).update(is_void=True, is_finished=True)
-    changed = [line for line in done if line.change is not Change.REMOVED and line.opening_id is not None]
+    changed = {
+        line.opening_id: line for line in done if line.change is not Change.REMOVED and line.opening_id is not None
+    }
     if not changed:
         return
     rows = []
-    for line in changed:
-        values = {**existing[line.opening_id or 0].values, **line.new}
+    for opening_id, line in changed.items():
+        values = {**existing[opening_id].values, **line.new}
         texts = [_stored(values[name]) for name in COMPARED]
         is_weighed_anew = not set(WEIGHED_BY).isdisjoint(line.new)
-        confirmed_by = (
-            confirmers.get(line.mark) if is_weighed_anew else existing[line.opening_id or 0].weight_confirmed_by
-        )
+        confirmed_by = confirmers.get(line.mark) if is_weighed_anew else existing[opening_id].weight_confirmed_by
         detail_id = details[str(values["detail"])]
-        rows.append((line.opening_id, schedule.pk, line.row, detail_id, confirmed_by, *texts))
-    restored = [line.opening_id for line in changed if line.change is Change.RESTORED]
+        rows.append((opening_id, schedule.pk, line.row, detail_id, confirmed_by, *texts))
+    restored = [opening_id for opening_id, line in changed.items() if line.change is Change.RESTORED]
     Opening.objects.filter(pk__in=restored).update(is_void=False, is_finished=False)
     _update(_CHANGING, rows)
 

@@ -14,7 +14,7 @@ from jobs.calc import say
 from openings.calc.figures import brief, plain
 from openings.calc.hours import say_hours
 from openings.calc.tape import format_length
-from openings.calc.units import US, Units
+from openings.calc.units import US, Reasoned, Units
 from openings.schedules import counts_in_words, meaning_name, parts_of
 
 register = template.Library()
@@ -79,7 +79,7 @@ def weight(pounds: Decimal, units: Units) -> str:
 
 
 @register.filter
-def reason_in(line: Any, units: Units) -> str:
+def reason_in(line: Reasoned, units: Units) -> str:
     """The reason of a line of draw or labor."""
     return line.reason_in(units)
 
