@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterable, Sequence
 from decimal import Decimal
 from typing import Any
 
@@ -13,34 +12,17 @@ from jobs.errors import Conflict
 from jobs.models import CrewDay
 from materials.calc.day_cuts import CrewCuts, plan_day
 from materials.calc.product import ProductFacts
-from materials.calc.pull import Pull
 from materials.calc.roll_lengths import RollLength
 from materials.calc.rolls import Cut, CutPlan, plan_cuts
 from materials.calc.rolls import Remnant as RemnantFacts
 from materials.models import PullSheet, Remnant
+from materials.plans.compose import Composed, pieces_of
+from materials.plans.cut_up import CutUp
 from materials.queries import free_remnants_on, time_limit, to_be_written
-from materials.services.compose import Composed, pieces_of
 from materials.services.remnants import reserve_remnants
 
 SECONDS_A_PRODUCT = 2
 """How long a better plan for one product is looked for (our choice: hardly any day takes a tenth of it)."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class CutUp:
-    """The pulls of a sheet with their plans, and the remnants that lie there for them, by their codes.
-
-    Args:
-        reserved: ids of those that were reserved for the crew day before.
-        used: those that the sheet is cut from.
-        for_others: by crew day whose sheet is asked for, those that it gets so that the day takes the fewest new rolls.
-    """
-
-    pulls: tuple[Pull, ...]
-    remnants: Mapping[str, Remnant]
-    reserved: frozenset[int]
-    used: tuple[Remnant, ...]
-    for_others: Mapping[int, tuple[Remnant, ...]]
 
 
 def cut_up(crew_day: CrewDay, composed: Composed, *, is_locked: bool = False) -> CutUp:

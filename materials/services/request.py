@@ -23,6 +23,8 @@ from jobs.services import find_crew_day, lock_crew_days, require_worked
 from materials.calc.basis import Basis
 from materials.errors import NothingAssigned
 from materials.models import PullSheet
+from materials.plans.changes import basis_of, reasons_to_revise
+from materials.plans.compose import compose
 from materials.queries import (
     crew_days_assigned,
     idle_days_with_remnants,
@@ -31,8 +33,6 @@ from materials.queries import (
     ready_for,
     rests_on,
 )
-from materials.services.changes import basis_of, reasons_to_revise
-from materials.services.compose import compose
 from openings.models import Assignment
 
 SEND_AGAIN_AFTER = timedelta(minutes=2)

@@ -17,11 +17,12 @@ from jobs.errors import NotNow
 from materials.calc.product import Measure
 from materials.calc.pull import Pull
 from materials.models import PlannedRoll, PullSheet, PullSheetLine, RollCut
+from materials.plans.changes import changes_between, reasons_to_revise
+from materials.plans.compose import Composed, compose
+from materials.plans.cut_up import CutUp
+from materials.plans.lay_out import cut_rows, roll_groups, staging_rows
 from materials.queries import is_settled, rests_on
-from materials.services.changes import changes_between, reasons_to_revise
-from materials.services.compose import Composed, compose
-from materials.services.cut import CutUp, cut_up, reserve_for
-from materials.services.lay_out import cut_rows, roll_groups, staging_rows
+from materials.services.cut import cut_up, reserve_for
 from materials.services.tell import tell_openings
 from materials.workbook import PullSheetBook, StagingRow, write_workbook
 

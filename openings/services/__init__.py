@@ -1,14 +1,15 @@
 """What changes openings, one verb a function: load, decide, save in one transaction."""
 
+from openings.plans.choice import Choice
+from openings.plans.plan_schedule import SchedulePlan
+from openings.plans.show_schedule import outcome_of
 from openings.services.assign import assign, move, withdraw, withdrawal
 from openings.services.callback import report_callback, revise_callback
-from openings.services.choice import Choice
 from openings.services.crew_day import change_crew_day, set_crew_day, would_strand
 from openings.services.detail import add_detail, revise_detail
 from openings.services.hold import place_hold, release_hold
 from openings.services.lock import lock_detail, lock_detail_of_openings, lock_openings
 from openings.services.measure import record_measurement
-from openings.services.plan_schedule import SchedulePlan
 from openings.services.rate import reset_rate, set_rate
 from openings.services.record import closing, finish_install, record_hours, record_step, start_install, starting
 from openings.services.revise import add_opening, revise_opening
@@ -31,7 +32,6 @@ from openings.services.schedule_draft import (
     take_draft,
 )
 from openings.services.sheet import tell_sheet
-from openings.services.show_schedule import outcome_of
 from openings.services.void import void_opening
 
 __all__ = [

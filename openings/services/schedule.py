@@ -19,12 +19,8 @@ from openings.calc.binding import Answer, rescheduling, say_columns
 from openings.calc.starting_details import STARTING_DETAILS
 from openings.errors import BadChoice, WrongRows
 from openings.models import InstallationDetail, Opening, SenderLayout, WindowSchedule
-from openings.queries.existing import ExistingOpening
-from openings.schedules import FOR_A_WORKER, Budget, Change, DifferenceLine, Layout, layout_of, packed, packed_rows
-from openings.services.choice import EVERYTHING, Choice
-from openings.services.detail import add_detail
-from openings.services.hold import hold_all
-from openings.services.plan_schedule import (
+from openings.plans.choice import EVERYTHING, Choice
+from openings.plans.plan_schedule import (
     PlannedOpening,
     Say,
     SchedulePlan,
@@ -32,6 +28,10 @@ from openings.services.plan_schedule import (
     read_for_job,
     say_nothing,
 )
+from openings.queries.existing import ExistingOpening
+from openings.schedules import FOR_A_WORKER, Budget, Change, DifferenceLine, Layout, layout_of, packed, packed_rows
+from openings.services.detail import add_detail
+from openings.services.hold import hold_all
 from openings.services.write_schedule import change_openings, copy_openings, move_openings, places
 
 LONGEST_NAME = 200

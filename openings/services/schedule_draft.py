@@ -19,11 +19,11 @@ from jobs.models import Person
 from jobs.services import add, change
 from openings.errors import Unreadable
 from openings.models import ScheduleDraft
+from openings.plans.choice import Choice
+from openings.plans.show_schedule import outcome_of
 from openings.queries import job_of
 from openings.schedules import FOR_A_WORKER, Budget, check_file_size, layout_of, packed
-from openings.services.choice import Choice
 from openings.services.schedule import LONGEST_NAME, ScheduleFile, preview_schedule, take_schedule
-from openings.services.show_schedule import outcome_of
 
 State = ScheduleDraft.State
 

@@ -13,10 +13,10 @@ from psycopg.sql import SQL, Identifier
 from openings.calc.labor_rates import Access
 from openings.models import Opening, WindowSchedule
 from openings.models.opening import WEIGHED_BY
+from openings.plans.plan_schedule import PlannedOpening, SchedulePlan
+from openings.plans.row_facts import SIDES
 from openings.queries.existing import COMPARED, ExistingOpening
 from openings.schedules import Change, DifferenceLine
-from openings.services.plan_schedule import PlannedOpening, SchedulePlan
-from openings.services.row_facts import SIDES
 
 _UNSAID: dict[str, Any] = {"frame_material": "", "lites_in": "{}", "access": Access.CLEAR.value, "storeys_up": 0}
 """What an opening has of which the file does not speak, in columns that hold something always."""

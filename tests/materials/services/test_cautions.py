@@ -12,8 +12,8 @@ from jobs.services import set_weather_limits
 from materials.calc.basis import differences
 from materials.calc.caution import Kind
 from materials.models import Compatibility, DetailProduct, Evidence, Lot, Place, Product
+from materials.plans.compose import compose
 from materials.queries import cautions_on
-from materials.services.compose import compose
 from openings.models import Hold, Opening
 from openings.services import place_hold
 from tests.factories import CrewFactory, JobFactory, PersonFactory, ProductFactory, make_catalogue

@@ -11,8 +11,8 @@ from materials import services
 from materials.calc import caution, pull
 from materials.calc.basis import VERSION
 from materials.models import PullSheet
+from materials.plans import compose
 from materials.queries import cautions as looked_up
-from materials.services import compose
 from openings.models import Assignment, Opening
 from tests.factories import JobFactory, make_catalogue
 from tests.materials.crew_days import make_crew_day, request, written

@@ -26,10 +26,10 @@ from materials.models import (
     PullSheetLine,
     Remnant,
 )
+from materials.plans.changes import reasons_to_revise
+from materials.plans.compose import compose
 from materials.queries import is_settled, rests_on
 from materials.queries.rests_on import _RESTS_ON
-from materials.services.changes import reasons_to_revise
-from materials.services.compose import compose
 from materials.services.request import LOOK_AGAIN_WITHIN
 from openings.models import Assignment, Hold, InstallationDetail, InstallRecord, Opening, StepRecord
 from tests.factories import JobFactory, PersonFactory, make_catalogue, make_openings, make_remnant, make_stock, tomorrow

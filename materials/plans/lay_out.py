@@ -11,8 +11,8 @@ from materials.calc.product import Measure
 from materials.calc.pull import Pull
 from materials.calc.roll_picture import RollPiece, RollRow
 from materials.calc.rolls import Cut, Roll
-from materials.services.compose import CutFor
-from materials.services.cut import CutUp
+from materials.plans.compose import CutFor
+from materials.plans.cut_up import CutUp
 from materials.workbook import CutRow, RollGroup, StagingRow
 from openings.calc.figures import TWO_PLACES, half_up
 

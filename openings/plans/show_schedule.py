@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from openings.calc.facts import OpeningFacts
+from openings.plans.plan_schedule import PlannedOpening, SchedulePlan
+from openings.plans.row_facts import SIDES
 from openings.schedules import Change, DifferenceLine, Values
-from openings.services.plan_schedule import PlannedOpening, SchedulePlan
-from openings.services.row_facts import SIDES
 
 _CANNOT = "cannot"
 

@@ -17,6 +17,9 @@ from openings.calc.fingerprint import fingerprint_of
 from openings.errors import BadSchedule
 from openings.models import InstallationDetail, SenderLayout
 from openings.models.opening import WEIGHED_BY
+from openings.plans.find_detail import Details, labelled
+from openings.plans.find_weight import WeightDoubt, Weights
+from openings.plans.row_facts import SIDES, facts_of_row, facts_of_values
 from openings.queries.existing import ExistingOpening, existing_of
 from openings.schedules import (
     MAX_MARK_LETTERS,
@@ -32,9 +35,6 @@ from openings.schedules import (
     matched,
     read_apart,
 )
-from openings.services.find_detail import Details, labelled
-from openings.services.find_weight import WeightDoubt, Weights
-from openings.services.row_facts import SIDES, facts_of_row, facts_of_values
 
 MOST_OPENINGS = 200_000
 """How many openings one file may make (our choice: no building has more windows)."""

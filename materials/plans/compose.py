@@ -35,7 +35,7 @@ from materials.calc.supply import Supplied
 from materials.errors import PieceTooLong
 from materials.models import PullSheet
 from materials.queries import Choices, DayOfWork, cautions_of, is_stopped, ready_for
-from materials.services.short_crew import ShortCrew, short_crews
+from materials.queries.short_crew import ShortCrew, short_crews
 from materials.workbook import JobStop, OpeningRow, PullSheetBook
 from openings.calc.figures import half_up, plain
 from openings.calc.lay_order import steps_for

@@ -11,8 +11,8 @@ from openings.calc.sides import sides_of
 from openings.calc.terms import FrameMaterial
 from openings.calc.units import US
 from openings.errors import BadDetail, BadLength, BadSchedule
+from openings.plans.find_detail import labelled
 from openings.schedules import ScheduleRow
-from openings.services.find_detail import labelled
 
 SIDES = ("ro_width_in", "ro_height_in", "unit_width_in", "unit_height_in")
 OF_THE_UNIT = ("frame_material", "lites_in", "design_pressure_psf")

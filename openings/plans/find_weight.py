@@ -10,8 +10,8 @@ from openings.calc.figures import plain
 from openings.calc.units import US
 from openings.calc.weight_doubt import Doubt, doubt_of
 from openings.errors import BadSchedule
+from openings.plans.find_detail import labelled
 from openings.schedules import Meaning, ScheduleRead, ScheduleRow
-from openings.services.find_detail import labelled
 
 MOST_DOUBTS = 500
 """So many weights are asked about one by one; where more are wrong, the column is, not the weights (our choice)."""

@@ -7,8 +7,8 @@ from collections.abc import Iterable
 from materials.calc.basis import Basis, Packed, Topic, basis_from, canonical, differences
 from materials.calc.pull import Pull
 from materials.models import PullSheet
+from materials.plans.compose import Composed
 from materials.queries import lost_remnants
-from materials.services.compose import Composed
 
 BEFORE_FIGURES_WERE_KEPT = 0
 

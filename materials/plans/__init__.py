@@ -1,0 +1,1 @@
+"""What is put together before it is written: read only, as plain values."""
