@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, Unpack
 
 from jobs import transaction
 from jobs.about import about
@@ -15,6 +15,7 @@ from materials.calc.product import ProductFacts
 from materials.calc.serves import OF_THE_DETAIL, drawn_by, why_unfit, why_unfit_as_standard, why_unfit_for
 from materials.errors import DoesNotServe, NoLongerServes
 from materials.models import DetailProduct, Product
+from materials.models.values import ChoiceValues
 from materials.queries import Choices
 from openings import services as openings
 from openings.calc.facts import DetailFacts
@@ -48,7 +49,7 @@ def choose_product(*, part: str, product: Product, detail: InstallationDetail | 
 
 
 @transaction.atomic
-def change_choice(*, choice_id: int, **values: Any) -> DetailProduct:
+def change_choice(*, choice_id: int, **values: Unpack[ChoiceValues]) -> DetailProduct:
     """Change what was chosen.
 
     Raises:
@@ -59,7 +60,7 @@ def change_choice(*, choice_id: int, **values: Any) -> DetailProduct:
     if choice is None:
         raise NotFound(f"there is no choice {choice_id}")
     detail, product = _lock_both(values.get("detail", choice.detail), values.get("product", choice.product))
-    changed = change(choice, **values | {"detail": detail, "product": product})
+    changed = change(choice, **{**values, "detail": detail, "product": product})
     _require_serves(changed)
     return changed
 

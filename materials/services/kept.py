@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Any, TypeVar
+from collections.abc import Mapping
+from typing import Any, TypeVar, Unpack
 
 from django.db import models
 from django.db.models import Q
@@ -13,6 +14,7 @@ from jobs.calc.say import field_name
 from jobs.errors import Conflict, Fault, NotFound
 from jobs.services import change
 from materials.models import Lot, Movement, Place, PlannedRoll, Product, PullSheetLine, Remnant
+from materials.models.values import LotValues, PlaceValues, ProductValues
 from materials.queries import Choices
 from materials.services.choose import require_still_serves
 from openings.models import InstallationDetail
@@ -25,7 +27,7 @@ WHAT_IT_SERVES = ("width_in", "serves_from_in", "serves_up_to_in")
 
 
 @transaction.atomic
-def change_place(*, place_id: int, **values: Any) -> Place:
+def change_place(*, place_id: int, **values: Unpack[PlaceValues]) -> Place:
     """Change the named columns of a place.
 
     Raises:
@@ -40,7 +42,7 @@ def change_place(*, place_id: int, **values: Any) -> Place:
 
 
 @transaction.atomic
-def change_lot(*, lot_id: int, **values: Any) -> Lot:
+def change_lot(*, lot_id: int, **values: Unpack[LotValues]) -> Lot:
     """Change the named columns of a lot.
 
     Raises:
@@ -54,7 +56,7 @@ def change_lot(*, lot_id: int, **values: Any) -> Lot:
 
 
 @transaction.atomic
-def change_product(*, product_id: int, **values: Any) -> Product:
+def change_product(*, product_id: int, **values: Unpack[ProductValues]) -> Product:
     """Change the named columns of a product.
 
     Raises:
@@ -66,7 +68,7 @@ def change_product(*, product_id: int, **values: Any) -> Product:
     product = _lock(Product, product_id)
     uses = (model.objects.filter(product=product) for model in (Movement, Remnant, PlannedRoll, PullSheetLine))
     _require_kept(product, values, WHAT_A_PACKAGE_HOLDS, *uses)
-    if all(values.get(name, getattr(product, name)) == getattr(product, name) for name in WHAT_IT_SERVES):
+    if not _changed(product, values, WHAT_IT_SERVES):
         return change(product, **values)
     details = list(InstallationDetail.objects.values_list("pk", flat=True))
     before = Choices(details)
@@ -82,11 +84,15 @@ def _lock(model: type[Row], pk: int) -> Row:
     return row
 
 
+def _changed(row: Place | Lot | Product, values: Mapping[str, object], fields: tuple[str, ...]) -> list[str]:
+    return [name for name in fields if name in values and values[name] != getattr(row, name)]
+
+
 def _require_kept(
-    row: Place | Lot | Product, values: dict[str, Any], fields: tuple[str, ...], *history: models.QuerySet[Any]
+    row: Place | Lot | Product, values: Mapping[str, object], fields: tuple[str, ...], *history: models.QuerySet[Any]
 ) -> None:
     """Raise Conflict if one of `fields` would change while there is history of the row."""
-    changed = [name for name in fields if name in values and values[name] != getattr(row, name)]
+    changed = _changed(row, values, fields)
     found = next((rows.model._meta.verbose_name_plural for rows in history if rows.exists()), None) if changed else None
     if found:
         what, another = " and ".join(map(field_name, changed)), f"add another {row._meta.verbose_name} instead"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from decimal import Decimal
-from typing import Any
+from typing import TypedDict, Unpack
 
 from django.db.models import Q
 from django.utils import timezone
@@ -93,7 +93,12 @@ def end_remnant(remnant: Remnant, fate: Remnant.Fate, by: Person | None) -> None
         remnant.save(update_fields=["fate", "gone_at", "gone_by", "reserved_for"])
 
 
-def put_remnant(remnant: Remnant, *, place: Place, **values: Any) -> Remnant:
+class _Put(TypedDict, total=False):
+    length_in: Decimal
+    reserved_for: CrewDay | None
+
+
+def put_remnant(remnant: Remnant, *, place: Place, **values: Unpack[_Put]) -> Remnant:
     """Let a remnant lie at a place, one that was gone by mistake too, and change the named columns with it.
 
     Raises:
