@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from celery import shared_task
 from django.utils import timezone
 
+from jobs.worker import task
 from materials import services
 
 
-@shared_task
+@task
 def write_pull_sheet(sheet_id: int) -> None:
     services.write_pull_sheet(sheet_id=sheet_id)
 
 
-@shared_task
+@task
 def send_due_pull_sheets() -> None:
     for sheet_id in services.request_due_pull_sheets(now=timezone.now()):
         write_pull_sheet.delay(sheet_id)

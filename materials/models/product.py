@@ -21,7 +21,7 @@ from materials.errors import BadProduct
 from openings.models.fields import by_field, inches
 
 
-def length(**options: Any) -> models.DecimalField:
+def length(**options: Any) -> models.DecimalField[str | float | Decimal, Decimal]:
     """What is on a roll, in inches, as long as a package may be."""
     return models.DecimalField(
         max_digits=10, decimal_places=5, validators=[MinValueValidator(Decimal("0.00001"))], **options

@@ -73,6 +73,9 @@ class PullSheet(models.Model):
     workbook = models.BinaryField(null=True)
     updated_at = changed_at()
 
+    is_superseded: bool
+    """Where `with_superseded` annotated it."""
+
     objects = PullSheetQuerySet.as_manager()
 
     class Meta:

@@ -81,5 +81,5 @@ class Remnant(models.Model):
             raise ValidationError(
                 {"place": f"{self.place} is neither a warehouse nor a truck, where remnants are kept"}
             )
-        if self.lot_id and self.lot.product_id != self.product_id:
+        if self.lot and self.lot.product_id != self.product_id:
             raise ValidationError({"lot": f"lot {self.lot.code} is one of {self.lot.product}, not of {self.product}"})

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from materials.calc.basis import Basis, Packed, Topic, basis_from, canonical, differences
+from materials.calc.basis import Basis, Figures, Packed, Topic, basis_from, canonical, differences
 from materials.calc.pull import Pull
 from materials.models import PullSheet
 from materials.plans.compose import Composed
@@ -60,7 +60,8 @@ def basis_of(sheet: PullSheet) -> Basis:
         return basis_from(sheet.basis)
     openings = sheet.openings.values_list("pk", "job__code", "mark")
     lines = sheet.lines.filter(quantity__gt=0).values_list("product", "product__name", "parts", "quantity", "measure")
-    served, lacking = {}, {}
+    served: dict[str, Figures] = {}
+    lacking: dict[str, Figures] = {}
     for product_id, name, parts, quantity, measure in lines:
         drawn = {"quantity": canonical(quantity), "measure": measure}
         if product_id is None:

@@ -8,7 +8,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence, S
 from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from jobs.models import CrewDay
 from materials.calc.basis import (
@@ -41,8 +41,11 @@ from openings.calc.figures import half_up, plain
 from openings.calc.lay_order import steps_for
 from openings.calc.step_code import StepCode
 from openings.calc.unit_lift import lift_of_unit
-from openings.models import Assignment, Opening
+from openings.models import Opening
 from openings.queries import Computable, Laid, computable, laid_by
+
+if TYPE_CHECKING:
+    from materials.queries.pull_sheet import ListedAssignment
 
 TENTH = Decimal("0.1")
 ALL_STEPS = frozenset(StepCode)
@@ -100,7 +103,8 @@ def compose(crew_day: CrewDay) -> Composed:
         crew_day=crew_day, items=tuple(items), held=tuple(held), drawn=tuple(of_item for _, of_item in to_set)
     )
     cautions = cautions_of([day], choices)[crew_day.pk]
-    short = tuple(short_crews((stop.assignment for stop, _ in to_set if not stop.is_fastened), crew_day.crew))
+    short = short_crews((stop.assignment for stop, _ in to_set if not stop.is_fastened), crew_day.crew)
+    warned: tuple[Caution | ShortCrew, ...] = (*cautions, *short)
     book = PullSheetBook(
         number=PullSheet(crew_day=crew_day).number,
         revision=1,
@@ -115,7 +119,7 @@ def compose(crew_day: CrewDay) -> Composed:
         staging=(),
         cuts=(),
         openings=_rows(stops),
-        cautions=tuple(caution.text for caution in (*cautions, *short)),
+        cautions=tuple(caution.text for caution in warned),
         nothing_to_set=_nothing_to_set(crew_day, items),
     )
     return Composed(
@@ -126,7 +130,7 @@ def compose(crew_day: CrewDay) -> Composed:
         cut_for=cut_for,
         untested=tuple(caution.text for caution in cautions if not caution.key),
         unfit_parts=frozenset(fall.part for of_item in supplied for fall in of_item.faults),
-        basis=_basis(book, stops, pulls, choices.ids, cut_for, (*cautions, *short)),
+        basis=_basis(book, stops, pulls, choices.ids, cut_for, warned),
     )
 
 
@@ -204,7 +208,7 @@ def pieces_of(crew_days: Collection[int]) -> dict[int, dict[str, tuple[Cut, ...]
 class _Stop:
     """One opening of a sheet, and what was laid of it before the day and on it."""
 
-    assignment: Assignment
+    assignment: ListedAssignment
     item: Computable
     laid: Laid
 
@@ -243,7 +247,7 @@ class _Stop:
         return f"begun before, {len(steps) - len(left)} of {len(steps)} steps are laid; {go_on}"
 
 
-def _stops_of(ready: Sequence[Assignment]) -> Iterator[_Stop]:
+def _stops_of(ready: Sequence[ListedAssignment]) -> Iterator[_Stop]:
     """Yield what a sheet lists; what is carried on elsewhere only where some of it was laid on the day.
 
     One query where an opening was begun.

@@ -49,6 +49,9 @@ def cut_rows(pulls: Iterable[Pull], cut_for: Mapping[str, CutFor]) -> tuple[CutR
     """Return the cuts by opening, in the order of the day and of the draw, which `cut_for` keeps."""
     rows: dict[str, list[CutRow]] = {label: [] for label in cut_for}
     for pull in pulls:
+        product = pull.product
+        if product is None:
+            continue
         for number, roll in _numbered(pull):
             for (label, length_in), count in Counter((cut.label, cut.length_in) for cut in roll.cuts).items():
                 made_for = cut_for[label]
@@ -58,8 +61,8 @@ def cut_rows(pulls: Iterable[Pull], cut_for: Mapping[str, CutFor]) -> tuple[CutR
                         part=made_for.part,
                         count=count,
                         length_in=length_in,
-                        width_in=pull.product.width_in,
-                        roll=f"{pull.product.name}, {roll.remnant or f'{pull.product.package} {number}'}",
+                        width_in=product.width_in,
+                        roll=f"{product.name}, {roll.remnant or f'{product.package} {number}'}",
                     )
                 )
     return tuple(chain.from_iterable(rows.values()))

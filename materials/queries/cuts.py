@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 from decimal import ROUND_UP, Decimal
 from functools import partial
 from itertools import zip_longest
-from typing import NamedTuple
 
 from jobs.errors import BadInput, Fault
 from materials.calc.roll_lengths import RollLength
@@ -25,7 +24,8 @@ FAULTS_TOLD = 5
 _MM = CONVERSIONS["in"]
 
 
-class AlikePieces(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class AlikePieces:
     """Pieces of one length and for one purpose, as one row asks for them."""
 
     length_in: Decimal

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import TypedDict
 
 from jobs.errors import NotFound
 from materials.calc.compatibility import Judged
@@ -109,7 +110,30 @@ def opening_of(opening_id: int) -> Opening:
     return opening
 
 
-def _figures(opening: Opening, units: Units) -> dict[str, object]:
+class _Figures(TypedDict):
+    """The fields of `EverythingComputed`."""
+
+    opening: Opening
+    units: Units
+    method: str
+    steps: tuple[Step, ...]
+    draw: tuple[SuppliedLine, ...]
+    lacks: Mapping[Part, str]
+    unknown: Mapping[Part, str]
+    faults: tuple[Shortfall, ...]
+    judged: tuple[Judged, ...]
+    advice: tuple[Advice, ...]
+    labor: tuple[LaborLine, ...]
+    total_person_h: Decimal
+    crew: CrewTime
+    weight_doubt: str
+    lift: UnitLift
+    measurement: FieldMeasurement | None
+    checks: tuple[Check, ...]
+    order_size: OrderSize | None
+
+
+def _figures(opening: Opening, units: Units) -> _Figures:
     """Return the fields of `EverythingComputed`. Six queries at most."""
     detail = opening.detail.as_facts()
     draw = opening_draw(opening, units=units)

@@ -100,6 +100,7 @@ def _loaded(jobs: Collection[int]) -> list[tuple[int, ProductFacts, Decimal]]:
             line.loaded_packages * line.product.package_quantity * count / sum(shares[line.sheet_id].values()),
         )
         for line in lines
+        if line.product is not None and line.loaded_packages is not None
         for job_id, count in shares[line.sheet_id].items()
         if job_id in jobs
     ]

@@ -4,17 +4,41 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import dataclass
-from datetime import date, timedelta
-from zoneinfo import ZoneInfo
+from datetime import date, datetime, timedelta
+from typing import TYPE_CHECKING, TypedDict, cast
 
 from django.db.models import Count, Exists, F, OuterRef, Prefetch, Q, QuerySet
 
+from jobs.calc.calendar import local_date
 from jobs.calc.horizon import PLAN
 from jobs.models import CrewDay
 from jobs.queries import today_on_sites
 from materials.models import PlannedRoll, PullSheet, PullSheetLine, Remnant, RollCut
 from openings.models import Assignment, Hold, StepRecord
 from openings.models.assignment import LIVE, TO_DO
+
+if TYPE_CHECKING:
+    from django_stubs_ext import WithAnnotations
+
+    class _Bound(TypedDict):
+        is_loaded: bool
+        is_surplus: bool
+        is_back: bool
+
+    class _Revised(TypedDict):
+        is_revised: bool
+
+    class _AskedFor(TypedDict):
+        is_asked_for: bool
+
+    class _Listed(TypedDict):
+        is_held: bool
+        begun: int | None
+        done_at: datetime | None
+
+    IssuedSheet = WithAnnotations[PullSheet, _Revised]
+    DayToWrite = WithAnnotations[CrewDay, _AskedFor]
+    ListedAssignment = WithAnnotations[Assignment, _Listed]
 
 
 def sheet_list() -> QuerySet[PullSheet]:
@@ -61,11 +85,12 @@ def issued_on(crew_day_id: int) -> Issued | None:
     lines = PullSheetLine.objects.filter(sheet=OuterRef("pk"), loaded_packages__gt=0)
     back = PlannedRoll.objects.filter(sheet=OuterRef("pk"), came_back_in__isnull=False)
     found = PullSheet.objects.newest_written().defer("workbook").filter(crew_day=crew_day_id)
-    sheet = found.annotate(
+    bound = found.annotate(
         is_loaded=Exists(lines),
         is_surplus=Exists(lines.filter(loaded_packages__gt=F("packages"))),
         is_back=Exists(back),
-    ).first()
+    )
+    sheet = cast("WithAnnotations[PullSheet, _Bound] | None", bound.first())
     if sheet is None:
         return None
     is_on_truck = sheet.is_loaded and not sheet.is_back
@@ -90,17 +115,17 @@ def crew_days_assigned(*, since: date) -> QuerySet[CrewDay]:
     return CrewDay.objects.filter(Exists(live) | Exists(sheets), on__gte=since).select_related("crew")
 
 
-def issued_for(crew_days: Collection[int]) -> QuerySet[PullSheet]:
+def issued_for(crew_days: Collection[int]) -> QuerySet[IssuedSheet]:
     """Return the newest written sheet of each of the crew days, as far as it is compared by its digest. One query.
 
     `is_revised` says that a newer revision is pending.
     """
     pending = PullSheet.objects.filter(crew_day=OuterRef("crew_day"), state=PullSheet.State.PENDING)
     found = PullSheet.objects.newest_written().filter(crew_day__in=crew_days).annotate(is_revised=Exists(pending))
-    return found.only("crew_day", "rests_on", "looked_at").order_by("pk")
+    return cast("QuerySet[IssuedSheet]", found.only("crew_day", "rests_on", "looked_at").order_by("pk"))
 
 
-def to_be_written(on: date) -> QuerySet[CrewDay]:
+def to_be_written(on: date) -> QuerySet[DayToWrite]:
     """Return the crew days of a date, none of them off, whose sheet is still to be written, crew joined. One query.
 
     `is_asked_for` says that one is pending, of those with openings and no written sheet too.
@@ -122,7 +147,7 @@ def idle_days_with_remnants(*, before: date) -> QuerySet[CrewDay]:
     return past.filter(~Q(off_reason="") | ~Exists(live)).select_related("crew")
 
 
-def ready_for(crew_days: Collection[int]) -> tuple[list[Assignment], list[Assignment]]:
+def ready_for(crew_days: Collection[int]) -> tuple[list[ListedAssignment], list[ListedAssignment]]:
     """Return the assignments that sheets of the days list, in order, and the live ones whose opening is on hold.
 
     To be set are the live ones. A done opening stays where a written sheet of its day lists it, since what it took is
@@ -134,7 +159,7 @@ def ready_for(crew_days: Collection[int]) -> tuple[list[Assignment], list[Assign
     listed = PullSheet.objects.written().filter(crew_day=OuterRef("crew_day"), openings=OuterRef("opening"))
     to_do = TO_DO & Q(crew_day__off_reason="")
     is_done = LIVE & ~TO_DO
-    found = list(
+    found = (
         Assignment.objects.filter(crew_day__in=crew_days, opening__is_void=False)
         .filter(to_do | (is_done | _carried_away() | _stopped_by_a_day_off()) & Exists(listed))
         .annotate(
@@ -145,14 +170,15 @@ def ready_for(crew_days: Collection[int]) -> tuple[list[Assignment], list[Assign
         .select_related("opening__job", "opening__detail", "crew_day", "short_crew_by")
         .order_by("crew_day", "opening__job__code", "opening__position", "pk")
     )
-    of_the_day = [a for a in found if a.withdrawn_at or not _is_done_before(a)]
+    listed_on = cast("QuerySet[ListedAssignment]", found)
+    of_the_day = [a for a in listed_on if a.withdrawn_at or not _is_done_before(a)]
     return (
         [a for a in of_the_day if is_stopped(a) or not a.is_held],
         [a for a in of_the_day if a.is_held and not is_stopped(a)],
     )
 
 
-def is_stopped(assignment: Assignment) -> bool:
+def is_stopped(assignment: ListedAssignment) -> bool:
     """Return whether nothing more is set of an opening that `ready_for` lists: the crew is off, or another has it."""
     return assignment.withdrawn_at is not None or (assignment.crew_day.is_off and assignment.done_at is None)
 
@@ -175,11 +201,11 @@ def _carried_away() -> Q:
     return ~LIVE & Q(Exists(steps)) & Q(is_last)
 
 
-def _is_done_before(assignment: Assignment) -> bool:
+def _is_done_before(assignment: ListedAssignment) -> bool:
     """Return whether an opening was done ahead of the day that it is assigned to."""
     if assignment.done_at is None:
         return False
-    return assignment.done_at.astimezone(ZoneInfo(assignment.opening.job.time_zone)).date() < assignment.crew_day.on
+    return local_date(assignment.done_at, time_zone=assignment.opening.job.time_zone) < assignment.crew_day.on
 
 
 def next_staging_day() -> date:

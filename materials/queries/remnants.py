@@ -7,12 +7,24 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 from itertools import groupby
+from typing import TYPE_CHECKING, TypedDict
 
 from django.db.models import Case, Count, Exists, F, OuterRef, Prefetch, Q, QuerySet, Subquery, Value, When
 
 from jobs.calc.say import counted, plural
 from jobs.queries import today_on_sites
 from materials.models import Place, PlannedRoll, Product, PullSheet, PullSheetLine, Remnant, Settlement
+
+if TYPE_CHECKING:
+    from django_stubs_ext import WithAnnotations
+
+    class _Out(TypedDict):
+        loaded: int | None
+        remnants: int | None
+        opened: int | None
+        offered_in: Decimal
+
+    RollOut = WithAnnotations[PlannedRoll, _Out]
 
 OPENED = Q(remnant__isnull=True, came_back_in__isnull=False)
 """New rolls of which it is entered what came back, so that their packages were opened."""
@@ -116,7 +128,7 @@ def is_cut_up_by(remnant: Remnant, roll: PlannedRoll) -> bool:
     return remnant.fate == Remnant.Fate.CUT_UP and set(cut) == {roll.pk}
 
 
-def rolls_to_settle() -> QuerySet[PlannedRoll]:
+def rolls_to_settle() -> QuerySet[RollOut]:
     """Return the rolls of trucks that are back or out, of which it is still to be entered what came back. Two queries.
 
     Those are the remnants that went, and of new rolls as many as are entered as loaded: one beyond their number
@@ -127,15 +139,15 @@ def rolls_to_settle() -> QuerySet[PlannedRoll]:
     return _rolls_out().filter(Q(remnant__isnull=False) | is_loaded, came_back_in__isnull=True)
 
 
-def rolls_never_loaded() -> QuerySet[PlannedRoll]:
+def rolls_never_loaded() -> QuerySet[RollOut]:
     """Return the new rolls of trucks that are back or out, of whose product nobody entered what is loaded.
 
     Two queries; as `rolls_to_settle`. Only those of which something is planned to be worth keeping.
     """
-    return _rolls_out().filter(remnant__isnull=True, loaded__isnull=True, offered_in__gt=0)
+    return _rolls_out().filter(remnant__isnull=True, loaded__isnull=True, offered_in__gt=Decimal(0))
 
 
-def rolls_settled_since(instant: datetime) -> QuerySet[PlannedRoll]:
+def rolls_settled_since(instant: datetime) -> QuerySet[RollOut]:
     """Return the rolls of which it was entered since then what came back, with all their entries. Three queries.
 
     Joined and ordered as `rolls_to_settle`.
@@ -145,7 +157,7 @@ def rolls_settled_since(instant: datetime) -> QuerySet[PlannedRoll]:
     return _rolls_out().filter(Exists(entered)).select_related("left__place").prefetch_related(entries)
 
 
-def _rolls_out() -> QuerySet[PlannedRoll]:
+def _rolls_out() -> QuerySet[RollOut]:
     sheets = PullSheet.objects.newest_written().filter(crew_day__on__lte=today_on_sites())
     of_product = {"sheet": OuterRef("sheet"), "product": OuterRef("product")}
     loaded = PullSheetLine.objects.filter(**of_product).values("loaded_packages")

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from itertools import groupby
-from typing import Any
+from typing import TYPE_CHECKING, Any, TypedDict
 
 from django.db.models import F, Sum
 from django.db.models.functions import Coalesce
@@ -15,6 +15,14 @@ from django.utils import timezone
 from jobs.calc.calendar import earliest_today
 from materials.calc.shortage import goes_without
 from materials.models import Movement, Place, Product, PullSheet, PullSheetLine
+
+if TYPE_CHECKING:
+    from django_stubs_ext import WithAnnotations
+
+    class _Wanted(TypedDict):
+        outstanding: int
+
+    WantedLine = WithAnnotations[PullSheetLine, _Wanted]
 
 
 def on_hand() -> list[dict[str, Any]]:
@@ -108,7 +116,7 @@ def shortages() -> list[Shortage]:
     return [shortage for shortage in found if shortage.short]
 
 
-def _shortage(product: Product, on_hand: Decimal, lines: Sequence[PullSheetLine]) -> Shortage:
+def _shortage(product: Product, on_hand: Decimal, lines: Sequence[WantedLine]) -> Shortage:
     without = goes_without([line.outstanding for line in lines], on_hand=on_hand)
     shares = tuple(
         Share(line=line, packages=line.outstanding, short=short) for line, short in zip(lines, without, strict=True)
@@ -116,7 +124,7 @@ def _shortage(product: Product, on_hand: Decimal, lines: Sequence[PullSheetLine]
     return Shortage(product=product, on_hand=on_hand, shares=shares)
 
 
-def _balances(places: Iterable[int], **of: Any) -> dict[tuple[int, int, int | None], Decimal]:
+def _balances(places: Iterable[int], **of: object) -> dict[tuple[int, int, int | None], Decimal]:
     """Return packages by place, product and lot: what arrived less what left. Two queries."""
     places = list(places)
     balances: dict[tuple[int, int, int | None], Decimal] = {}

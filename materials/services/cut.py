@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from decimal import Decimal
-from typing import Any
+from typing import TypedDict
 
 from django.db.models import Q
 
@@ -140,7 +140,14 @@ def _planned(product: ProductFacts, pieces: Sequence[Cut], remnants: Sequence[Re
     return plan_cuts(pieces, remnants=remnants, **_rolls_of(product))
 
 
-def _rolls_of(product: ProductFacts) -> dict[str, Any]:
+class _Rolls(TypedDict):
+    roll_lengths: Sequence[RollLength]
+    trim_in: Decimal
+    keep_in: Decimal
+    is_over: Callable[[], bool]
+
+
+def _rolls_of(product: ProductFacts) -> _Rolls:
     return {
         "roll_lengths": [RollLength(product.package_quantity)],
         "trim_in": product.trim_in,

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import logging
 from collections import defaultdict
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from datetime import date, datetime, timedelta
 from math import ceil
+from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from django.db.models import Q
@@ -34,6 +35,9 @@ from materials.queries import (
     rests_on,
 )
 from openings.models import Assignment
+
+if TYPE_CHECKING:
+    from materials.queries.pull_sheet import IssuedSheet
 
 SEND_AGAIN_AFTER = timedelta(minutes=2)
 """How long a pending sheet may wait before a worker is asked again (our choice: longer than writing one takes)."""
@@ -101,7 +105,7 @@ def _try_to_request(crew_day: CrewDay) -> PullSheet | None:
         return None
 
 
-def _to_look_at(issued: Collection[PullSheet], digests: Mapping[int, str], now: datetime) -> list[PullSheet]:
+def _to_look_at(issued: Collection[IssuedSheet], digests: Mapping[int, str], now: datetime) -> list[IssuedSheet]:
     """Return the issued sheets of which a row has changed since they were looked at, and a few of the others.
 
     Every sheet is looked at again by and by, each within `LOOK_AGAIN_WITHIN`: what no row says, such as a rule that a
@@ -116,7 +120,7 @@ def _to_look_at(issued: Collection[PullSheet], digests: Mapping[int, str], now: 
         if sheet not in changed and sheet.looked_at is not None and sheet.looked_at <= now - half
     ]
     share = ceil(len(resting) / (half / A_MINUTE))
-    return changed + sorted(stale, key=lambda sheet: sheet.looked_at)[:share]
+    return changed + sorted(stale, key=lambda sheet: sheet.looked_at or now)[:share]
 
 
 @transaction.atomic
@@ -169,7 +173,7 @@ def _due(crew_days: Collection[CrewDay], now: datetime) -> list[CrewDay]:
     return [day for day in crew_days if _is_due(day, assignments[day.pk], days_off[day.crew_id], now)]
 
 
-def _is_due(crew_day: CrewDay, assignments: list[Assignment], days: DaysOff, now: datetime) -> bool:
+def _is_due(crew_day: CrewDay, assignments: Iterable[Assignment], days: DaysOff, now: datetime) -> bool:
     eve = previous_working_day(crew_day.on, works=lambda on: is_worked(crew_day.crew, on, days))
     jobs = {assignment.opening.job for assignment in assignments}
     return any(

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from decimal import Decimal
+from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from django.db.models import Q
@@ -16,7 +17,7 @@ from jobs.calc.say import counted
 from jobs.errors import NotNow
 from materials.calc.product import Measure
 from materials.calc.pull import Pull
-from materials.models import PlannedRoll, PullSheet, PullSheetLine, RollCut
+from materials.models import PlannedRoll, Product, PullSheet, PullSheetLine, RollCut
 from materials.plans.changes import changes_between, reasons_to_revise
 from materials.plans.compose import Composed, compose
 from materials.plans.cut_up import CutUp
@@ -56,7 +57,7 @@ class _Draft:
         cut: how the rolls are cut; None where nothing is and what is reserved stays so.
         failure: why there is no sheet, in words; empty where there is one.
         book: None where there is no sheet, or no reason for a new revision.
-        surplus: lines of the revision before that are on the truck and needed no more.
+        surplus: what of the revision before is on the truck and needed no more.
         loaded: packages on the truck by product.
     """
 
@@ -68,7 +69,7 @@ class _Draft:
     book: PullSheetBook | None = None
     workbook: bytes = b""
     written_at: datetime
-    surplus: tuple[PullSheetLine, ...] = ()
+    surplus: tuple[_Surplus, ...] = ()
     loaded: Mapping[int, int | None] = field(default_factory=dict)
 
 
@@ -148,7 +149,7 @@ def _save(sheet: PullSheet, draft: _Draft) -> None:
     PullSheetLine.objects.bulk_create(
         [
             *_lines(sheet, cut.pulls, composed.product_ids, draft.loaded),
-            *(_kept(line, sheet) for line in draft.surplus),
+            *(_kept(surplus.line, sheet) for surplus in draft.surplus),
         ]
     )
     _save_rolls(sheet, composed, cut)
@@ -188,27 +189,39 @@ def _too_many(pulls: Iterable[Pull], product_ids: Mapping[str, int], loaded: Map
             )
 
 
-def _back(line: PullSheetLine) -> str:
-    return f"{counted(line.loaded_packages, line.product.package)} of {line.product.name}: needed no more"
+class _Surplus(NamedTuple):
+    """A line of the revision before that is on the truck and needed no more."""
+
+    line: PullSheetLine
+    product: Product
+    packages: int
 
 
-def _surplus(before: PullSheet, composed: Composed) -> list[PullSheetLine]:
+def _back(surplus: _Surplus) -> str:
+    return f"{counted(surplus.packages, surplus.product.package)} of {surplus.product.name}: needed no more"
+
+
+def _surplus(before: PullSheet, composed: Composed) -> list[_Surplus]:
     """Return the lines of the revision before that are on the truck and needed no more. One query."""
     needed = [composed.product_ids[pull.product.code] for pull in composed.pulls if pull.product]
     loaded = before.lines.filter(loaded_packages__gt=0).exclude(product__in=needed)
-    return list(loaded.select_related("product"))
+    return [
+        _Surplus(line, line.product, line.loaded_packages)
+        for line in loaded.select_related("product")
+        if line.product and line.loaded_packages
+    ]
 
 
-def _to_bring_back(line: PullSheetLine) -> StagingRow:
+def _to_bring_back(surplus: _Surplus) -> StagingRow:
     return StagingRow(
-        product_code=line.product.code,
-        product=line.product.name,
-        parts=line.parts,
+        product_code=surplus.product.code,
+        product=surplus.product.name,
+        parts=surplus.line.parts,
         packages=0,
-        package=line.product.package,
+        package=surplus.product.package,
         quantity=Decimal(0),
-        measure=Measure(line.measure),
-        note=f"needed no more: {line.loaded_packages} loaded, to be brought back",
+        measure=Measure(surplus.line.measure),
+        note=f"needed no more: {surplus.packages} loaded, to be brought back",
     )
 
 
