@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from decimal import Decimal
-from typing import Any
+from typing import Any, cast
 
 from django import forms
 
@@ -27,7 +27,7 @@ class LoadForm(forms.Form):
 
     sheet = forms.IntegerField()
 
-    def __init__(self, data: Any) -> None:
+    def __init__(self, data: Mapping[str, Any]) -> None:
         super().__init__(data)
         for name in data:
             if self.LINE.fullmatch(name):
@@ -45,10 +45,15 @@ class LoadForm(forms.Form):
         }
 
 
-def _where(*, required: bool = True) -> forms.ModelChoiceField:
+def _where(*, required: bool = True) -> forms.ModelChoiceField[Place]:
     """Return a choice among the places where remnants lie, the warehouses first."""
     places = Place.objects.filter(kind__in=(Place.Kind.WAREHOUSE, Place.Kind.TRUCK)).order_by("-kind", "name")
     return forms.ModelChoiceField(places, required=required, empty_label=None, label="Place")
+
+
+def where_of(form: forms.Form) -> forms.ModelChoiceField[Place]:
+    """Return the field of a form that says where a remnant lies."""
+    return cast("forms.ModelChoiceField[Place]", form.fields["place"])
 
 
 class EnterRemnantForm(forms.Form):
@@ -71,7 +76,13 @@ class SettleForm(forms.Form):
     sheet = forms.IntegerField()
     place = _where(required=False)
 
-    def __init__(self, data: Any = None, *, rolls: Collection[PlannedRoll] = (), places: Any = None) -> None:
+    def __init__(
+        self,
+        data: Mapping[str, Any] | None = None,
+        *,
+        rolls: Collection[PlannedRoll] = (),
+        places: Iterable[Any] | None = None,
+    ) -> None:
         """Show `rolls` with a field each for what was measured, or read what was sent of any.
 
         Args:
@@ -82,7 +93,7 @@ class SettleForm(forms.Form):
         for name in [f"roll-{roll.pk}" for roll in rolls] + [name for name in data or () if self.ROLL.fullmatch(name)]:
             self.fields[name] = TapeField(required=False, label="What came back")
         if places is not None:
-            self.fields["place"].choices = places
+            where_of(self).choices = places
 
     @property
     def rows(self) -> Iterator[tuple[PlannedRoll, forms.BoundField]]:

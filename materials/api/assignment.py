@@ -27,20 +27,20 @@ class Assignments(AssignmentsBelow):
 
     @extend_schema(request=AssignManySerializer, responses={201: GivenSerializer(many=True)})
     @action(detail=False, methods=["post"], pagination_class=None, filterset_class=None)
-    def many(self, request: Request, **kwargs: Any) -> Response:
+    def many(self, request: Request, **kwargs: Any) -> Response:  # type: ignore[override]  # the stub binds no action
         """Assign several openings, all or none."""
-        return super().many(request, **kwargs)
+        return super().many(request, **kwargs)  # type: ignore[arg-type]  # nor here
 
     @extend_schema(request=MoveSerializer, responses={201: GivenSerializer(many=True)})
     @action(detail=False, methods=["post"], pagination_class=None, filterset_class=None)
-    def move(self, request: Request, **kwargs: Any) -> Response:
+    def move(self, request: Request, **kwargs: Any) -> Response:  # type: ignore[override]  # as of `many`
         """Give assigned openings to a crew for another day, all or none: the new assignments.
 
         One that was begun is carried on with what is left of its hours and material.
         """
-        return super().move(request, **kwargs)
+        return super().move(request, **kwargs)  # type: ignore[arg-type]  # as of `many`
 
-    def get_serializer(self, *args: Any, **kwargs: Any) -> BaseSerializer:
+    def get_serializer(self, *args: Any, **kwargs: Any) -> BaseSerializer[Assignment]:
         """Return what shows assignments; those just given come with their cautions."""
         if self.action not in ("create", "many", "move") or not args:
             return super().get_serializer(*args, **kwargs)

@@ -11,8 +11,9 @@ from rest_framework.response import Response
 from rest_framework.serializers import BaseSerializer
 
 from jobs.permissions import STOCK
-from jobs.resource import Addable, Resource
+from jobs.resource import Addable, Resource, row_of
 from jobs.services import add
+from jobs.signed_in import signed_in
 from materials import queries, services
 from materials.models import Compatibility, DetailProduct, Evidence, Product
 from materials.serializers import (
@@ -25,7 +26,7 @@ from materials.serializers import (
 )
 
 
-class Products(Resource):
+class Products(Resource[Product]):
     queryset = Product.objects.all()
     serializer_class = ProductSerializer
     writers = STOCK
@@ -33,11 +34,11 @@ class Products(Resource):
     ordering_fields: ClassVar = ["code", "name"]
     ordering: ClassVar = ["code"]
 
-    def perform_update(self, serializer: BaseSerializer) -> None:
-        serializer.instance = services.change_product(product_id=serializer.instance.pk, **serializer.validated_data)
+    def perform_update(self, serializer: BaseSerializer[Product]) -> None:
+        serializer.instance = services.change_product(product_id=row_of(serializer).pk, **serializer.validated_data)
 
 
-class DetailProducts(Resource):
+class DetailProducts(Resource[DetailProduct]):
     """Which product serves a part: of one detail, or as the shop's standard where `detail` is null."""
 
     queryset = DetailProduct.objects.all()
@@ -46,14 +47,14 @@ class DetailProducts(Resource):
     ordering_fields: ClassVar = ["detail", "part"]
     ordering: ClassVar = ["pk"]
 
-    def perform_create(self, serializer: BaseSerializer) -> None:
+    def perform_create(self, serializer: BaseSerializer[DetailProduct]) -> None:
         serializer.instance = services.choose_product(**serializer.validated_data)
 
-    def perform_update(self, serializer: BaseSerializer) -> None:
-        serializer.instance = services.change_choice(choice_id=serializer.instance.pk, **serializer.validated_data)
+    def perform_update(self, serializer: BaseSerializer[DetailProduct]) -> None:
+        serializer.instance = services.change_choice(choice_id=row_of(serializer).pk, **serializer.validated_data)
 
 
-class EvidenceOnPairs(Addable):
+class EvidenceOnPairs(Addable[Evidence]):
     """Documents on two products that touch: a report, a maker's letter, a field test. The newest counts."""
 
     queryset = Evidence.objects.all()
@@ -63,11 +64,11 @@ class EvidenceOnPairs(Addable):
     ordering_fields: ClassVar = ["recorded_at"]
     ordering: ClassVar = ["-recorded_at", "-pk"]
 
-    def perform_create(self, serializer: BaseSerializer) -> None:
-        serializer.instance = add(Evidence(recorded_by=self.request.user, **serializer.validated_data))
+    def perform_create(self, serializer: BaseSerializer[Evidence]) -> None:
+        serializer.instance = add(Evidence(recorded_by=signed_in(self.request), **serializer.validated_data))
 
 
-class Compatibilities(Resource):
+class Compatibilities(Resource[Compatibility]):
     queryset = Compatibility.objects.all()
     serializer_class = CompatibilitySerializer
     writers = STOCK

@@ -17,6 +17,7 @@ from jobs.about import about
 from jobs.errors import Conflict
 from jobs.permissions import STOCK
 from jobs.resource import Readable
+from jobs.signed_in import signed_in
 from materials import queries, services, tasks
 from materials.models import PullSheet
 from materials.serializers import LoadSerializer, PullSheetSerializer, RequestSheetSerializer
@@ -33,7 +34,7 @@ class PullSheetFilter(FilterSet):
         }
 
 
-class PullSheets(Readable):
+class PullSheets(Readable[PullSheet]):
     """The sheets from which the warehouse stages and loads a crew's truck."""
 
     queryset = queries.sheet_list()
@@ -50,7 +51,7 @@ class PullSheets(Readable):
         body = RequestSheetSerializer(data=request.data)
         body.is_valid(raise_exception=True)
         asked = body.validated_data
-        sheet = services.request_pull_sheet(crew_id=asked["crew"], on=asked["on"], by=request.user)
+        sheet = services.request_pull_sheet(crew_id=asked["crew"], on=asked["on"], by=signed_in(request))
         is_pending = sheet.state == PullSheet.State.PENDING
         if is_pending:
             tasks.write_pull_sheet.delay_on_commit(sheet.pk)
@@ -68,7 +69,7 @@ class PullSheets(Readable):
             raise Conflict(sentence, about=[about(sheet)])
         name = sheet.filename.replace(".xlsx", "-superseded.xlsx") if sheet.is_superseded else sheet.filename
         return HttpResponse(
-            bytes(sheet.workbook),
+            bytes(sheet.workbook or b""),
             content_type=XLSX,
             headers={"Content-Disposition": f'attachment; filename="{name}"'},
         )
@@ -81,5 +82,5 @@ class PullSheets(Readable):
         body = LoadSerializer(data=request.data)
         body.is_valid(raise_exception=True)
         asked = body.validated_data
-        services.load_line(sheet_id=sheet.pk, line_id=asked["line"], packages=asked["packages"], by=request.user)
+        services.load_line(sheet_id=sheet.pk, line_id=asked["line"], packages=asked["packages"], by=signed_in(request))
         return Response(self.get_serializer(self.get_object()).data)

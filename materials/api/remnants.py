@@ -14,6 +14,7 @@ from rest_framework.serializers import BaseSerializer
 
 from jobs.permissions import STOCK
 from jobs.resource import Addable, Endpoint, refuse_body
+from jobs.signed_in import signed_in
 from materials import queries, services
 from materials.models import Remnant
 from materials.serializers import RemnantSerializer, RollToSettleSerializer, SettledSerializer, SettleSerializer
@@ -34,7 +35,7 @@ class RemnantFilter(FilterSet):
         return found.filter(fate="" if fate == ON_HAND else fate)
 
 
-class Remnants(Addable):
+class Remnants(Addable[Remnant]):
     """What is left of rolls, piece by piece; those that are gone stay listed."""
 
     queryset = queries.remnant_list()
@@ -44,15 +45,15 @@ class Remnants(Addable):
     ordering_fields: ClassVar = ["length_in", "entered_at"]
     ordering: ClassVar = ["product__code", "-length_in"]
 
-    def perform_create(self, serializer: BaseSerializer) -> None:
-        serializer.instance = services.enter_remnant(by=self.request.user, **serializer.validated_data)
+    def perform_create(self, serializer: BaseSerializer[Remnant]) -> None:
+        serializer.instance = services.enter_remnant(by=signed_in(self.request), **serializer.validated_data)
 
     @extend_schema(request=None, responses=RemnantSerializer)
     @action(detail=True, methods=["post"])
     def scrap(self, request: Request, pk: str, **kwargs: Any) -> Response:
         """Enter that it is gone; a crew day that counts on it counts on it no more."""
         refuse_body(request)
-        services.scrap_remnant(remnant_id=self.get_object().pk, by=request.user)
+        services.scrap_remnant(remnant_id=self.get_object().pk, by=signed_in(request))
         return Response(self.get_serializer(self.get_object()).data)
 
 
@@ -75,5 +76,5 @@ class SettleRoll(Endpoint):
         """
         body = SettleSerializer(data=request.data)
         body.is_valid(raise_exception=True)
-        settled = services.settle_roll(roll_id=roll_id, by=request.user, **body.validated_data)
+        settled = services.settle_roll(roll_id=roll_id, by=signed_in(request), **body.validated_data)
         return Response(SettledSerializer(settled).data)

@@ -10,7 +10,8 @@ from rest_framework.response import Response
 from rest_framework.serializers import BaseSerializer
 
 from jobs.permissions import STOCK
-from jobs.resource import Addable, Endpoint, Resource
+from jobs.resource import Addable, Endpoint, Resource, row_of
+from jobs.signed_in import signed_in
 from materials import queries, services
 from materials.models import Lot, Movement, Place
 from materials.serializers import (
@@ -22,7 +23,7 @@ from materials.serializers import (
 )
 
 
-class Places(Resource):
+class Places(Resource[Place]):
     queryset = Place.objects.all()
     serializer_class = PlaceSerializer
     writers = STOCK
@@ -30,11 +31,11 @@ class Places(Resource):
     ordering_fields: ClassVar = ["kind", "name"]
     ordering: ClassVar = ["kind", "name"]
 
-    def perform_update(self, serializer: BaseSerializer) -> None:
-        serializer.instance = services.change_place(place_id=serializer.instance.pk, **serializer.validated_data)
+    def perform_update(self, serializer: BaseSerializer[Place]) -> None:
+        serializer.instance = services.change_place(place_id=row_of(serializer).pk, **serializer.validated_data)
 
 
-class Lots(Resource):
+class Lots(Resource[Lot]):
     queryset = Lot.objects.all()
     serializer_class = LotSerializer
     writers = STOCK
@@ -42,11 +43,11 @@ class Lots(Resource):
     ordering_fields: ClassVar = ["received_on", "expires_on"]
     ordering: ClassVar = ["product", "received_on", "pk"]
 
-    def perform_update(self, serializer: BaseSerializer) -> None:
-        serializer.instance = services.change_lot(lot_id=serializer.instance.pk, **serializer.validated_data)
+    def perform_update(self, serializer: BaseSerializer[Lot]) -> None:
+        serializer.instance = services.change_lot(lot_id=row_of(serializer).pk, **serializer.validated_data)
 
 
-class Movements(Addable):
+class Movements(Addable[Movement]):
     """Moves of stock: entries are added, never changed."""
 
     queryset = Movement.objects.all()
@@ -59,15 +60,15 @@ class Movements(Addable):
     ordering_fields: ClassVar = ["moved_at"]
     ordering: ClassVar = ["-moved_at", "-pk"]
 
-    def perform_create(self, serializer: BaseSerializer) -> None:
-        serializer.instance = services.move(by=self.request.user, **serializer.validated_data)
+    def perform_create(self, serializer: BaseSerializer[Movement]) -> None:
+        serializer.instance = services.move(by=signed_in(self.request), **serializer.validated_data)
 
 
 class Stock(Endpoint):
     @extend_schema(responses=StockSerializer(many=True))
     def get(self, request: Request, **kwargs: Any) -> Response:
         """What lies in each warehouse and on each truck, by product and lot."""
-        return Response(StockSerializer(queries.on_hand(), many=True).data)
+        return Response(StockSerializer(queries.on_hand(), many=True).data)  # type: ignore[arg-type]  # the stub takes one
 
 
 class Shortages(Endpoint):
@@ -77,4 +78,4 @@ class Shortages(Endpoint):
 
         Trucks are loaded day by day, and on one day by the name of the crew.
         """
-        return Response(ShortageSerializer(queries.shortages(), many=True).data)
+        return Response(ShortageSerializer(queries.shortages(), many=True).data)  # type: ignore[arg-type]  # the stub takes one

@@ -15,6 +15,7 @@ from jobs.models import Job
 from jobs.page import Page, done, entered, may, values_of
 from jobs.permissions import ANYONE, FIELD, OFFICE
 from jobs.queries import today_on_sites
+from jobs.signed_in import signed_in
 from materials.calc.caution import Caution, listed
 from materials.queries import cautions_given, cautions_on
 from openings import queries, services
@@ -42,7 +43,7 @@ def crew_board(request: HttpRequest) -> HttpResponse:
         request,
         "materials/crew_board.html",
         {
-            "days": [(on, [(cell, cautions.get(cell.crew_day_id, ())) for cell in cells]) for on, cells in by_day],
+            "days": [(on, [(cell, cautions.get(cell.crew_day_id or 0, ())) for cell in cells]) for on, cells in by_day],
             "first": first,
             "last": first + timedelta(days=days - 1),
             "previous": day_beside(first, -days),
@@ -57,8 +58,8 @@ def crew_board(request: HttpRequest) -> HttpResponse:
             "move_form": MoveForm(entered(request, "move"), auto_id="move_%s", crews=crews),
             "day_form": DayForm(entered(request, "set_day"), auto_id="day_%s", initial={"on": first}, crews=crews),
             "hold_form": HoldOneForm(entered(request, "hold"), openings=queries.openings_shown(by_day, waiting)),
-            "may_assign": may(request.user, OFFICE),
-            "may_release": may(request.user, FIELD | OFFICE),
+            "may_assign": may(signed_in(request), OFFICE),
+            "may_release": may(signed_in(request), FIELD | OFFICE),
         },
     )
 
@@ -71,7 +72,7 @@ def assign(request: HttpRequest) -> HttpResponse:
         opening_ids=[opening.pk for opening in asked["openings"]],
         crew_id=asked["crew"].pk,
         on=asked["on"],
-        by=request.user,
+        by=signed_in(request),
         short_crew_reason=asked["short_crew_reason"],
     )
     said = f"{len(given)} assigned to {asked['crew']} on {say.day(asked['on'], today_on_sites())}"
@@ -102,7 +103,7 @@ def move(request: HttpRequest) -> HttpResponse:
         assignment_ids=[assignment.pk for assignment in asked["assignments"]],
         crew_id=crew.pk,
         on=on,
-        by=request.user,
+        by=signed_in(request),
         short_crew_reason=asked["short_crew_reason"],
     )
     carried = "".join(f". {one}" for one in queries.carried_on(moved))
@@ -158,7 +159,7 @@ def what_is_withdrawn(request: HttpRequest) -> Question:
 def withdraw(request: HttpRequest) -> HttpResponse:
     """Take an opening back from its crew day."""
     asked = values_of(WithdrawForm(request.POST))
-    taken = services.withdraw(assignment_id=asked["assignment"], by=request.user)
+    taken = services.withdraw(assignment_id=asked["assignment"], by=signed_in(request))
     waits = " once its hold is released" if is_held(taken.opening_id) else ""
     said = f"{taken.opening} is unassigned and can be assigned again{waits}"
     return done(request, said, BOARD, at=f"crew-{taken.crew_day.crew_id}-{taken.crew_day.on:%Y%m%d} ready")
@@ -169,7 +170,7 @@ def hold(request: HttpRequest) -> HttpResponse:
     """Place a hold on one opening."""
     asked = values_of(HoldOneForm(request.POST))
     placed = services.place_hold(
-        opening_id=asked["opening"], kind=asked["kind"], reason=asked["reason"], by=request.user
+        opening_id=asked["opening"], kind=asked["kind"], reason=asked["reason"], by=signed_in(request)
     )
     return done(request, f"{placed.opening} is on hold: {asked['kind']}", BOARD, at="holds")
 
@@ -178,5 +179,5 @@ def hold(request: HttpRequest) -> HttpResponse:
 def release(request: HttpRequest) -> HttpResponse:
     """Release a hold."""
     asked = values_of(ReleaseForm(request.POST))
-    released = services.release_hold(hold_id=asked["hold"], note=asked["note"], by=request.user)
+    released = services.release_hold(hold_id=asked["hold"], note=asked["note"], by=signed_in(request))
     return done(request, f"{released.opening}: hold released ({released.kind})", BOARD, at="holds")

@@ -7,6 +7,7 @@ from django.shortcuts import render
 
 from jobs.page import Page, values_of
 from jobs.queries import today_on_sites
+from jobs.signed_in import signed_in
 from materials.queries import cautions_on
 from openings import queries
 from openings.calc.lift import CAUTION
@@ -16,8 +17,8 @@ from openings.forms import CrewForm
 @Page
 def crew_day(request: HttpRequest) -> HttpResponse:
     """What is open from earlier days, then today's and the next days' openings of a crew in order, with cautions."""
-    form = CrewForm(request.GET or None, initial={"crew": request.user.crew_id})
-    crew = values_of(form)["crew"] if form.is_bound else request.user.crew
+    form = CrewForm(request.GET or None, initial={"crew": signed_in(request).crew_id})
+    crew = values_of(form)["crew"] if form.is_bound else signed_in(request).crew
     today = today_on_sites()
     days = queries.days_of_crew(crew, since=today) if crew else []
     cautions = cautions_on([day.crew_day.pk for day in days])

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
@@ -11,6 +13,7 @@ from jobs.models import Person
 from jobs.page import Page, done, entered, may, values_of
 from jobs.permissions import ANYONE, FIELD, OFFICE
 from jobs.queries import today_at
+from jobs.signed_in import signed_in
 from materials import queries
 from materials.calc.anchors import CAUTION
 from openings import services
@@ -47,9 +50,9 @@ def opening(request: HttpRequest, opening_id: int) -> HttpResponse:
             "measurement_form": MeasurementForm(entered(request, "measure"), units=units),
             "hold_form": HoldForm(entered(request, "hold")),
             "today": today,
-            "may_record": may(request.user, FIELD),
-            "may_lay": may(request.user, FIELD) and _is_their_crews(request.user, sheet),
-            "may_release": may(request.user, FIELD | OFFICE),
+            "may_record": may(signed_in(request), FIELD),
+            "may_lay": may(signed_in(request), FIELD) and _is_their_crews(signed_in(request), sheet),
+            "may_release": may(signed_in(request), FIELD | OFFICE),
         },
     )
 
@@ -63,7 +66,7 @@ def _is_their_crews(person: Person, sheet: queries.OpeningSheet) -> bool:
 
 def what_is_begun_on_another_day(request: HttpRequest, opening_id: int) -> Question | None:
     """Ask where the opening is assigned to another day than today."""
-    found, given = services.starting(opening_id=opening_id, by=request.user)
+    found, given = services.starting(opening_id=opening_id, by=signed_in(request))
     today = today_at(found.job)
     if given.on == today:
         return None
@@ -81,7 +84,7 @@ def what_is_begun_on_another_day(request: HttpRequest, opening_id: int) -> Quest
 def start(request: HttpRequest, opening_id: int) -> HttpResponse:
     """Start the install; on another day than it is assigned to, once that is confirmed."""
     is_sure = request.POST.get("sure") == "yes"
-    record = services.start_install(opening_id=opening_id, by=request.user, other_day=is_sure)
+    record = services.start_install(opening_id=opening_id, by=signed_in(request), other_day=is_sure)
     return done(request, f"{record.opening} is started", OPENING, at="next-step", opening_id=opening_id)
 
 
@@ -89,7 +92,7 @@ def start(request: HttpRequest, opening_id: int) -> HttpResponse:
 def step(request: HttpRequest, opening_id: int) -> HttpResponse:
     """Record one of the install steps."""
     asked = values_of(StepForm(request.POST))
-    recorded = services.record_step(record_id=record_id_of(opening_id), by=request.user, **asked)
+    recorded = services.record_step(record_id=record_id_of(opening_id), by=signed_in(request), **asked)
     said = f"Recorded: {recorded.title}"
     return done(request, said, OPENING, at="next-step", opening_id=opening_id)
 
@@ -98,15 +101,15 @@ def step(request: HttpRequest, opening_id: int) -> HttpResponse:
 def hours(request: HttpRequest, opening_id: int) -> HttpResponse:
     """Record who worked how long."""
     asked = values_of(HoursForm(request.POST))
-    worked = services.record_hours(record_id=record_id_of(opening_id), by=request.user, **asked)
+    worked = services.record_hours(record_id=record_id_of(opening_id), by=signed_in(request), **asked)
     said = f"Recorded: {worked}"
     return done(request, said, OPENING, at="worked", opening_id=opening_id)
 
 
 def what_is_closed(request: HttpRequest, opening_id: int) -> Question:
     """Ask about the opening with the hours that its record will stand with."""
-    record = services.closing(record_id=record_id_of(opening_id), by=request.user)
-    hours = say_hours(sum(worked.person_h for worked in record.hours.all()))
+    record = services.closing(record_id=record_id_of(opening_id), by=signed_in(request))
+    hours = say_hours(sum((worked.person_h for worked in record.hours.all()), Decimal(0)))
     return Question(
         asks=f"Mark {record.opening.mark} of {record.opening.job.code} complete, with {hours} labor hours in all?",
         follows="Its record is closed: no step, hours or hold can be added, and it cannot be reopened. What turns out "
@@ -119,7 +122,7 @@ def what_is_closed(request: HttpRequest, opening_id: int) -> Question:
 @opening.act(by=FIELD, asks=what_is_closed)
 def finish(request: HttpRequest, opening_id: int) -> HttpResponse:
     """Close the install."""
-    record = services.finish_install(record_id=record_id_of(opening_id), by=request.user)
+    record = services.finish_install(record_id=record_id_of(opening_id), by=signed_in(request))
     return done(request, f"{record.opening} is complete", OPENING, at="ending", opening_id=opening_id)
 
 
@@ -128,7 +131,7 @@ def measure(request: HttpRequest, opening_id: int) -> HttpResponse:
     """Record a field measurement; what is out of tolerance gets a hold."""
     units = units_of(request)
     readings = values_of(MeasurementForm(request.POST, units=units))
-    measurement = services.record_measurement(opening_id=opening_id, by=request.user, units=units, **readings)
+    measurement = services.record_measurement(opening_id=opening_id, by=signed_in(request), units=units, **readings)
     held = ". It is on hold" if is_held(opening_id, Hold.Kind.OUT_OF_TOLERANCE) else ""
     return done(request, f"Measured: {measurement.verdict}{held}", OPENING, at="measured", opening_id=opening_id)
 
@@ -137,7 +140,7 @@ def measure(request: HttpRequest, opening_id: int) -> HttpResponse:
 def hold(request: HttpRequest, opening_id: int) -> HttpResponse:
     """Place a hold."""
     asked = values_of(HoldForm(request.POST))
-    services.place_hold(opening_id=opening_id, by=request.user, **asked)
+    services.place_hold(opening_id=opening_id, by=signed_in(request), **asked)
     return done(request, f"On hold: {asked['kind']}", OPENING, at="holds", opening_id=opening_id)
 
 
@@ -145,5 +148,5 @@ def hold(request: HttpRequest, opening_id: int) -> HttpResponse:
 def release(request: HttpRequest, opening_id: int) -> HttpResponse:
     """Release a hold."""
     asked = values_of(ReleaseForm(request.POST))
-    released = services.release_hold(hold_id=asked["hold"], note=asked["note"], by=request.user)
+    released = services.release_hold(hold_id=asked["hold"], note=asked["note"], by=signed_in(request))
     return done(request, f"Hold released: {released.kind}", OPENING, at="holds", opening_id=opening_id)

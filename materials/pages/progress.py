@@ -21,7 +21,7 @@ def progress(request: HttpRequest) -> HttpResponse:
             done_by_day=board.progress.done_by_day,
             total=board.progress.openings_count,
             today=today_at(board.progress.job),
-            ending_on=board.progress.ending.on,
+            ending_on=board.progress.ending.on if board.progress.ending else None,
         )
         for board in boards
     ]

@@ -15,8 +15,9 @@ from jobs.errors import BadInput
 from jobs.page import Page, done, entered, may, values_of
 from jobs.permissions import STOCK
 from jobs.queries import today_on_sites
+from jobs.signed_in import signed_in
 from materials import queries, services
-from materials.forms import EnterRemnantForm, ScrapForm, SettleForm
+from materials.forms import EnterRemnantForm, ScrapForm, SettleForm, where_of
 from materials.models import PlannedRoll, PullSheet, Remnant
 from openings.calc.tape import format_length
 
@@ -29,8 +30,9 @@ CORRECTED_WITHIN = timedelta(days=14)
 def remnants(request: HttpRequest) -> HttpResponse:
     """Rolls to settle, remnants by product, and a form for one that was found."""
     enter_form = EnterRemnantForm(entered(request, "enter"))
-    places = list(enter_form.fields["place"].choices)
-    enter_form.fields["place"].choices = places
+    where = where_of(enter_form)
+    places = list(where.iterator(where))
+    where.choices = places
     sent = entered(request, "settle")
     since = timezone.now() - CORRECTED_WITHIN
 
@@ -52,7 +54,7 @@ def remnants(request: HttpRequest) -> HttpResponse:
             "on_hand": on_hand,
             "reserved_count": sum(remnant.reserved_for_id is not None for remnant in on_hand),
             "enter_form": enter_form,
-            "may_enter": may(request.user, STOCK),
+            "may_enter": may(signed_in(request), STOCK),
         },
     )
 
@@ -65,7 +67,7 @@ def settle(request: HttpRequest) -> HttpResponse:
     if not form.came_back_in:
         raise BadInput("enter the length that came back of at least one roll")
     settled = services.settle_rolls(
-        sheet_id=asked["sheet"], came_back_in=form.came_back_in, place=asked["place"], by=request.user
+        sheet_id=asked["sheet"], came_back_in=form.came_back_in, place=asked["place"], by=signed_in(request)
     )
     codes = [_written(one.remnant) for one in settled if one.remnant]
     write = f". Mark what came back: {'; '.join(codes)}" if codes else ""
@@ -77,7 +79,7 @@ def settle(request: HttpRequest) -> HttpResponse:
 @remnants.act(by=STOCK)
 def enter(request: HttpRequest) -> HttpResponse:
     """Enter a remnant that was found or brought."""
-    remnant = services.enter_remnant(by=request.user, **values_of(EnterRemnantForm(request.POST)))
+    remnant = services.enter_remnant(by=signed_in(request), **values_of(EnterRemnantForm(request.POST)))
     said = f"Remnant added. Mark it: {_written(remnant)}"
     return done(request, said, REMNANTS, at=f"product-{remnant.product_id} on-hand")
 
@@ -98,7 +100,7 @@ def what_is_scrapped(request: HttpRequest) -> Question | None:
 @remnants.act(by=STOCK, asks=what_is_scrapped)
 def scrap(request: HttpRequest) -> HttpResponse:
     """Enter that a remnant is gone."""
-    remnant = services.scrap_remnant(remnant_id=values_of(ScrapForm(request.POST))["remnant"], by=request.user)
+    remnant = services.scrap_remnant(remnant_id=values_of(ScrapForm(request.POST))["remnant"], by=signed_in(request))
     return done(request, f"{remnant.code} is scrapped", REMNANTS, at=f"product-{remnant.product_id} on-hand")
 
 

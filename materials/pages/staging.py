@@ -9,6 +9,7 @@ from jobs.calc.say import counted
 from jobs.dates import day_beside
 from jobs.page import Page, done, entered, may, values_of
 from jobs.permissions import STOCK
+from jobs.signed_in import signed_in
 from materials import queries, services, tasks
 from materials.forms import LoadForm, RequestSheetForm
 from materials.models import PullSheet
@@ -34,7 +35,7 @@ def staging(request: HttpRequest) -> HttpResponse:
             "staging": staging,
             "trucks": staging.trucks,
             "entered": entered(request, "load") or {},
-            "may_load": may(request.user, STOCK),
+            "may_load": may(signed_in(request), STOCK),
         },
     )
 
@@ -44,7 +45,7 @@ def load(request: HttpRequest) -> HttpResponse:
     """Enter how many packages of each line lie on the truck."""
     form = LoadForm(request.POST)
     sheet_id = values_of(form)["sheet"]
-    loaded = services.load_lines(sheet_id=sheet_id, packages=form.packages, by=request.user)
+    loaded = services.load_lines(sheet_id=sheet_id, packages=form.packages, by=signed_in(request))
     return done(request, f"{counted(len(loaded), 'line')} saved", STAGING)
 
 
@@ -52,7 +53,7 @@ def load(request: HttpRequest) -> HttpResponse:
 def ask(request: HttpRequest) -> HttpResponse:
     """Update a crew's pull sheet; a worker writes it."""
     asked = values_of(RequestSheetForm(request.POST))
-    sheet = services.request_pull_sheet(crew_id=asked["crew"], on=asked["on"], by=request.user)
+    sheet = services.request_pull_sheet(crew_id=asked["crew"], on=asked["on"], by=signed_in(request))
     if sheet.state != PullSheet.State.PENDING:
         return done(request, f"{sheet} is up to date: nothing has changed since it was issued", STAGING)
     tasks.write_pull_sheet.delay_on_commit(sheet.pk)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
+from collections.abc import Mapping
+from typing import Any, ClassVar
 
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
@@ -15,7 +16,7 @@ from openings.models import Assignment
 from openings.serializers import AssignmentSerializer
 
 
-class CautionSerializer(serializers.Serializer):
+class CautionSerializer(serializers.Serializer[Caution]):
     """What is wrong, where, and what to do about it."""
 
     kind = serializers.CharField()
@@ -42,7 +43,7 @@ class GivenSerializer(AssignmentSerializer):
         return list(CautionSerializer(found, many=True).data)
 
 
-class CautionsAsked(serializers.Serializer):
+class CautionsAsked(serializers.Serializer[Any]):
     """Of which day, and of which crew where not of all."""
 
     on = serializers.DateField(
@@ -51,7 +52,7 @@ class CautionsAsked(serializers.Serializer):
     crew = serializers.PrimaryKeyRelatedField(queryset=Crew.objects.all(), required=False)
 
 
-class DayCautionsSerializer(serializers.Serializer):
+class DayCautionsSerializer(serializers.Serializer[Mapping[str, Any]]):
     """A crew's day and its cautions as they stand now."""
 
     crew_day = serializers.IntegerField()

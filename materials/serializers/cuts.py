@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from decimal import ROUND_FLOOR, Decimal
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from rest_framework import serializers
 
@@ -11,18 +11,21 @@ from jobs.calc.say import counted
 from jobs.calc.text import has_control
 from jobs.measures import InchesField
 from jobs.names import KnownNames
-from materials.calc.rolls import KEEP_IN, NO_TRIM, Roll
-from materials.queries.cuts import MOST_PIECES, AlikePieces
+from materials.calc.rolls import KEEP_IN, NO_TRIM, Cut, Roll
+from materials.queries.cuts import MOST_PIECES, AlikePieces, PlannedCuts
 from openings.measure_fields import LengthField
 from openings.models.fields import SMALLEST_IN
+
+if TYPE_CHECKING:
+    from django_stubs_ext import StrOrPromise
 
 MOST_ROLL_LENGTHS = 20
 MOST_REMNANTS = 1000
 LONGEST_LIMIT_S = 30
 USUAL_LIMIT_S = 5
 
-_ABOVE_0 = {"min_value": "must be more than 0"}
-_NOT_BELOW_0 = {"min_value": "must not be below 0"}
+_ABOVE_0: dict[str, StrOrPromise] = {"min_value": "must be more than 0"}
+_NOT_BELOW_0: dict[str, StrOrPromise] = {"min_value": "must not be below 0"}
 
 
 def _length_above_0() -> LengthField:
@@ -40,7 +43,7 @@ class PieceAsked(KnownNames):
         default=1,
         error_messages={"min_value": "must be 1 or more", "max_value": f"at most {MOST_PIECES:,} are planned at once"},
     )
-    label = serializers.CharField(
+    label = serializers.CharField(  # type: ignore[assignment]
         max_length=120,
         required=False,
         default="",
@@ -134,12 +137,12 @@ class CutsAsked(KnownNames):
         return values
 
 
-class CutSerializer(serializers.Serializer):
+class CutSerializer(serializers.Serializer[Cut]):
     length_in = InchesField(10, 5)
-    label = serializers.CharField()
+    label = serializers.CharField()  # type: ignore[assignment]
 
 
-class CutUpSerializer(serializers.Serializer):
+class CutUpSerializer(serializers.Serializer[Roll]):
     """One roll or remnant: its cuts in order, and what is left of it."""
 
     length_in = InchesField(10, 5)
@@ -151,7 +154,7 @@ class CutUpSerializer(serializers.Serializer):
         return roll.remnant is not None
 
 
-class PlannedCutsSerializer(serializers.Serializer):
+class PlannedCutsSerializer(serializers.Serializer[PlannedCuts]):
     rolls = CutUpSerializer(many=True, source="plan.rolls")
     rolls_new = serializers.IntegerField(source="plan.rolls_new")
     rolls_lower_bound = serializers.IntegerField(source="plan.rolls_lower_bound", help_text="No plan opens fewer.")

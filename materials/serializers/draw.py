@@ -2,21 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import fields
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from rest_framework import serializers
 
 from jobs.measures import AmountField, UnitField
+from materials.calc.compatibility import Judged
 from materials.calc.parts import Part
 from materials.calc.product import Measure, ProductFacts
+from materials.calc.supply import Shortfall, SuppliedLine
 from materials.models import Product
+from materials.queries.draw import OpeningDraw
 from materials.serializers.product import ShelfSerializer
 from openings.measure_fields import MeasuredModelSerializer, ReasonField
 from openings.serializers import AdviceSerializer, OpeningWithDetail
 
 
-class DrawLineSerializer(serializers.Serializer):
+class DrawLineSerializer(serializers.Serializer[SuppliedLine]):
     part = serializers.CharField(source="line.part")
     count = serializers.IntegerField(source="line.count")
     each = AmountField(12, 5, source="line.each")
@@ -25,10 +29,10 @@ class DrawLineSerializer(serializers.Serializer):
     product = ShelfSerializer(allow_null=True)
     packages = serializers.DecimalField(12, 5, allow_null=True)
     reason = ReasonField(source="line")
-    source = serializers.CharField(source="line.source")
+    source = serializers.CharField(source="line.source")  # type: ignore[assignment]
 
 
-class ShortfallSerializer(serializers.Serializer):
+class ShortfallSerializer(serializers.Serializer[Shortfall]):
     """One thing for which the products chosen do not do."""
 
     code = serializers.CharField(source="error.code")
@@ -37,14 +41,14 @@ class ShortfallSerializer(serializers.Serializer):
     detail = serializers.CharField(source="fault.detail")
 
 
-class MissingSerializer(serializers.Serializer):
+class MissingSerializer(serializers.Serializer[Mapping[str, str]]):
     """A part without a product, and why."""
 
     part = serializers.CharField()
     reason = serializers.CharField()
 
 
-class JudgedSerializer(serializers.Serializer):
+class JudgedSerializer(serializers.Serializer[Judged]):
     """Two parts that touch, and whether their products may."""
 
     part = serializers.CharField(source="contact.part")
@@ -52,10 +56,10 @@ class JudgedSerializer(serializers.Serializer):
     where = serializers.CharField(source="contact.where")
     verdict = serializers.CharField()
     reason = serializers.CharField()
-    source = serializers.CharField()
+    source = serializers.CharField()  # type: ignore[assignment]
 
 
-class DrawSerializer(serializers.Serializer):
+class DrawSerializer(serializers.Serializer[OpeningDraw]):
     opening = serializers.IntegerField(allow_null=True)
     lines = DrawLineSerializer(many=True)
     faults = ShortfallSerializer(many=True)
@@ -65,13 +69,13 @@ class DrawSerializer(serializers.Serializer):
     caution = serializers.CharField()
 
 
-class OpeningAdviceSerializer(serializers.Serializer):
+class OpeningAdviceSerializer(serializers.Serializer[Mapping[str, Any]]):
     opening = serializers.IntegerField()
     advice = AdviceSerializer(many=True)
     caution = serializers.CharField()
 
 
-class ProductAsked(MeasuredModelSerializer):
+class ProductAsked(MeasuredModelSerializer[Product]):
     """A product of the shelf by its code alone, or one that is described whole."""
 
     amounts = ("package_quantity",)
@@ -84,11 +88,11 @@ class ProductAsked(MeasuredModelSerializer):
             "code": {"validators": []},
             **{name: {"required": False} for name in ("name", "measure", "package", "package_quantity")},
         }
-        validators: ClassVar[list] = []
+        validators: ClassVar[list[Any]] = []
 
-    def validate(self, values: dict) -> ProductFacts | str:
+    def validate(self, values: dict[str, Any]) -> ProductFacts | str:
         if set(values) == {"code"}:
-            return values["code"]
+            return str(values["code"])
         missing = [name for name in ("measure", "package", "package_quantity") if name not in values]
         if missing:
             required = "give it, or the code alone for a product of the shelf"
@@ -113,7 +117,7 @@ class DrawAsked(OpeningWithDetail):
         return {Part(part): product for part, product in products.items()}
 
 
-class JobDrawLineSerializer(serializers.Serializer):
+class JobDrawLineSerializer(serializers.Serializer[Mapping[str, Any]]):
     part = serializers.CharField()
     product = ShelfSerializer(allow_null=True)
     quantity = AmountField(14, 5)
@@ -121,7 +125,7 @@ class JobDrawLineSerializer(serializers.Serializer):
     packages = serializers.DecimalField(14, 5, allow_null=True)
 
 
-class JobDrawSerializer(serializers.Serializer):
+class JobDrawSerializer(serializers.Serializer[Mapping[str, Any]]):
     job = serializers.IntegerField()
     openings_count = serializers.IntegerField()
     lines = JobDrawLineSerializer(many=True)

@@ -4,22 +4,24 @@ from __future__ import annotations
 
 from rest_framework import serializers
 
+from materials.queries.progress import Board, MaterialProgress
 from materials.serializers.product import ShelfSerializer
+from openings.calc.progress import Ending
 
 
-class MaterialProgressSerializer(serializers.Serializer):
+class MaterialProgressSerializer(serializers.Serializer[MaterialProgress]):
     product = ShelfSerializer()
     planned_packages = serializers.DecimalField(12, 2)
     planned_done_packages = serializers.DecimalField(12, 2)
     loaded_packages = serializers.DecimalField(12, 2)
 
 
-class EndingSerializer(serializers.Serializer):
+class EndingSerializer(serializers.Serializer[Ending]):
     on = serializers.DateField(allow_null=True, read_only=True)
     reason = serializers.CharField()
 
 
-class ProgressSerializer(serializers.Serializer):
+class ProgressSerializer(serializers.Serializer[Board]):
     job = serializers.IntegerField(source="progress.job.pk")
     code = serializers.CharField(source="progress.job.code")
     name = serializers.CharField(source="progress.job.name")

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
+from collections.abc import Mapping
+from typing import Any, ClassVar
 
 from rest_framework import serializers
 
@@ -14,7 +15,7 @@ from materials.serializers.product import ShelfSerializer
 from openings.measure_fields import MeasuredModelSerializer
 
 
-class PullSheetLineSerializer(MeasuredModelSerializer):
+class PullSheetLineSerializer(MeasuredModelSerializer[PullSheetLine]):
     amounts = ("quantity",)
     unit = "measure"
     product = ShelfSerializer(allow_null=True)
@@ -30,7 +31,7 @@ class PullSheetLineSerializer(MeasuredModelSerializer):
         ]  # fmt: skip
 
 
-class PullSheetSerializer(ModelBody):
+class PullSheetSerializer(ModelBody[PullSheet]):
     number = serializers.CharField(read_only=True)
     crew = serializers.IntegerField(source="crew_day.crew_id", read_only=True)
     crew_name = serializers.CharField(source="crew_day.crew.name", read_only=True)
@@ -73,7 +74,7 @@ class LoadSerializer(KnownNames):
     packages = serializers.IntegerField(min_value=0, max_value=9999, help_text="What lies on the truck now.")
 
 
-class RollCutSerializer(MeasuredModelSerializer):
+class RollCutSerializer(MeasuredModelSerializer[RollCut]):
     mark = serializers.CharField(source="opening.mark")
 
     class Meta:
@@ -81,7 +82,7 @@ class RollCutSerializer(MeasuredModelSerializer):
         fields: ClassVar = ["place_in_roll", "opening", "mark", "part", "length_in"]
 
 
-class PlannedRollSerializer(MeasuredModelSerializer):
+class PlannedRollSerializer(MeasuredModelSerializer[PlannedRoll]):
     product_code = serializers.CharField(source="product.code")
     remnant_code = serializers.CharField(source="remnant.code", allow_null=True, default=None)
     cuts = RollCutSerializer(many=True)
@@ -93,7 +94,7 @@ class PlannedRollSerializer(MeasuredModelSerializer):
         ]  # fmt: skip
 
 
-class GoesWithoutSerializer(serializers.Serializer):
+class GoesWithoutSerializer(serializers.Serializer[Mapping[str, Any]]):
     """What the warehouses lack for one truck, those loaded before it served first."""
 
     line = serializers.IntegerField()
@@ -101,7 +102,7 @@ class GoesWithoutSerializer(serializers.Serializer):
     packages = serializers.IntegerField()
 
 
-class StagingSerializer(serializers.Serializer):
+class StagingSerializer(serializers.Serializer[Mapping[str, Any]]):
     sheet = PullSheetSerializer()
     rolls = PlannedRollSerializer(many=True)
     goes_without = GoesWithoutSerializer(many=True)
@@ -111,7 +112,7 @@ class StagingSerializer(serializers.Serializer):
     )
 
 
-class StagingDay(serializers.Serializer):
+class StagingDay(serializers.Serializer[Any]):
     on = serializers.DateField(
         required=False, validators=[Within(PLAN)], help_text="The next day with a sheet where it is not given."
     )

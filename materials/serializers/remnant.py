@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from rest_framework import serializers
 
@@ -13,7 +13,7 @@ from materials.serializers.product import ShelfSerializer
 from openings.measure_fields import LengthField, MeasuredModelSerializer
 
 
-class RemnantSerializer(MeasuredModelSerializer):
+class RemnantSerializer(MeasuredModelSerializer[Remnant]):
     code = serializers.CharField(read_only=True, help_text="What is written on it.")
     product_code = serializers.CharField(source="product.code", read_only=True)
     place_name = serializers.CharField(source="place.name", read_only=True)
@@ -34,7 +34,7 @@ class RemnantSerializer(MeasuredModelSerializer):
         read_only_fields: ClassVar = ["reserved_for", "fate", "entered_by", "gone_at"]
 
 
-class RollSerializer(MeasuredModelSerializer):
+class RollSerializer(MeasuredModelSerializer[PlannedRoll]):
     product = ShelfSerializer()
     remnant_code = serializers.CharField(source="remnant.code", default=None, allow_null=True)
     sheet_number = serializers.CharField(source="sheet.number")
@@ -65,7 +65,7 @@ class SettleSerializer(KnownNames):
     )
 
 
-class SettlementSerializer(MeasuredModelSerializer):
+class SettlementSerializer(MeasuredModelSerializer[Settlement]):
     entered_by_name = serializers.CharField(source="entered_by", default=None, allow_null=True)
 
     class Meta:
@@ -73,7 +73,7 @@ class SettlementSerializer(MeasuredModelSerializer):
         fields: ClassVar = ["came_back_in", "entered_by", "entered_by_name", "entered_at"]
 
 
-class SettledSerializer(serializers.Serializer):
+class SettledSerializer(serializers.Serializer[Any]):
     roll = RollSerializer()
     remnant = RemnantSerializer(allow_null=True, help_text="What is on hand of it now, if anything is.")
     follows = serializers.ListField(child=serializers.CharField(), help_text="What follows, in words.")

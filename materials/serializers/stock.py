@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from rest_framework import serializers
 
@@ -12,16 +13,17 @@ from jobs.dates import require_within
 from jobs.names import ModelBody
 from jobs.queries import latest_today_on_sites
 from materials.models import Lot, Movement, Place
+from materials.queries.stock import Share, Shortage
 from materials.serializers.product import ProductSerializer, ShelfSerializer
 
 
-class PlaceSerializer(ModelBody):
+class PlaceSerializer(ModelBody[Place]):
     class Meta:
         model = Place
         fields = "__all__"
 
 
-class LotSerializer(ModelBody):
+class LotSerializer(ModelBody[Lot]):
     class Meta:
         model = Lot
         fields = "__all__"
@@ -31,21 +33,21 @@ class LotSerializer(ModelBody):
         return received_on
 
 
-class MovementSerializer(ModelBody):
+class MovementSerializer(ModelBody[Movement]):
     class Meta:
         model = Movement
         fields = "__all__"
         read_only_fields: ClassVar = ["moved_by"]
 
 
-class StockSerializer(serializers.Serializer):
+class StockSerializer(serializers.Serializer[Mapping[str, Any]]):
     place = PlaceSerializer()
     product = ProductSerializer()
     lot = serializers.IntegerField(allow_null=True)
     packages = serializers.DecimalField(20, 3)
 
 
-class SheetShareSerializer(serializers.Serializer):
+class SheetShareSerializer(serializers.Serializer[Share]):
     sheet = serializers.IntegerField(source="sheet.pk")
     crew = serializers.CharField(source="sheet.crew_day.crew.name")
     on = serializers.DateField(source="sheet.crew_day.on", read_only=True)
@@ -53,7 +55,7 @@ class SheetShareSerializer(serializers.Serializer):
     short = serializers.IntegerField(help_text="What this truck is short of, those before it supplied first.")
 
 
-class ShortageSerializer(serializers.Serializer):
+class ShortageSerializer(serializers.Serializer[Shortage]):
     product = ShelfSerializer()
     on_hand = serializers.DecimalField(20, 3)
     reserved = serializers.IntegerField()
