@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import Any, NamedTuple, Unpack
+from typing import NamedTuple, Unpack
 
 from jobs import transaction
 from jobs.about import about
@@ -20,6 +20,7 @@ from materials.queries import Choices
 from openings import services as openings
 from openings.calc.facts import DetailFacts
 from openings.models import InstallationDetail, Opening
+from openings.models.values import DetailValues
 from openings.queries import alike, computable
 
 MOST_NAMED = 5
@@ -66,7 +67,7 @@ def change_choice(*, choice_id: int, **values: Unpack[ChoiceValues]) -> DetailPr
 
 
 @transaction.atomic
-def revise_detail(*, detail_id: int, **values: Any) -> InstallationDetail:
+def revise_detail(*, detail_id: int, **values: Unpack[DetailValues]) -> InstallationDetail:
     """Change the named columns of a detail, as `openings.services.revise_detail`.
 
     Raises:
