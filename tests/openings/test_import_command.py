@@ -93,12 +93,12 @@ def test_a_mark_to_leave_that_is_not_in_the_file_is_refused(job, file):
 
 def test_a_mapping_leaves_rows_out_and_is_remembered_without_its_total(job, file):
     file.write_text("Mark,Category,Qty,RO width,RO height\nW1,Window,2,36,54\nD1,Door,1,36,84\nTotal,,9\n")
-    with pytest.raises(CommandError, match="2 things must be settled first"):
+    with pytest.raises(CommandError, match="2 questions need an answer"):
         run("weir", file)
     said = {"columns": {"B": {"meaning": "not read", "leave_out": ["Door"]}}, "totals": "rows as read"}
     run("weir", file, mapping=json.dumps(said))
     assert sorted(Opening.objects.values_list("mark", flat=True)) == ["W1-01", "W1-02"]
     file.write_text("Mark,Category,Qty,RO width,RO height\nW1,Window,3,36,54\nD1,Door,1,36,84\nTotal,,9\n")
-    with pytest.raises(CommandError, match="1 thing must be settled first") as refused:
+    with pytest.raises(CommandError, match="1 question needs an answer") as refused:
         run("weir", file)
     assert "states 9" in str(refused.value)

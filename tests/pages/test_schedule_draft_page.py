@@ -8,7 +8,7 @@ import pytest
 from django.urls import reverse
 
 from openings.models import ScheduleDraft, SenderLayout
-from openings.schedules.words import GROUPS, MEANINGS
+from openings.schedules.words import MEANING_GROUPS, MEANING_NAMES
 from tests.factories import JobFactory
 from tests.pages.html import html_of
 from tests.pages.schedules import GOOD, WRONG, address_of, column, make_draft, make_outcome, send
@@ -38,8 +38,8 @@ def cells(page: str, heading: str) -> str:
 
 
 def test_every_meaning_has_a_name_and_stands_in_one_group():
-    grouped = [meaning for meanings in GROUPS.values() for meaning in meanings]
-    assert sorted(grouped) == sorted(MEANINGS)
+    grouped = [meaning for meanings in MEANING_GROUPS.values() for meaning in meanings]
+    assert sorted(grouped) == sorted(MEANING_NAMES)
 
 
 @pytest.mark.django_db

@@ -54,7 +54,7 @@ def test_beyond_its_limits_the_equation_gives_no_number_but_says_why(scheduler):
     far = PRESS | {"origin": {"horizontal_in": 26, "vertical_in": 15, "coupling": "fair"}}
     said = scheduler.post(f"{API}/compute/lift/", far, format="json").json()
     assert (said["rwl_lb"], said["li"]) == (None, None)
-    assert any("26 in" in limit for limit in said["limits"])  # H above 25 in: 94-110 p. 9
+    assert any("2' 2\"" in limit for limit in said["limits"])  # H above 25 in: 94-110 p. 9
     assert said["needs_decision"] is True
     assert "competent person decide, by name" in said["decision"]
 

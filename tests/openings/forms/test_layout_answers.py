@@ -50,7 +50,7 @@ def test_something_and_nothing_cannot_be_left_out_both() -> None:
     sent.setlist("leave-B", ["Door", "nothing"])
     form = form_of(read(MIXED), sent)
     assert not form.is_valid()
-    assert "tick one of the two" in str(form.errors)
+    assert "select one of the two" in str(form.errors)
 
 
 def test_total_that_differs_is_settled_by_its_field() -> None:
