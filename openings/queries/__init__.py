@@ -1,7 +1,7 @@
 """Named reads of openings, split by noun."""
 
 from openings.queries.binding import bounds_of, bounds_of_opening
-from openings.queries.board import board_columns, crew_board, crew_board_json
+from openings.queries.board import board_columns, crew_board_json
 from openings.queries.computed import (
     LiftNeed,
     lift_need,
@@ -54,7 +54,6 @@ __all__ = [
     "bounds_of_opening",
     "carried_on",
     "computable",
-    "crew_board",
     "crew_board_json",
     "crews_by_day",
     "days_of_crew",

@@ -76,12 +76,6 @@ def crew_board_json(*, first: date, days: int, units: Units = US, stranded: str 
     return str(board)
 
 
-def crew_board(*, first: date, days: int) -> dict[str, Any]:
-    """Return what `crew_board_json` writes, as values; dates are ISO 8601 text."""
-    board: dict[str, Any] = json.loads(crew_board_json(first=first, days=days))
-    return board
-
-
 @lru_cache(maxsize=1)
 def _lines() -> tuple[str, dict[str, Any]]:
     """Return the statement of the board's rows and its values by name: what is live, and its state, as everywhere.
