@@ -67,7 +67,7 @@ def request_pull_sheet(*, crew_id: int, on: date, by: Person | None) -> PullShee
     require_within(COMING, on, today=earliest_today(timezone.now()))
     found = find_crew_day(crew_id=crew_id, on=on)
     crew_day = lock_crew_days([found.pk])[found.pk]
-    if not PullSheet.objects.filter(crew_day=crew_day, state=PullSheet.State.WRITTEN).exists():
+    if not PullSheet.objects.written().filter(crew_day=crew_day).exists():
         require_worked(crew_day)
     return _request(crew_day, by=by)
 
@@ -138,7 +138,7 @@ def _request(crew_day: CrewDay, *, by: Person | None) -> PullSheet:
     last = sheets.first()
     if last and last.state == PullSheet.State.PENDING:
         return last
-    written = sheets.filter(state=PullSheet.State.WRITTEN).first()
+    written = sheets.written().first()
     if written and is_settled(written):
         return written
     composed = compose(crew_day)

@@ -162,7 +162,7 @@ def _save(sheet: PullSheet, draft: _Draft) -> None:
 
 
 def _before(sheet: PullSheet) -> PullSheet | None:
-    written = PullSheet.objects.filter(crew_day=sheet.crew_day_id, state=PullSheet.State.WRITTEN)
+    written = PullSheet.objects.written().filter(crew_day=sheet.crew_day_id)
     return written.defer("workbook").order_by("-revision").first() if sheet.revision > 1 else None
 
 
