@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any, ClassVar
 
-from django.db.models import Count
 from django.http import HttpResponse
 from django.utils.http import content_disposition_header
 from drf_spectacular.types import OpenApiTypes
@@ -16,7 +15,7 @@ from rest_framework.response import Response
 
 from jobs.resource import Readable
 from jobs.signed_in import signed_in
-from openings import services
+from openings import queries, services
 from openings.errors import WrongRows
 from openings.models import WindowSchedule
 from openings.schedules import FOR_A_REQUEST, Change, unpacked, unpacked_rows
@@ -34,7 +33,7 @@ from openings.services import Choice, outcome_of
 class Schedules(Readable[WindowSchedule]):
     """Window schedules: upload a file, or see first what it would do."""
 
-    queryset = WindowSchedule.objects.defer("content", "rows", "difference").annotate(openings_count=Count("openings"))
+    queryset = queries.schedule_list()
     serializer_class = ScheduleSerializer
     parser_classes = [MultiPartParser]
     paged = ("list", "rows")

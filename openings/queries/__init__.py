@@ -28,7 +28,7 @@ from openings.queries.opening import (
 )
 from openings.queries.progress import JobProgress, job_progress
 from openings.queries.rate import labor_rates, named_rate, named_rates
-from openings.queries.schedule import draft_of, drafts_of, revision_of, schedules_of
+from openings.queries.schedule import draft_of, drafts_of, revision_of, schedule_list, schedules_of
 from openings.queries.schedule_export import ScheduleExport, schedule_export
 from openings.queries.span import CrewOnDay, crews_by_day
 from openings.queries.stranded import Stranded, Why, stranded
@@ -86,6 +86,7 @@ __all__ = [
     "recorded_steps",
     "revision_of",
     "schedule_export",
+    "schedule_list",
     "schedules_of",
     "stranded",
     "waiting",

@@ -2,10 +2,22 @@
 
 from __future__ import annotations
 
-from django.db.models import QuerySet
+from django.db.models import Count, IntegerField, OuterRef, QuerySet, Subquery
+from django.db.models.functions import Coalesce
 
 from jobs.errors import NotFound
-from openings.models import ScheduleDraft, WindowSchedule
+from openings.models import Opening, ScheduleDraft, WindowSchedule
+
+
+def schedule_list() -> QuerySet[WindowSchedule]:
+    """Return the schedules without their files and rows, each with `openings_count`. One query.
+
+    Openings are counted of the schedules that are read, not of those passed over before a page.
+    """
+    openings = Opening.objects.filter(schedule=OuterRef("pk")).order_by().values("schedule")
+    count = Subquery(openings.annotate(n=Count("pk")).values("n"), output_field=IntegerField())
+    schedules = WindowSchedule.objects.defer("content", "rows", "difference")
+    return schedules.annotate(openings_count=Coalesce(count, 0))
 
 
 def schedules_of(job_id: int) -> QuerySet[WindowSchedule]:
