@@ -73,9 +73,10 @@ def measure(sizes: tuple[int, ...], *, say: Callable[[str], object]) -> list[Gro
             for name, path in _reads(client):
                 say(f"{size:,}: {name}")
                 one, read = found.setdefault(name, Growth(name=name)), partial(_get, client, path)
-                one.seconds[size] = _best(read)
+                with _noted() as asked:
+                    one.seconds[size] = _best(read)
                 if size == max(sizes):
-                    one.whole = _read_whole(read)
+                    one.whole = _read_whole(asked)
     return list(found.values())
 
 
@@ -122,22 +123,27 @@ def _best(work: Callable[[], object]) -> float:
     return best
 
 
-def _read_whole(work: Callable[[], object]) -> tuple[str, ...]:
-    """Return the large tables of which PostgreSQL reads every row to do a piece of work."""
-    asked: list[tuple[str, Any]] = []
+@contextmanager
+def _noted() -> Iterator[dict[str, Any]]:
+    """Give the statements that are asked meanwhile, each once, with its values."""
+    asked: dict[str, Any] = {}
 
     def note(execute: Callable[..., Any], sql: str, params: Any, many: bool, context: Any) -> Any:
         if sql.lstrip().startswith(("SELECT", "WITH", "(SELECT")):
-            asked.append((sql, params))
+            asked[sql] = params
         return execute(sql, params, many, context)
 
     with connection.execute_wrapper(note):
-        work()
+        yield asked
+
+
+def _read_whole(asked: dict[str, Any]) -> tuple[str, ...]:
+    """Return the large tables of which PostgreSQL reads every row to answer the statements."""
     with connection.cursor() as cursor:
         cursor.execute("SELECT relname FROM pg_class WHERE reltuples >= %s", [LARGE])
         large = {name for (name,) in cursor.fetchall()}
         whole: set[str] = set()
-        for sql, params in asked:
+        for sql, params in asked.items():
             cursor.execute(f"EXPLAIN (FORMAT JSON) {sql}", params)
             whole |= set(_whole_of(cursor.fetchone()[0][0]["Plan"])) & large
     return tuple(sorted(whole))
