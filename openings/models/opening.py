@@ -10,7 +10,7 @@ from django.contrib.postgres.fields import ArrayField
 from django.core.exceptions import ValidationError
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
-from django.db.models import Case, F, FilteredRelation, Q, Value, When
+from django.db.models import F, FilteredRelation, Q
 
 from jobs.changed import changed_at
 from openings.calc.code_advice import SiteFacts
@@ -43,6 +43,10 @@ class OpeningQuerySet(models.QuerySet["Opening"]):
         """Return the openings that count."""
         return self.filter(is_void=False)
 
+    def void(self) -> Self:
+        """Return the openings that do not count."""
+        return self.filter(is_void=True)
+
     def finished(self) -> Self:
         """Return the openings that are done or void."""
         return self.filter(is_finished=True)
@@ -54,11 +58,6 @@ class OpeningQuerySet(models.QuerySet["Opening"]):
     def with_state(self) -> Self:
         """Annotate `state`, one of `State`."""
         return self.annotate(state=state_of())
-
-    def finished_with_state(self) -> Self:
-        """Return the finished ones with `state`, told by their marks alone: no record is read of what lies behind."""
-        void_or_done = Case(When(is_void=True, then=Value(State.VOID)), default=Value(State.DONE))
-        return self.finished().annotate(state=void_or_done)
 
     def in_state(self, state: str) -> Self:
         """Return the openings in one state of `State.ALL`, found without working out the state of the others."""

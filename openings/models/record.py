@@ -16,7 +16,6 @@ from jobs.dates import DayColumn
 from openings.calc.hours import LEAST_H, MOST_H, say_hours
 from openings.calc.lay_titles import title_of
 from openings.calc.step_code import StepCode
-from openings.models.opening import Opening
 
 IS_DONE = Q(done_at__isnull=False)
 OF_A_DONE_INSTALL = Q(record__done_at__isnull=False)
@@ -34,7 +33,7 @@ class InstallRecordQuerySet(models.QuerySet["InstallRecord"]):
 class InstallRecord(models.Model):
     """The install of one opening, from its start until it is done."""
 
-    opening = models.OneToOneField(Opening, on_delete=models.PROTECT, related_name="install_record")
+    opening = models.OneToOneField("openings.Opening", on_delete=models.PROTECT, related_name="install_record")
     crew = models.ForeignKey("jobs.Crew", on_delete=models.PROTECT, related_name="+")
     started_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     started_at = models.DateTimeField()
@@ -124,7 +123,7 @@ class HourRecord(models.Model):
 class Callback(models.Model):
     """Something wrong with a finished opening, reported later."""
 
-    opening = models.ForeignKey(Opening, on_delete=models.PROTECT, related_name="callbacks")
+    opening = models.ForeignKey("openings.Opening", on_delete=models.PROTECT, related_name="callbacks")
     reported_on = DayColumn(within=PAST)
     complaint = models.CharField(max_length=500)
     resolved_on = DayColumn(within=PAST, null=True, blank=True)

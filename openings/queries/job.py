@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from dataclasses import dataclass
 from typing import Any
 
@@ -11,8 +10,8 @@ from django.core.paginator import Page
 from jobs.errors import NotFound
 from jobs.models import Job
 from jobs.paging import LongPaginator
-from openings.models import InstallationDetail, Opening, State, WindowSchedule
-from openings.queries.opening import counts_by_state, job_labor, opening_counts, opening_list
+from openings.models import InstallationDetail, Opening, WindowSchedule
+from openings.queries.opening import counts_by_job, job_labor, opening_counts, opening_list
 from openings.queries.schedule import schedules_of
 
 OPENINGS_A_PAGE = 100
@@ -31,9 +30,7 @@ class JobSheet:
 
 def jobs_with_counts() -> list[tuple[Job, dict[str, int]]]:
     """Return every job with how many of its openings stand in each state. Two queries."""
-    counts: dict[int, dict[str, int]] = defaultdict(lambda: dict.fromkeys(State.ALL, 0))
-    for job_id, state, count in counts_by_state(Opening.objects.all(), "job"):
-        counts[job_id][state] = count
+    counts = counts_by_job(Opening.objects.all())
     return [(job, counts[job.pk]) for job in Job.objects.all()]
 
 
