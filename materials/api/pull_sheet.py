@@ -43,7 +43,7 @@ class PullSheets(Readable[PullSheet]):
     locks_first = ("crew_day",)
     filterset_class = PullSheetFilter
     ordering_fields: ClassVar = ["crew_day__on", "requested_at", "revision"]
-    ordering: ClassVar = ["-crew_day__on", "crew_day__crew__name", "-revision"]
+    ordering: ClassVar = ["-requested_at", "-pk"]
 
     @extend_schema(request=RequestSheetSerializer, responses={202: PullSheetSerializer, 200: PullSheetSerializer})
     def create(self, request: Request, *args: Any, **kwargs: Any) -> Response:

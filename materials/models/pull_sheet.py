@@ -80,7 +80,10 @@ class PullSheet(models.Model):
 
     class Meta:
         ordering: ClassVar = ["-crew_day__on", "crew_day__crew__name", "-revision"]
-        indexes: ClassVar = [models.Index(fields=["state"], name="pull_sheets_by_state")]
+        indexes: ClassVar = [
+            models.Index(fields=["state"], name="pull_sheets_by_state"),
+            models.Index(fields=["requested_at", "id"], name="pull_sheets_in_order"),
+        ]
         constraints: ClassVar = [
             models.UniqueConstraint(fields=["crew_day", "revision"], name="pull_sheet_revision_once_per_crew_day"),
             models.UniqueConstraint(
