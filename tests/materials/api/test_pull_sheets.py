@@ -108,6 +108,12 @@ def test_sheets_are_filtered_by_state_crew_and_day(warehouse):
         assert [one["id"] for one in warehouse.get(f"{SHEETS}?{query}").json()["results"]] == [sheet.pk]
 
 
+def test_sheets_are_listed_as_they_were_asked_for_the_last_first_or_by_day(warehouse):
+    later, sooner = request(make_crew_day(on=tomorrow(3))), request(make_crew_day())
+    for query, listed in ("", [sooner.pk, later.pk]), ("?ordering=-crew_day__on", [later.pk, sooner.pk]):
+        assert [one["id"] for one in warehouse.get(f"{SHEETS}{query}").json()["results"]] == listed
+
+
 @pytest.mark.parametrize("sheets", [1, 12])
 def test_the_list_takes_as_many_queries_however_many_sheets(warehouse, django_assert_num_queries, sheets):
     make_catalogue()
