@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import ClassVar, Self
+from typing import Any, ClassVar, Self
 
 from django.conf import settings
 from django.db import models
@@ -108,7 +108,7 @@ def states(path: str = "") -> list[tuple[str, Q]]:
     ]
 
 
-def _has(rows: QuerySet, opening: OuterRef) -> Q:
+def _has(rows: QuerySet[Any], opening: OuterRef) -> Q:
     """Return whether an opening has one of the rows, looked up by an index for each opening that is asked about.
 
     Of EXISTS the database would rather read every row once, and most are of openings that are finished.

@@ -10,7 +10,7 @@ from django.contrib.postgres.fields import ArrayField
 from django.core.exceptions import ValidationError
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
-from django.db.models import F, FilteredRelation, Q
+from django.db.models import F, FilteredRelation, Q, Value
 
 from jobs.changed import changed_at
 from openings.calc.code_advice import SiteFacts
@@ -58,6 +58,10 @@ class OpeningQuerySet(models.QuerySet["Opening"]):
     def with_state(self) -> Self:
         """Annotate `state`, one of `State`."""
         return self.annotate(state=state_of())
+
+    def with_one_state(self, state: str) -> Self:
+        """Annotate `state` as the same of all."""
+        return self.annotate(state=Value(state))
 
     def in_state(self, state: str) -> Self:
         """Return the openings in one state of `State.ALL`, found without working out the state of the others."""

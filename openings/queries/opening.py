@@ -9,7 +9,7 @@ from decimal import Decimal
 from functools import lru_cache
 from typing import Any
 
-from django.db.models import Count, Value
+from django.db.models import Count
 
 from jobs.calc.experience import Experience
 from jobs.errors import NotFound
@@ -115,8 +115,8 @@ def counts_by_job(openings: OpeningQuerySet) -> dict[int, dict[str, int]]:
 
     What lies behind is only counted, which indexes serve: done is what is neither void nor unfinished.
     """
-    all_of_them = openings.annotate(state=Value(State.DONE))
-    void = openings.void().annotate(state=Value(State.VOID))
+    all_of_them = openings.with_one_state(State.DONE)
+    void = openings.void().with_one_state(State.VOID)
     counted, *others = (
         part.order_by().values_list("job", "state").annotate(n=Count("*"))
         for part in (all_of_them, void, openings.unfinished().with_state())
