@@ -23,6 +23,9 @@ class RemnantSerializer(MeasuredModelSerializer[Remnant]):
     on = serializers.DateField(
         source="reserved_for.on", read_only=True, default=None, allow_null=True, help_text="The day it is kept for."
     )
+    fate = serializers.ChoiceField(
+        Remnant.Fate.choices, read_only=True, allow_blank=True, help_text="Empty while it lies there."
+    )
 
     class Meta:
         model = Remnant
@@ -31,7 +34,7 @@ class RemnantSerializer(MeasuredModelSerializer[Remnant]):
             "crew_name", "on", "fate", "entered_by", "entered_at", "gone_at",
             "updated_at",
         ]  # fmt: skip
-        read_only_fields: ClassVar = ["reserved_for", "fate", "entered_by", "gone_at"]
+        read_only_fields: ClassVar = ["reserved_for", "entered_by", "gone_at"]
 
 
 class RollSerializer(MeasuredModelSerializer[PlannedRoll]):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from http import HTTPStatus
 from typing import Any, ClassVar
 
 from django.http import HttpResponse
@@ -37,6 +38,7 @@ class Schedules(Readable[WindowSchedule]):
     serializer_class = ScheduleSerializer
     parser_classes = [MultiPartParser]
     paged = ("list", "rows")
+    refusals: ClassVar = (HTTPStatus.NOT_FOUND,)  # a body names its job and its detail
     filterset_fields: ClassVar = ["job", "sha256"]
     ordering_fields: ClassVar = ["revision", "uploaded_at"]
     ordering: ClassVar = ["job", "-revision"]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from http import HTTPStatus
 from typing import Any, ClassVar
 
 from django.db.models import QuerySet
@@ -31,6 +32,7 @@ class ScheduleDrafts(Readable[ScheduleDraft]):
 
     queryset = ScheduleDraft.objects.defer("content")
     serializer_class = OneDraftSerializer
+    refusals: ClassVar = (HTTPStatus.NOT_FOUND,)  # a body names its job and its detail
     parser_classes = [MultiPartParser, *Readable.parser_classes]
     filterset_fields: ClassVar = ["job", "state"]
     ordering_fields: ClassVar = ["sent_at"]
