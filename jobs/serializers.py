@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any, ClassVar
 
+from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
 from jobs.measures import InchesField, TemperatureField
 from jobs.models import Crew, Job, Person, SiteForecast
 from jobs.names import KnownNames, ModelBody, Row
+
+CLOCK = r"([01][0-9]|2[0-3]):[0-5][0-9](:[0-5][0-9](\.[0-9]{1,6})?)?"
 
 
 def refuse_change(serializer: serializers.ModelSerializer[Row], values: dict[str, Any], *fields: str) -> None:
@@ -28,7 +32,20 @@ def refuse_change(serializer: serializers.ModelSerializer[Row], values: dict[str
         raise serializers.ValidationError(said)
 
 
+@extend_schema_field({"type": "string", "pattern": f"^{CLOCK}$", "example": "14:00"})
+class ClockField(serializers.TimeField):
+    """A time of day where the job is. RFC 3339 has none without a zone, so its `time` is not what this is."""
+
+    def to_internal_value(self, sent: Any) -> Any:
+        """Return the time; one with a zone, which Python would read without it, is refused."""
+        if isinstance(sent, str) and not re.fullmatch(CLOCK, sent):
+            self.fail("invalid", format="14:00")
+        return super().to_internal_value(sent)
+
+
 class JobSerializer(ModelBody[Job]):
+    cutoff = ClockField(required=False, help_text=Job._meta.get_field("cutoff").help_text)
+
     class Meta:
         model = Job
         fields: ClassVar = [
