@@ -51,7 +51,7 @@ class SaysHeaders(AutoSchema):
         """Return the description of one operation, or None where it has none."""
         operation: dict[str, Any] | None = super().get_operation(*args)
         if operation and isinstance(self.view, Carefully):
-            if self.method in WITH_A_KEY:
+            if self.view.takes_a_key and self.method in WITH_A_KEY:
                 self._take(operation, KEY, "409", "422")
                 if self._is_of_one_row():
                     self._take(operation, MATCH, "412")

@@ -101,7 +101,7 @@ class Token(Endpoint, LoginView):  # type: ignore[misc]  # knox has no types
 
     authentication_classes: Sequence[type[BaseAuthentication]] = []
     permission_classes: Sequence[type[BasePermission]] = [AllowAny]
-    is_stored = False
+    is_stored = takes_a_key = False
     serializer_class = Credentials
 
     @extend_schema(request=Credentials, responses=TokenOut, auth=[])

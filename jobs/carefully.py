@@ -26,12 +26,15 @@ class Carefully(APIView):
     locks_first: ClassVar[tuple[str, ...]] = ()
     """What a row refers to and is locked before it, in the order in which services lock; by name."""
 
+    takes_a_key: ClassVar[bool] = True
+    """Whether answers are kept for `Idempotency-Key`; a secret never is."""
+
     def initial(self, request: Request, *args: Any, **kwargs: Any) -> None:
         """Settle who asks, and let the handler be done as the headers say."""
         super().initial(request, *args, **kwargs)
         name = (request.method or "").lower()
         handler = getattr(self, name, None)
-        if handler and request.method in WITH_A_KEY:
+        if handler and self.takes_a_key and request.method in WITH_A_KEY:
             setattr(self, name, self._carefully(handler, request))
 
     def finalize_response(self, request: Request, response: Response, *args: Any, **kwargs: Any) -> Response:
