@@ -40,6 +40,7 @@ class PullSheets(Readable[PullSheet]):
     queryset = queries.sheet_list()
     serializer_class = PullSheetSerializer
     writers = STOCK
+    refusals: ClassVar = (HTTPStatus.NOT_FOUND,)  # a body names its crew
     locks_first = ("crew_day",)
     filterset_class = PullSheetFilter
     ordering_fields: ClassVar = ["crew_day__on", "requested_at", "revision"]

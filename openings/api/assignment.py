@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from http import HTTPStatus
 from typing import Any, ClassVar
 
 from django_filters import BooleanFilter, FilterSet
@@ -36,6 +37,7 @@ class Assignments(Readable[Assignment]):
 
     queryset = Assignment.objects.select_related("crew_day")
     serializer_class = AssignmentSerializer
+    refusals: ClassVar = (HTTPStatus.NOT_FOUND,)  # a body names its openings and its crew
     locks_first = ("opening", "crew_day")
     filterset_class = AssignmentFilter
     ordering_fields: ClassVar = ["assigned_at", "crew_day__on", "person_h"]

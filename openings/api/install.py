@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from http import HTTPStatus
 from typing import Any, ClassVar
 
 from django_filters import FilterSet
@@ -42,6 +43,7 @@ class InstallRecords(Readable[InstallRecord]):
     queryset = InstallRecord.objects.prefetch_related("steps", "hours")
     serializer_class = InstallRecordSerializer
     writers = FIELD
+    refusals: ClassVar = (HTTPStatus.NOT_FOUND,)  # a body names its opening
     locks_first = ("opening",)
     filterset_class = InstallRecordFilter
     ordering_fields: ClassVar = ["started_at", "done_at"]
