@@ -118,7 +118,7 @@ def _bare(content: bytes, job: Job) -> None:
     others = [
         field
         for field in Opening._meta.concrete_fields
-        if not field.null and not field.primary_key and field.column not in _GIVEN
+        if not (field.null or field.primary_key or field.has_db_default() or field.column in _GIVEN)
     ]
     columns = ", ".join([*_GIVEN, *(field.column for field in others if field.column)])
     unsaid = [field.get_default() for field in others]

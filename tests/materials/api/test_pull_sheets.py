@@ -33,7 +33,7 @@ def test_asking_is_202_while_it_is_written_and_200_when_it_stands(warehouse):
 @pytest.mark.parametrize(
     ("body", "status", "said"),
     [
-        ({"crew": "{crew}", "on": "{on}"}, 409, "nothing is assigned"),
+        ({"crew": "{crew}", "on": "{on}"}, 409, "nothing that can be set is assigned"),
         ({"crew": "{crew}", "on": "2020-01-02"}, 400, "Thu, Jan 2, 2020 is past: give a day from today"),
         ({"crew": "{crew}", "on": "0001-01-01"}, 400, "is past"),
         ({"crew": "{crew}", "on": "9999-12-31"}, 400, "Fri, Dec 31, 9999 is too far ahead"),
