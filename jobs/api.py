@@ -58,6 +58,7 @@ class WeatherLimits(Endpoint):
     """The wind and the rain above which crews and the office are warned."""
 
     writers = OFFICE
+    takes_a_key = False  # one value each, and the last one who sets it is right
 
     @extend_schema(responses=WeatherLimitsSerializer)
     def get(self, request: Request) -> Response:

@@ -15,7 +15,7 @@ from openings.measure_fields import units_of
 
 class ComputeCuts(Endpoint):
     writers = ANYONE
-    is_stored = False
+    is_stored = takes_a_key = False
 
     @extend_schema(request=CutsAsked, responses=PlannedCutsSerializer)
     def post(self, request: Request) -> Response:

@@ -35,7 +35,7 @@ class OpeningAdvice(Endpoint):
 
 class ComputeDraw(Endpoint):
     writers = ANYONE
-    is_stored = False
+    is_stored = takes_a_key = False
 
     @extend_schema(request=DrawAsked, responses=DrawSerializer)
     def post(self, request: Request) -> Response:

@@ -18,7 +18,7 @@ from openings.serializers import AssessmentSerializer, LaborAsked, LaborSerializ
 
 class ComputeLabor(Endpoint):
     writers = ANYONE
-    is_stored = False
+    is_stored = takes_a_key = False
 
     @extend_schema(request=LaborAsked, responses=LaborSerializer)
     def post(self, request: Request) -> Response:
@@ -41,7 +41,7 @@ class ComputeLabor(Endpoint):
 
 class ComputeLift(Endpoint):
     writers = ANYONE
-    is_stored = False
+    is_stored = takes_a_key = False
 
     @extend_schema(request=LiftAsked, responses=AssessmentSerializer)
     def post(self, request: Request) -> Response:

@@ -68,7 +68,9 @@ def test_no_date_in_the_address_of_an_endpoint_is_our_fault(date_parameters, row
             answer = client.get(path.format_map(rows), {name: text})
             assert answer.status_code in (200, 400), (path, name, text, answer.content)
             if answer.status_code == 400:
-                code = "day-out-of-reach" if text in ENDS and name in ("on", "first") else "invalid"
+                code = "bad-input" if name == "changed_since" else "invalid"
+                if text in ENDS and name in ("on", "first"):
+                    code = "day-out-of-reach"
                 (fault,) = problem_of(answer, 400, code)["errors"]
                 assert fault["field"] == name
 
@@ -187,7 +189,7 @@ def test_a_pull_sheet_of_a_day_beyond_the_horizon_cannot_be_asked_for(on):
     client, crew = signed_in(Person.Role.WAREHOUSE), CrewFactory()
     answer = client.post("/boards/staging/", {"act": "ask", "crew": crew.pk, "on": on})
     assert answer.status_code == 400
-    with pytest.raises(CommandError, match=r"give a day from|give one such as"):
+    with pytest.raises(CommandError, match=r"give a day from|give year-month-day"):
         call_command("pull_sheets", f"--on={on}")
 
 

@@ -123,7 +123,7 @@ def test_a_write_is_for_its_roles_and_nobody_else(operation):
             assert told.get("code") not in ("permission-denied", "not-authenticated"), role
         else:
             said = problem_of(response, 403, "permission-denied")["detail"]
-            assert f"you are {Person.Role(role).label.lower()}" in said
+            assert f"you are signed in as {Person.Role(role).label.lower()}" in said
     problem_of(getattr(signed_in(None), method.lower())(address(path), {}), 401, "not-authenticated")
 
 
