@@ -128,7 +128,7 @@ def test_what_is_assigned_to_a_past_day_or_a_day_off_has_no_day():
     found = ending(openings[0].job)
     # 4 are left, none with a coming day: 2 today, 2 on Monday.
     assert found.on == march(22)
-    assert found.reason.startswith("4 openings left, none assigned; 1 still stands on a day that is past. ")
+    assert found.reason.startswith("4 openings left, none assigned; 1 is still assigned to a past day. ")
 
 
 def test_the_forecast_is_the_same_at_every_hour_of_a_day(clock):
