@@ -6,9 +6,9 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cache, cached_property
-from importlib import import_module
 from typing import Any, NamedTuple
 
+from django.urls import get_resolver
 from rest_framework.fields import Field, JSONField
 from rest_framework.serializers import ModelSerializer, Serializer
 
@@ -68,7 +68,7 @@ class Names:
 @cache
 def declared() -> Names:
     """Return the names that the fields of our serializers declare."""
-    import_module("config.urls")  # they all are known once the routes are
+    _ = get_resolver().url_patterns  # the routes bring in every serializer
     found = [(name, getattr(field, "child", field)) for shape in shapes() for name, field in shape().fields.items()]
 
     def of(*kinds: type[Field[Any, Any, Any, Any]]) -> frozenset[str]:
