@@ -39,7 +39,8 @@ RUN_HERE = {
 RUN_ELSEWHERE = {
     "manage.py demo --once": "tests/config/test_demo.py",
     "manage.py bench": "tests/config/test_bench.py",
-    "bench [--only WORD]": "tests/config/test_bench.py",
+    "manage.py bench --scale": "tests/config/test_bench.py",
+    "bench [--only WORD] [--scale [OPENINGS …]]": "tests/config/test_bench.py",
     "pip install '.[ifc]'": ".ci/run",
     "docker compose up": "tests/config/test_compose.py",
     "docker compose run --rm web python manage.py createsuperuser": "tests/config/test_compose.py",

@@ -147,7 +147,7 @@ def labor_of(
     ... )
     >>> lines = labor_of(window, STARTING_DETAILS["flange over, wrap after"])
     >>> lines[0].reason, total_person_h(lines)
-    ('prepare and measure, 0.2 person-hours: 1 × 0.2 per opening; measured, cleaned, cautions read', Decimal('2.45'))
+    ('prepare and measure, 0.2 labor hours: 1 × 0.2 per opening; measured, cleaned, cautions read', Decimal('2.45'))
 
     Raises:
         BadDetail: the opening cannot take the detail.

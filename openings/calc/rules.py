@@ -45,7 +45,7 @@ def compare(
         relation: below, above, at least, at most.
 
     >>> compare("sill", "sill_in", Decimal(44), "at most", Decimal(44)).said
-    'sill 3\' 8", at most 3\' 8"'
+    'sill 3\\' 8", at most 3\\' 8"'
     """
     if figure is None:
         return Part(None, missing=(field,))

@@ -63,7 +63,7 @@ def check_file_size(size: int, *, filename: str) -> None:
     >>> check_file_size(1_000, filename="windows.csv")
     >>> check_file_size(0, filename="windows.csv")
     Traceback (most recent call last):
-    openings.errors.BadSchedule: The file is empty; send the schedule as .xlsx or .csv.
+    openings.errors.BadSchedule: The file is empty; upload the schedule as .xlsx or .csv.
 
     Raises:
         BadSchedule: it is empty, or larger than `MAX_FILE_BYTES`, a model than `MAX_MODEL_BYTES`.
