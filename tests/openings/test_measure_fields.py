@@ -13,6 +13,7 @@ from rest_framework.request import Request
 from rest_framework.test import APIRequestFactory
 
 from jobs.errors import BadInput
+from jobs.measures import PoundsField
 from openings.calc.units import METRIC, US, Units
 from openings.measure_fields import LengthField, MeasuredModelSerializer, ReasonField, units_of
 from openings.models import Opening
@@ -97,7 +98,7 @@ class OpeningSizes(MeasuredModelSerializer):
 
 def test_columns_in_inches_take_lengths_within_the_bounds_of_the_model():
     fields = OpeningSizes().fields
-    assert (type(fields["ro_width_in"]), type(fields["weight_lb"])) == (LengthField, serializers.DecimalField)
+    assert (type(fields["ro_width_in"]), type(fields["weight_lb"])) == (LengthField, PoundsField)
     width = fields["ro_width_in"]
     assert (width.max_digits, width.decimal_places, width.max_value) == (9, 5, 480)
     read = OpeningSizes(data={"ro_width_in": "3'-0\"", "ro_height_in": 54, "weight_lb": "40"})
@@ -151,8 +152,8 @@ class ShelfSerializer(serializers.Serializer):
 @pytest.mark.parametrize(
     ("context", "reason"),
     [
-        ({}, "strip, 36 in"),
-        ({"request": asking("")}, "strip, 36 in"),
+        ({}, "strip, 3' 0\""),
+        ({"request": asking("")}, "strip, 3' 0\""),
         ({"request": asking("?units=metric")}, "strip, 914.4 mm"),
     ],
     ids=["no request", "us", "metric"],

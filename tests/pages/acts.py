@@ -556,7 +556,7 @@ CASES: dict[tuple[str, str], Case] = {
     ("remnants-page", "scrap"): Case(
         by=STORES,
         done=_scrap, said="is scrapped", asks="will not have it",
-        refused=partial(_scrap, is_cut_up=True), why="is cut up already",
+        refused=partial(_scrap, is_cut_up=True), why="is already cut up",
     ),
     ("schedule-page", "send"): Case(
         by=OFFICE,

@@ -114,12 +114,12 @@ def test_what_is_no_side_of_feet_and_inches_run_together_is_refused(text: str) -
 
 
 NO_LENGTHS = [
-    ("", "no length"),
-    ("abc", "no length"),
-    ("'", "no length"),
-    ("3 6", "no length"),
-    ("36-", "no length"),
-    ("35.5 1/2 1/2", "no length"),
+    ("", "not a length"),
+    ("abc", "not a length"),
+    ("'", "not a length"),
+    ("3 6", "not a length"),
+    ("36-", "not a length"),
+    ("35.5 1/2 1/2", "not a length"),
     ("-36", "negative"),
     ("−36", "negative"),
     ("36,5", "decimal point"),
@@ -129,7 +129,7 @@ NO_LENGTHS = [
     ("36 4/4", "on no tape"),
     ("36 1/0", "on no tape"),
     ("30/46", "neither"),
-    ("9" * 30, "no length"),
+    ("9" * 30, "not a length"),
     ("9" * 61, "too long"),
 ]
 

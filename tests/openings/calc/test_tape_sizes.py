@@ -188,8 +188,8 @@ def test_two_sizes_in_a_text_are_both_named() -> None:
 @pytest.mark.parametrize(
     ("text", "why"),
     [
-        ("36", "no call size"),
-        ("3006", "no call size"),
+        ("36", "not a call size"),
+        ("3006", "not a call size"),
         ("3,050", "comma"),
         ("8/10", "light of glass of 8 x 10 in or one side of 8'-10\""),
         ("10/12", "light of glass of 10 x 12 in;"),
@@ -198,7 +198,7 @@ def test_two_sizes_in_a_text_are_both_named() -> None:
         ("3 x 5'", "feet on one side only"),
         ("3-0 x 5", "feet on one side only"),
         ("36 W x 48 W", "same side twice"),
-        ("36 x", "no length"),
+        ("36 x", "not a length"),
     ],
 )
 def test_what_is_no_size_is_refused_with_what_would_be_right(text: str, why: str) -> None:
