@@ -13,15 +13,15 @@ HEADINGS = ["Mark", "Qty", "RO Width", "RO Height"]
 
 BETWEEN = [
     ("rules", ["---", "--", "---", "***"], ""),
-    ("headings again", ["MARK", "QTY", "RO WIDTH", "RO HEIGHT"], "passed over"),
-    ("subtotal with its label in the column of marks", ["Subtotal", 2, "", ""], "passed over"),
-    ("total of areas below a side", ["Total", 2, 90, ""], "passed over"),
-    ("total without a label", ["", 2, "", ""], "passed over"),
-    ("count that closes a group", ["Level 1: 2", "", "", ""], "passed over"),
+    ("headings again", ["MARK", "QTY", "RO WIDTH", "RO HEIGHT"], "was skipped"),
+    ("subtotal with its label in the column of marks", ["Subtotal", 2, "", ""], "was skipped"),
+    ("total of areas below a side", ["Total", 2, 90, ""], "was skipped"),
+    ("total without a label", ["", 2, "", ""], "was skipped"),
+    ("count that closes a group", ["Level 1: 2", "", "", ""], "was skipped"),
     ("group of a type", ["Type A windows", "", "", ""], "heads the rows below it; as it names no floor"),
-    ("mark that is not used", ["W9", "NOT USED", "", ""], "passed over"),
-    ("note with its number apart", ["1.", "verify in field", "", ""], "passed over"),
-    ("title of a page", ["Window schedule (continued)", "", "", ""], "passed over"),
+    ("mark that is not used", ["W9", "NOT USED", "", ""], "was skipped"),
+    ("note with its number apart", ["1.", "verify in field", "", ""], "was skipped"),
+    ("title of a page", ["Window schedule (continued)", "", "", ""], "was skipped"),
 ]
 
 
@@ -63,7 +63,7 @@ def test_notes_beneath_are_passed_over_even_where_they_reach_into_the_sizes() ->
     ]  # fmt: skip
     read = rows(lines, MARK, QTY, RO_W, RO_H)
     assert (read.faults, taken(read)) == ((), [("W1", 2)])
-    assert sum("passed over" in note for note in read.notes) == 4
+    assert sum("was skipped" in note for note in read.notes) == 4
 
 
 def test_other_table_beneath_a_blank_row_is_passed_over() -> None:
@@ -103,7 +103,7 @@ def test_remark_after_a_blank_row_belongs_to_no_row() -> None:
     ]
     read = rows(lines, MARK, QTY, RO_W, RO_H, Meaning.REMARKS)
     assert [row.remarks for row in read.rows] == [""]
-    assert any("passed over" in note for note in read.notes)
+    assert any("was skipped" in note for note in read.notes)
 
 
 def test_rows_are_called_as_the_grid_calls_them() -> None:

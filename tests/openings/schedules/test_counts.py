@@ -97,7 +97,7 @@ def test_row_of_totals_is_passed_over(label: str) -> None:
     read = rows(lines, *COLUMNS, QTY)
     assert read.faults == ()
     assert len(read.rows) == 3
-    assert any("Row 4" in note and "passed over" in note for note in read.notes)
+    assert any("Row 4" in note and "was skipped" in note for note in read.notes)
 
 
 def test_range_on_one_floor_is_one_opening_each() -> None:

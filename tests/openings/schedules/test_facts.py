@@ -121,7 +121,7 @@ WRONG: list[tuple[Meaning, object, str]] = [
     (Meaning.LITES, "1/8+1/8+1/8+1/8+1/8", "5 lites; a unit has at most 4"),
     (Meaning.LITES, "6 + 4", "if the numbers are millimeters, write mm"),
     (Meaning.LITES, "0", "thicker than 0"),
-    (Meaning.LITES, "double", "no length"),
+    (Meaning.LITES, "double", "not a length"),
     (Meaning.DESIGN_PRESSURE, "+50/-65", "50 inward and 65 outward; one figure is kept for both, so give the smaller"),
     (Meaning.DESIGN_PRESSURE, 0, "above 0 and at most 1000 psf"),
     (Meaning.DESIGN_PRESSURE, 1001, "above 0 and at most 1000 psf"),

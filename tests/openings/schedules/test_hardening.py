@@ -136,7 +136,7 @@ BROKEN = [
         b"<sheets>", b'<sheets><sheet xmlns:r="r" name="Twin" sheetId="9" r:id="rId1"/>')}), ""),
     ("merged over each other", with_sheet(BOOK, lambda part: part.replace(b"</sheetData>", b"</sheetData><mergeCells>"
      + b'<mergeCell ref="A1:XFD1048576"/>' * 9_000 + b"</mergeCells>")), "lie over each other"),
-    ("nothing in it", zip_of({}), "no workbook"),
+    ("nothing in it", zip_of({}), "not a workbook"),
     ("no sheet", zip_of({**PARTS, "xl/workbook.xml": b"<workbook/>"}), "nothing on a visible sheet"),
     ("empty sheet", xlsx([]), ""),
 ]  # fmt: skip

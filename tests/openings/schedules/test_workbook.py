@@ -130,7 +130,7 @@ WRONG_FILES = [
     ("old workbook by name", "a.xls", b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1", "old .xls"),
     ("locked with a password", "a.xlsx", b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + bytes(600), "password"),
     ("macros by name", "a.xlsm", xlsx(GOOD), "macros"),
-    ("text as workbook", "a.xlsx", b"Mark,Width,Height\nA,1,2\n", "no workbook"),
+    ("text as workbook", "a.xlsx", b"Mark,Width,Height\nA,1,2\n", "not a workbook"),
     ("workbook as text", "a.csv", xlsx(GOOD), "give it the ending .xlsx"),
     ("pdf as workbook", "a.xlsx", b"%PDF-1.7 ...", "PDF"),
     ("other zip", "a.xlsx", zip_of({"readme.txt": b"hello"}), "no .xlsx workbook"),
