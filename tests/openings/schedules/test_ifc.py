@@ -302,7 +302,7 @@ def test_model_through_its_own_process() -> None:
 
 def test_without_the_extra_it_says_how_to_install_it(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(ifc, "find_spec", lambda name: None)
-    with pytest.raises(BadSchedule, match=r"optional extra `ifc`; install it with pip install '\.\[ifc\]', or send"):
+    with pytest.raises(BadSchedule, match=r"optional extra `ifc`; install it with pip install '\.\[ifc\]', or upload"):
         read(WHOLE.encode())
     assert importlib.util.find_spec("ifcopenshell")
 

@@ -159,7 +159,7 @@ WRONG_CELLS = [
     ("Qty", "a few", "whole number"),
     ("Qty", 1000, "whole number"),
     ("Qty", None, "whole number"),
-    ("Mark", None, "not a mark"),
+    ("Mark", None, "no mark"),
     ("Mark", "W" * 51, "at most 50"),
     ("Mark", datetime.date(2025, 1, 2), "made a date"),
     ("Remarks", "r" * 201, "at most 200"),
@@ -222,7 +222,7 @@ def test_control_characters_are_reported_and_not_shown() -> None:
 WRONG_TABLES = [
     ("no headings", [["some", "words"], ["and", "others"]], "No row of headings"),
     ("no size", [["Mark", "Qty", "Type"], ["A", 1, "fixed"]], "“Mark” (A), “Qty” (B), “Type” (C), but"),
-    ("not a mark", [["Qty", "RO Width", "RO Height"], [1, 36, 54]], "a schedule needs a mark"),
+    ("no mark", [["Qty", "RO Width", "RO Height"], [1, 36, 54]], "a schedule needs a mark"),
     ("height without width", [["Mark", "RO Height", "Qty"], ["A", 54, 1]], "a schedule needs a mark"),
     ("no rows", [HEADINGS, ["Total", 0]], "no rows below the headings"),
     ("half a pair", [[*HEADINGS, "Unit Width"], ["A", 1, 1, 1, 1]], "no partner"),
