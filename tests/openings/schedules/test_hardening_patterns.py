@@ -159,7 +159,7 @@ def test_text_too_long_for_a_heading_is_none_and_its_column_can_still_be_settled
     content = f'Mark,Qty,RO Size,"{heading}"\nW1,2,36 x 54 in,40 x 60 in\n'.encode()
     read = read_schedule(filename="windows.csv", content=content)
     assert [(row.ro_width_in, row.ro_height_in) for row in read.rows] == [(36, 54)]
-    assert any("column D" in note and "no heading" in note for note in read.notes)
+    assert any("column D" in note and "not a heading" in note for note in read.notes)
     settled = layout_of({"columns": {"C": "not read", "D": "ro_size"}})
     read = read_schedule(filename="windows.csv", content=content, settled=settled)
     assert [(row.ro_width_in, row.ro_height_in) for row in read.rows] == [(40, 60)]
