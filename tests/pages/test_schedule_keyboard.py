@@ -95,5 +95,5 @@ def test_a_file_that_a_worker_reads_shows_how_far_it_is_and_then_what_it_says(ph
     waiting.until(lambda _: "finding what is wrong · 90%" in phone.find_element("css selector", "main").text)
     assert phone.find_element("css selector", "progress").get_property("value") == 90
     drafts.update(state=ScheduleDraft.State.READ, done_pct=100, outcome=packed(make_outcome()))
-    waiting.until(lambda _: "Columns understood" in phone.page_source)
+    waiting.until(lambda _: phone.find_elements("css selector", "#columns"))
     assert not phone.get_log("browser")
