@@ -12,7 +12,7 @@ from rest_framework.request import Request
 from rest_framework.views import APIView
 
 from jobs.changed_since import GoesOnWithChanges
-from jobs.errors import BadInput, Fault
+from jobs.errors import BadInput
 from jobs.names import LONGEST_SHOWN, no_such
 from jobs.paging import LongPaginator
 
@@ -46,8 +46,7 @@ class Ordering(OrderingFilter):
         said = [no_such(name, known, kind="order") for field in names if (name := field.removeprefix("-")) not in known]
         if said:
             asked = ",".join(names)[:LONGEST_SHOWN]
-            sentence = "; ".join(said)
-            raise BadInput(sentence, faults=[Fault(field=self.ordering_param, value=asked, detail=sentence)])
+            raise BadInput.of(self.ordering_param, asked, "; ".join(said))
         return names
 
     def get_schema_operation_parameters(self, view: Any) -> list[dict[str, Any]]:
@@ -85,8 +84,7 @@ class Pages(GoesOnWithChanges):
             return self.page_size
         if asked.isascii() and asked.isdecimal() and len(asked) <= len(str(most)) and 1 <= int(asked) <= most:
             return int(asked)
-        sentence = f"{name} is a whole number of 1 to {most}"
-        raise BadInput(sentence, faults=[Fault(field=name, value=asked[:LONGEST_SHOWN], detail=sentence)])
+        raise BadInput.of(name, asked[:LONGEST_SHOWN], f"{name} is a whole number of 1 to {most}")
 
     def get_schema_operation_parameters(self, view: APIView) -> list[dict[str, Any]]:
         """Return how the OpenAPI document describes the pages."""

@@ -15,12 +15,12 @@ from rest_framework.response import Response
 from rest_framework.utils.urls import remove_query_param, replace_query_param
 
 from jobs.changed import written
-from jobs.errors import BadInput, Fault
+from jobs.errors import BadInput
+from jobs.names import LONGEST_SHOWN
 from jobs.queries import all_seen_until
 
 SINCE, AFTER = "changed_since", "after"
 LARGEST_ID = 2**63 - 1
-LONGEST_SHOWN = 60
 
 HOW = (
     "Only what changed at that moment or later, in the order in which it changed, whatever `ordering` says. `next` "
@@ -114,5 +114,4 @@ def _after(request: Request) -> int | None:
 
 
 def _refused(field: str, asked: str, takes: str) -> BadInput:
-    sentence = f"{field} takes {takes}"
-    return BadInput(sentence, faults=[Fault(field=field, value=asked[:LONGEST_SHOWN], detail=sentence)])
+    return BadInput.of(field, asked[:LONGEST_SHOWN], f"{field} takes {takes}")

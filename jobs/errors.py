@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import asdict, dataclass
-from typing import Any
+from typing import Any, Self
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,6 +68,11 @@ class BadInput(CallerError):
     """What was sent cannot be used as it stands."""
 
     code = "bad-input"
+
+    @classmethod
+    def of(cls, field: str, value: str, sentence: str) -> Self:
+        """Return the error of one field, said in one sentence."""
+        return cls(sentence, faults=[Fault(field=field, value=value, detail=sentence)])
 
 
 class NotFound(CallerError):

@@ -16,7 +16,8 @@ from rest_framework.request import Request
 
 from jobs.about import about
 from jobs.changed import COLUMN, written
-from jobs.errors import BadInput, ChangedMeanwhile, Fault
+from jobs.errors import BadInput, ChangedMeanwhile
+from jobs.names import LONGEST_SHOWN
 
 HEADER = "If-Match"
 ANY = "*"
@@ -41,8 +42,8 @@ def require_match(request: Request, row: Model) -> None:
     """
     tags = parse_etags(request.headers[HEADER])
     if not tags:
-        sentence = f"{HEADER} takes what ETag said, with its quotes, or *"
-        raise BadInput(sentence, faults=[Fault(field=HEADER, value=request.headers[HEADER][:60], detail=sentence)])
+        sent = request.headers[HEADER][:LONGEST_SHOWN]
+        raise BadInput.of(HEADER, sent, f"{HEADER} takes what ETag said, with its quotes, or *")
     version = locked_version(type(row), row.pk)
     if ANY in tags or version in tags or version is None:  # what is gone meanwhile is not found by who changes it
         return

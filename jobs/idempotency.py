@@ -21,6 +21,7 @@ from rest_framework.response import Response
 
 from jobs.errors import BadInput, Fault, KeyReused, StillAnswering
 from jobs.models import FirstAnswer
+from jobs.names import LONGEST_SHOWN
 from jobs.services import add
 from jobs.signed_in import signed_in
 
@@ -42,7 +43,7 @@ def key_of(request: Request) -> str:
         key = key[1:-1]
     if not key or len(key) > LONGEST or not (key.isascii() and key.isprintable()):
         sentence = f"{HEADER} takes 1 to {LONGEST} letters, digits and signs, best a UUID"
-        raise BadInput(sentence, faults=[Fault(field=HEADER, value=key[:60], detail=sentence)])
+        raise BadInput.of(HEADER, key[:LONGEST_SHOWN], sentence)
     return key
 
 

@@ -13,7 +13,7 @@ from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 from rest_framework.request import Request
 
-from jobs.errors import BadInput, Fault
+from jobs.errors import BadInput
 from jobs.measures import (
     AmountField,
     InchesField,
@@ -53,7 +53,7 @@ def units_of(request: Request | HttpRequest) -> Units:
     if asked not in BY_NAME:
         shown = asked[:LONGEST_SHOWN]
         sentence = f"there are no units “{shown}”; ask for {' or '.join(BY_NAME)}"
-        raise BadInput(sentence, faults=[Fault(field="units", value=shown, detail=sentence)])
+        raise BadInput.of("units", shown, sentence)
     return BY_NAME[asked]
 
 

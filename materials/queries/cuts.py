@@ -201,7 +201,7 @@ def _require_few(pieces: Sequence[AlikePieces], parts: Sequence[int]) -> None:
     total = sum(piece.count * n for piece, n in zip(pieces, parts, strict=True))
     if total > MOST_PIECES:
         sentence = f"{total:,} pieces with the parts of long ones; at most {MOST_PIECES:,} are planned at once"
-        raise BadInput(sentence, faults=[Fault(field="pieces", value=str(total), detail=sentence)])
+        raise BadInput.of("pieces", str(total), sentence)
 
 
 def _say(length: Decimal, units: Units) -> str:

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from decimal import Decimal
-from typing import TypedDict
+from typing import Any
 
 from jobs.errors import NotFound
 from materials.calc.compatibility import Judged
@@ -79,8 +79,10 @@ def opening_sheet(opening_id: int, *, units: Units = US) -> OpeningSheet:
         NotFound: there is no such opening.
     """
     opening = opening_of(opening_id)
+    computed = _computed(opening, units)
+    figures: dict[str, Any] = {one.name: getattr(computed, one.name) for one in fields(computed)}
     return OpeningSheet(
-        **_figures(opening, units),
+        **figures,
         elevation=elevation_of(opening.as_facts(), opening.detail.as_facts(), units=units),
         install=install_of(opening, units=units),
         assignment=opening.assignments.live().select_related("crew_day__crew").first(),
@@ -95,7 +97,7 @@ def everything_computed(opening_id: int, *, units: Units = US) -> EverythingComp
     Raises:
         NotFound: there is no such opening.
     """
-    return EverythingComputed(**_figures(opening_of(opening_id), units))
+    return _computed(opening_of(opening_id), units)
 
 
 def opening_of(opening_id: int) -> Opening:
@@ -110,57 +112,34 @@ def opening_of(opening_id: int) -> Opening:
     return opening
 
 
-class _Figures(TypedDict):
-    """The fields of `EverythingComputed`."""
-
-    opening: Opening
-    units: Units
-    method: str
-    steps: tuple[Step, ...]
-    draw: tuple[SuppliedLine, ...]
-    lacks: Mapping[Part, str]
-    unknown: Mapping[Part, str]
-    faults: tuple[Shortfall, ...]
-    judged: tuple[Judged, ...]
-    advice: tuple[Advice, ...]
-    labor: tuple[LaborLine, ...]
-    total_person_h: Decimal
-    crew: CrewTime
-    weight_doubt: str
-    lift: UnitLift
-    measurement: FieldMeasurement | None
-    checks: tuple[Check, ...]
-    order_size: OrderSize | None
-
-
-def _figures(opening: Opening, units: Units) -> _Figures:
-    """Return the fields of `EverythingComputed`. Six queries at most."""
+def _computed(opening: Opening, units: Units) -> EverythingComputed:
+    """Return every figure of an opening that was read with job and detail. Six queries at most."""
     detail = opening.detail.as_facts()
     draw = opening_draw(opening, units=units)
     labor = opening_labor(opening)
     measurement = opening.measurements.select_related("measured_by").first()
     measured = measured_checks(measurement, has_head_expander=False, units=units) if measurement else {}
     is_insert = detail.mounting is Mounting.BOX_FRAME
-    return {
-        "opening": opening,
-        "units": units,
-        "method": detail.method,
-        "steps": steps_for(detail, units=units),
-        "draw": draw.lines,
-        "lacks": draw.lacks,
-        "unknown": draw.unknown,
-        "faults": draw.faults,
-        "judged": draw.judged,
-        "advice": _advice(opening, draw, units),
-        "labor": labor["lines"],
-        "total_person_h": labor["total_person_h"],
-        "crew": labor["crew"],
-        "weight_doubt": weight_doubt(opening, units=units),
-        "lift": opening_lift(opening, units=units),
-        "measurement": measurement,
-        "checks": measured.get("checks", ()),
-        "order_size": measured.get("order_size") if is_insert else None,
-    }
+    return EverythingComputed(
+        opening=opening,
+        units=units,
+        method=detail.method,
+        steps=steps_for(detail, units=units),
+        draw=draw.lines,
+        lacks=draw.lacks,
+        unknown=draw.unknown,
+        faults=draw.faults,
+        judged=draw.judged,
+        advice=_advice(opening, draw, units),
+        labor=labor["lines"],
+        total_person_h=labor["total_person_h"],
+        crew=labor["crew"],
+        weight_doubt=weight_doubt(opening, units=units),
+        lift=opening_lift(opening, units=units),
+        measurement=measurement,
+        checks=measured.get("checks", ()),
+        order_size=measured.get("order_size") if is_insert else None,
+    )
 
 
 def opening_advice(opening_id: int, *, units: Units = US) -> tuple[Advice, ...]:

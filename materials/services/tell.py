@@ -10,7 +10,7 @@ from openings import services as openings
 
 
 def tell_openings(crew_day_id: int) -> None:
-    """Tell what the newest written sheet of a locked crew day binds, as it is now. Six queries.
+    """Tell what the newest written sheet of a locked crew day binds, as it is now. Seven queries.
 
     Whoever writes a sheet, loads from it or settles its rolls says so at the end; told twice, it is as told once.
     """

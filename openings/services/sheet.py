@@ -25,7 +25,7 @@ def tell_sheet(
     """Keep which openings the issued sheet of a crew day lists, and whether something of it is on the truck.
 
     The caller has locked the crew day. Told twice, the same is kept as told once, with the moments of the first time.
-    Four queries.
+    Five queries, with the savepoint.
 
     Args:
         sheet: its number.
