@@ -97,14 +97,15 @@ def _flashing(o: OpeningFacts, d: DetailFacts) -> Decimal:
         strip = d.strip_width_in
         sill = o.ro_width_in + 2 * strip
         jambs = 2 * (o.ro_height_in + 2 * (strip - d.jamb_strip_short_in))
-        hours += (sill + jambs + sill) / 12 * RATES.flash.person_h
+        head = sill if d.has_head_strip else NOTHING
+        hours += (sill + jambs + head) / 12 * RATES.flash.person_h
         if d.has_head_membrane:
             membrane = outer + 2 * d.head_membrane_lap_in
             hours += RATES.head_membrane.person_h * 1
     if d.head_flashing is not HeadFlashing.NONE:
         cap = outer + 2 * d.drip_cap_past_in
         hours += RATES.head_flashing.person_h * 1
-        if d.head_flashing is HeadFlashing.BEFORE_MEMBRANE:
+        if d.head_flashing is HeadFlashing.UNDER_SECOND_STRIP:
             counter = cap + 2 * d.head_membrane_lap_in
     if d.has_pan:
         pan = o.ro_width_in + 2 * d.pan_turn_up_in

@@ -37,7 +37,7 @@ FORMULAS = {
     "jamb": "{flashed}*({ro_h}+2*({strip_width_in}-{jamb_strip_short_in}))",
     "membrane": "{flashed}*{has_head_membrane}*({outer}+2*{head_membrane_lap_in})",
     "cap": "IF({cap_kind}=0,0,{outer}+2*{drip_cap_past_in})",
-    "counter": "IF({cap_kind}=1,{cap}+2*{head_membrane_lap_in},0)",
+    "counter": "IF({cap_kind}=3,{cap}+2*{head_membrane_lap_in},0)",
     "pan": "{has_pan}*({ro_w}+2*{pan_turn_up_in})",
     "three": "{w}+2*{h}",
     "along": "IF({sill_kind}=0,0,{outer}-IF({sill_kind}=1,2*{sill_drain_gap_in},0))",
@@ -81,7 +81,7 @@ FORMULAS = {
     "sh_w": _count("w", "shim_end_in", "sill_shim_spacing_in"),
     "points": "2*{sh_h}+{sh_w}+{has_shims_at_straps}*{straps}+{lock_hinge_shim_points}",
     "hours": (
-        "{r_prepare}+{r_clean_up}+(2*{sill}+2*{jamb})/12*{r_flash}+{has_pan}*{r_pan}"
+        "{r_prepare}+{r_clean_up}+({sill}+{has_head_strip}*{sill}+2*{jamb})/12*{r_flash}+{has_pan}*{r_pan}"
         "+({edge}+IF({mounting}=1,{three},0)+IF({cap_kind}=2,{cap},0))/12*{r_seal}+{aid}*{r_rig_aid}+{people}*{r_set_unit}"
         "+{points}*{r_shim}+{fasteners}*{r_flange}+{straps}*{r_strap}+{screws}*{r_screw}"
         "+{flashed}*{has_head_membrane}*{r_head_membrane}+IF({cap_kind}=0,0,{r_head_flashing})+{rod}/12*{r_air_seal}"

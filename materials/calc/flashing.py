@@ -7,9 +7,11 @@ from materials.calc.parts import Part
 from openings.calc.facts import DetailFacts, OpeningFacts
 from openings.calc.geometry import (
     drip_cap_in,
+    has_second_strip,
     head_membrane_in,
     is_flashed_here,
     outer_width_in,
+    second_strip_in,
     strip_runs,
 )
 from openings.calc.terms import HeadFlashing
@@ -72,8 +74,9 @@ def flashing_lines(opening: OpeningFacts, detail: DetailFacts) -> list[DrawLine]
         lines += [
             new_line((SILL_STRIP, 1, sill_in, sill_in, opening, detail)),
             new_line((JAMB_STRIP, 2, jamb_in, 2 * jamb_in, opening, detail)),
-            new_line((HEAD_STRIP, 1, head_in, head_in, opening, detail)),
         ]
+        if detail.has_head_strip:
+            lines.append(new_line((HEAD_STRIP, 1, head_in, head_in, opening, detail)))
         if detail.has_head_membrane:
             length_in = head_membrane_in(opening, detail)
             lines.append(new_line((HEAD_MEMBRANE, 1, length_in, length_in, opening, detail)))
@@ -85,7 +88,7 @@ def flashing_lines(opening: OpeningFacts, detail: DetailFacts) -> list[DrawLine]
 def _drip_cap_lines(opening: OpeningFacts, detail: DetailFacts) -> list[DrawLine]:
     cap_in = drip_cap_in(opening, detail)
     lines = [new_line((DRIP_CAP, 1, cap_in, cap_in, opening, detail))]
-    if detail.head_flashing is HeadFlashing.BEFORE_MEMBRANE:
-        strip_in = cap_in + 2 * detail.head_membrane_lap_in
+    if has_second_strip(detail):
+        strip_in = second_strip_in(opening, detail)
         lines.append(new_line((COUNTER_FLASHING_STRIP, 1, strip_in, strip_in, opening, detail)))
     return lines

@@ -7,7 +7,15 @@ from typing import NamedTuple
 
 from materials.calc.parts import Part
 from openings.calc.facts import DetailFacts
-from openings.calc.geometry import BOX_FRAME, FLANGE, is_bedded_drip_cap, is_flashed_here
+from openings.calc.geometry import (
+    BOX_FRAME,
+    FLANGE,
+    has_head_membrane,
+    has_head_strip,
+    has_second_strip,
+    is_bedded_drip_cap,
+    is_flashed_here,
+)
 from openings.calc.terms import HeadFlashing, SillBead
 
 
@@ -41,10 +49,10 @@ def _parts(detail: DetailFacts) -> set[Part]:
     present = {
         Part.SILL_STRIP: is_flashed,
         Part.JAMB_STRIP: is_flashed,
-        Part.HEAD_STRIP: is_flashed,
-        Part.HEAD_MEMBRANE: is_flashed and detail.has_head_membrane,
+        Part.HEAD_STRIP: has_head_strip(detail),
+        Part.HEAD_MEMBRANE: has_head_membrane(detail),
         Part.DRIP_CAP: detail.head_flashing is not HeadFlashing.NONE,
-        Part.COUNTER_FLASHING_STRIP: detail.head_flashing is HeadFlashing.BEFORE_MEMBRANE,
+        Part.COUNTER_FLASHING_STRIP: has_second_strip(detail),
         Part.PAN_MEMBRANE: detail.has_pan,
         Part.CORNER_PIECE: detail.has_pan and detail.has_corner_pieces,
         Part.FLANGE_BEAD: detail.mounting is FLANGE and detail.flange_bead_in > 0,
@@ -65,7 +73,7 @@ _LAPS = (
 )
 _AT_HEAD = (
     Contact(Part.HEAD_MEMBRANE, Part.JAMB_STRIP, "at the upper corners"),
-    Contact(Part.HEAD_MEMBRANE, Part.COUNTER_FLASHING_STRIP, "along the head"),
+    Contact(Part.COUNTER_FLASHING_STRIP, Part.HEAD_MEMBRANE, "along the head"),
     Contact(Part.HEAD_STRIP, Part.JAMB_STRIP, "at the upper corners"),
     Contact(Part.HEAD_STRIP, Part.COUNTER_FLASHING_STRIP, "along the head"),
     Contact(Part.HEAD_STRIP, Part.HEAD_MEMBRANE, "along the head"),
@@ -90,10 +98,13 @@ def _around_unit(detail: DetailFacts) -> Iterator[Contact]:
 
 
 def _at_drip_cap(detail: DetailFacts) -> Iterator[Contact]:
-    """Yield what touches the drip cap: its bed where it goes on over the membrane, else the strip over its leg."""
+    """Yield what touches the drip cap: its bed, or the strip or membrane over its leg, the first that covers it."""
     if is_bedded_drip_cap(detail):
         yield Contact(Part.SETTING_BEAD, Part.DRIP_CAP, "bed of the drip cap")
         yield Contact(Part.SETTING_BEAD, Part.HEAD_MEMBRANE, "bed of the drip cap")
         yield Contact(Part.HEAD_STRIP, Part.DRIP_CAP, "over its upright leg")
-    else:
+    elif has_second_strip(detail):
         yield Contact(Part.COUNTER_FLASHING_STRIP, Part.DRIP_CAP, "over its upright leg")
+    else:
+        covering = Part.HEAD_MEMBRANE if detail.has_head_membrane else Part.HEAD_STRIP
+        yield Contact(covering, Part.DRIP_CAP, "over its upright leg")

@@ -1,7 +1,7 @@
 """What each step adds to the elevation of an opening: rectangles, in lay order.
 
-Lengths and strip widths are to scale. How thick or tall a pan, a flange, a frame, a membrane or a drip cap is drawn is
-our choice, since no detail says it.
+Lengths and the widths of strips and membrane are to scale. How thick or tall a pan, a flange, a frame or a drip cap is
+drawn is our choice, since no detail says it.
 """
 
 from __future__ import annotations
@@ -11,15 +11,23 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from openings.calc.facts import DetailFacts, OpeningFacts
-from openings.calc.geometry import FLANGE, drip_cap_in, head_gap_in, head_membrane_in, jamb_gap_in, strip_runs
+from openings.calc.geometry import (
+    FLANGE,
+    drip_cap_in,
+    head_gap_in,
+    head_membrane_in,
+    jamb_gap_in,
+    second_strip_in,
+    strip_runs,
+)
 from openings.calc.lay_looks import KEEP_OUT_IN
 from openings.calc.lay_order import steps_for
 from openings.calc.step_code import StepCode
+from openings.calc.terms import HeadFlashing
 
 PAN_SHOWN_IN = Decimal("0.75")
 FLANGE_SHOWN_IN = Decimal("1.375")
 FRAME_SHOWN_IN = Decimal(2)
-MEMBRANE_SHOWN_IN = Decimal(6)
 DRIP_CAP_SHOWN_IN = Decimal("1.5")
 PLACES, NUMBERS_APART = 14, 5
 """A horizontal shape has so many places for its number, and the next step's number goes so many further on."""
@@ -150,12 +158,15 @@ def _over_head(
 
 
 def _head_membrane(opening: OpeningFacts, detail: DetailFacts, say: Say) -> Sequence[Shape]:
-    run_in, top_in = head_membrane_in(opening, detail), _top_in(opening, detail)
-    return [
-        _over_head(
-            "membrane", run_in, MEMBRANE_SHOWN_IN, bottom_in=top_in, name="head membrane", opening=opening, say=say
-        )
-    ]
+    run_in, bottom_in, wide_in = (
+        head_membrane_in(opening, detail),
+        _top_in(opening, detail),
+        detail.head_membrane_width_in,
+    )
+    if detail.head_flashing is HeadFlashing.BEFORE_MEMBRANE:
+        bottom_in -= DRIP_CAP_SHOWN_IN / 2
+    name = "head membrane"
+    return [_over_head("membrane", run_in, wide_in, bottom_in=bottom_in, name=name, opening=opening, say=say)]
 
 
 def _drip_cap(opening: OpeningFacts, detail: DetailFacts, say: Say) -> Sequence[Shape]:
@@ -166,7 +177,7 @@ def _drip_cap(opening: OpeningFacts, detail: DetailFacts, say: Say) -> Sequence[
 
 
 def _counter_flashing(opening: OpeningFacts, detail: DetailFacts, say: Say) -> Sequence[Shape]:
-    run_in = drip_cap_in(opening, detail) + 2 * detail.head_membrane_lap_in
+    run_in = second_strip_in(opening, detail)
     bottom_in = _top_in(opening, detail) - DRIP_CAP_SHOWN_IN / 2
     name = "counter-flashing strip"
     return [

@@ -9,6 +9,7 @@ from decimal import Decimal
 from jobs.calc.say import field_name
 from jobs.errors import Fault
 from openings.calc.figures import plain
+from openings.calc.step_code import StepCode
 from openings.calc.terms import BeadShape, FrameMaterial, HeadFlashing, Mounting, SillBead
 from openings.calc.units import US
 from openings.errors import BadDetail, BadLength
@@ -109,6 +110,8 @@ class DetailFacts:
         jamb_strip_short_in 1/2: AAMA 2400, from memory.
         end_lap_in 4: laps of 2 to 4 in where a run is longer than a roll, from memory.
         pan_turn_up_in: 6 up each trimmer (common practice, no source).
+        pan_front_lap_in 2: laps of 2 to 4 in, from memory; a pan laps over the drainage plane below it (Building
+            Science Corp. Info-302).
         back_dam_in 1/2: makers' notes, from memory. A pan has a back dam or slopes out (Building Science
             Corp. Info-302).
         water_test_pct 15: of the design pressure; 20 for class AW (constructionspecifier.com).
@@ -129,6 +132,10 @@ class DetailFacts:
         sill_shim_spacing_in 16, jamb_shim_spacing_in 24, shim_end_in 1/2: JELD-WEN JII-90025 and trade pages.
         has_shims_at_straps: from memory; lock_hinge_shim_points: what the maker asks for, 0 until somebody says.
         head_membrane_lap_in 6: past the unit at each side; common practice, no source.
+        head_membrane_width_in 9: as the least width of a strip (our choice).
+        has_head_strip: a strip of flashing above everything at the head.
+        own_order: the steps in the order of a firm or a maker; empty, and they follow the usual one. `steps_for`
+            refuses one that leaves out a step of the usual order, or has another.
         drip_cap_past_in 1/2: past the trim, says AWDI manual p. 23; how far is our choice.
 
     Raises:
@@ -143,6 +150,7 @@ class DetailFacts:
     end_lap_in: Decimal = Decimal(4)
     has_pan: bool = True
     pan_turn_up_in: Decimal = Decimal(6)
+    pan_front_lap_in: Decimal = Decimal(2)
     back_dam_in: Decimal = Decimal("0.5")
     sill_slope_deg: Decimal = Decimal(0)
     sill_depth_in: Decimal = Decimal("5.5")
@@ -150,6 +158,8 @@ class DetailFacts:
     has_corner_pieces: bool = True
     has_head_membrane: bool = True
     head_membrane_lap_in: Decimal = Decimal(6)
+    head_membrane_width_in: Decimal = Decimal(9)
+    has_head_strip: bool = True
     head_flashing: HeadFlashing = HeadFlashing.NONE
     drip_cap_past_in: Decimal = Decimal("0.5")
     casing_width_in: Decimal = Decimal(0)
@@ -186,6 +196,7 @@ class DetailFacts:
     ro_clearance_width_in: Decimal = Decimal("0.5")
     ro_clearance_height_in: Decimal = Decimal("0.5")
     is_behind_stucco: bool = False
+    own_order: tuple[StepCode, ...] = ()
 
     def __post_init__(self) -> None:
         if faults := (*_contradictions(self), *_bad_figures(self)):
@@ -200,11 +211,11 @@ class DetailFacts:
 _POSITIVE = (
     "strip_width_in", "strap_spacing_in", "flange_fastener_spacing_in", "sill_shim_spacing_in",
     "jamb_shim_spacing_in", "strap_allowable_lb", "fastener_diameter_in", "fastener_penetration_in",
-    "framing_specific_gravity", "load_duration_factor", "sill_depth_in",
+    "framing_specific_gravity", "load_duration_factor", "sill_depth_in", "head_membrane_width_in",
 )  # fmt: skip
 _NOT_NEGATIVE = (
-    "jamb_strip_short_in", "end_lap_in", "pan_turn_up_in", "back_dam_in", "sill_slope_deg", "water_test_pct",
-    "head_membrane_lap_in", "drip_cap_past_in", "casing_width_in", "joint_bead_in", "setting_bead_in",
+    "jamb_strip_short_in", "end_lap_in", "pan_turn_up_in", "pan_front_lap_in", "back_dam_in", "sill_slope_deg",
+    "water_test_pct", "head_membrane_lap_in", "drip_cap_past_in", "casing_width_in", "joint_bead_in", "setting_bead_in",
     "flange_bead_in", "sill_drain_gap_in", "joint_temp_range_f", "sealant_waste_pct", "strap_corner_in",
     "flange_fastener_corner_in", "shim_end_in", "jamb_screws_per_strap", "framing_screws_per_strap",
     "lock_hinge_shim_points", "ro_clearance_width_in", "ro_clearance_height_in",

@@ -125,6 +125,14 @@ def three_sides_in(opening: OpeningFacts, _detail: DetailFacts) -> Decimal:
     return opening.unit_width_in + 2 * opening.unit_height_in
 
 
+def flashed_in(opening: OpeningFacts, detail: DetailFacts) -> Decimal:
+    """Return the length of the strips that this detail has around one opening, without one over a drip cap's leg."""
+    if not is_flashed_here(detail):
+        return NOTHING
+    runs = strip_runs(opening, detail)
+    return runs.total_in if detail.has_head_strip else runs.total_in - runs.head_in
+
+
 def setting_edge_in(opening: OpeningFacts, detail: DetailFacts) -> Decimal:
     """Return the length of the bead in which the unit is set: along the frame, or the outer edge of its casing.
 
@@ -147,8 +155,34 @@ def setting_edge_in(opening: OpeningFacts, detail: DetailFacts) -> Decimal:
 
 
 def is_bedded_drip_cap(detail: DetailFacts) -> bool:
-    """Return whether the metal head flashing goes on over the membrane and so is bedded in sealant."""
+    """Return whether the metal head flashing goes on over the membrane and is bedded in sealant."""
     return detail.head_flashing is HeadFlashing.AFTER_MEMBRANE
+
+
+def has_second_strip(detail: DetailFacts) -> bool:
+    """Return whether a second strip covers the upright leg of the metal head flashing."""
+    return detail.head_flashing is HeadFlashing.UNDER_SECOND_STRIP
+
+
+def has_head_membrane(detail: DetailFacts) -> bool:
+    """Return whether a membrane over the head is part of this installation."""
+    return detail.has_head_membrane and is_flashed_here(detail)
+
+
+def has_head_strip(detail: DetailFacts) -> bool:
+    """Return whether a strip above everything at the head is part of this installation."""
+    return detail.has_head_strip and is_flashed_here(detail)
+
+
+def is_cap_under_head_strip(detail: DetailFacts) -> bool:
+    """Return whether it is the head strip that covers the upright leg of the metal head flashing."""
+    is_first = detail.head_flashing is HeadFlashing.BEFORE_MEMBRANE
+    return is_first and has_head_strip(detail) and not has_head_membrane(detail)
+
+
+def second_strip_in(opening: OpeningFacts, detail: DetailFacts) -> Decimal:
+    """Return the length of the strip over the upright leg of the metal head flashing: past it at both sides."""
+    return drip_cap_in(opening, detail) + 2 * detail.head_membrane_lap_in
 
 
 def jamb_gap_in(opening: OpeningFacts) -> Decimal:

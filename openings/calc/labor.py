@@ -22,11 +22,12 @@ from openings.calc.geometry import (
     anchor_points,
     drip_cap_in,
     flange_points,
+    flashed_in,
+    has_head_membrane,
     is_bedded_drip_cap,
     is_flashed_here,
     setting_edge_in,
     shimmed_points,
-    strip_runs,
     three_sides_in,
 )
 from openings.calc.labor_rates import ONE, STARTING_RATES, Access, Factor, LaborRates, Rate, Task
@@ -213,7 +214,7 @@ def _condition_factors(rates: LaborRates, conditions: Conditions) -> tuple[Facto
 def _before_setting(opening: OpeningFacts, detail: DetailFacts, rates: LaborRates) -> list[_Count]:
     counts: list[_Count] = [(rates.prepare, 1)]
     if is_flashed_here(detail):
-        counts.append((rates.flash, strip_runs(opening, detail).total_in / IN_PER_FT))
+        counts.append((rates.flash, flashed_in(opening, detail) / IN_PER_FT))
     if detail.has_pan:
         counts.append((rates.pan, 1))
     counts.append((rates.seal, _sealed_in(opening, detail) / IN_PER_FT))
@@ -236,7 +237,7 @@ def _setting(opening: OpeningFacts, detail: DetailFacts, rates: LaborRates) -> l
 
 def _after_setting(opening: OpeningFacts, detail: DetailFacts, rates: LaborRates) -> list[_Count]:
     counts: list[_Count] = []
-    if detail.has_head_membrane and is_flashed_here(detail):
+    if has_head_membrane(detail):
         counts.append((rates.head_membrane, 1))
     if detail.head_flashing is not HeadFlashing.NONE:
         counts.append((rates.head_flashing, 1))

@@ -27,6 +27,10 @@ def _shimmed(opening: OpeningFacts, detail: DetailFacts, _units: Units) -> str:
     return f"{_at(shim_points(opening, detail))}{more}; level, plumb and square"
 
 
+def _flashed(_opening: OpeningFacts, detail: DetailFacts, _units: Units) -> str:
+    return "sill strip, two jamb strips, head strip" if detail.has_head_strip else "sill strip, two jamb strips"
+
+
 def _at(points: Points) -> str:
     places = ((points.jamb, "on each jamb"), (points.head, "on the head"), (points.sill, "on the sill"))
     return ", ".join(f"{count} {where}" for count, where in places if count)
@@ -41,7 +45,7 @@ def _always(sentence: str) -> _Because:
 
 BECAUSE: dict[Task, _Because] = {
     Task.PREPARE: _always("measured, cleaned, cautions read"),
-    Task.FLASH: _always("sill strip, two jamb strips, head strip"),
+    Task.FLASH: _flashed,
     Task.PAN: _always("pan membrane and corners"),
     Task.SEAL: _always("beads run and tooled"),
     Task.RIG_AID: _lifted,

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from jobs.calc.sentence import Sentence
 from openings.calc.facts import DetailFacts
-from openings.calc.geometry import is_bedded_drip_cap
+from openings.calc.geometry import has_head_membrane, is_bedded_drip_cap, is_cap_under_head_strip
 from openings.calc.step_code import StepCode
-from openings.calc.terms import Mounting, SillBead
+from openings.calc.terms import HeadFlashing, Mounting, SillBead
 
 CP = "common practice, no source"
 
@@ -18,6 +19,7 @@ SOURCES = {
     StepCode.PAN: ("Building Science Corp. Info-302; BSESC/DOE, sill pan page; nothing through the base: trade page"),
     StepCode.JAMB_STRIPS: "AAMA 2400-10 cl. 5.7.3; AWDI manual p. 23; lower ends: AAMA 2400 (text not checked)",
     StepCode.JOINT_BEAD: CP,
+    StepCode.STRAPS: CP,
     StepCode.SETTING_BEAD: (
         "AAMA 2400-10 cl. 5.7.3.4; sill: Building Science Corp. Info-302, Pella 80WW0101; casing: common practice"
     ),
@@ -34,77 +36,112 @@ SOURCES = {
 }
 
 
-def title_of(code: StepCode, detail: DetailFacts) -> str:
+def title_of(code: StepCode, detail: DetailFacts) -> Sentence:
     """Return the title of a step of this detail: the work of the crew there."""
     varying = _BY_DETAIL.get(code)
     return varying(detail) if varying else _TITLES[code]
 
 
 _TITLES = {
-    StepCode.FOLD_BARRIER: "Cut the WRB at 45° from the top corners, fold the head flap up and tape it",
-    StepCode.CORNER_PIECES: "Set a corner piece in each lower corner",
-    StepCode.PAN: "Lay the pan membrane over the sill and up both trimmers",
-    StepCode.JOINT_BEAD: "Seal the joint of casing and jamb and tool it",
-    StepCode.SET_UNIT: "Set the unit, sill first, and tilt it up; support it until it is fastened",
-    StepCode.SHIM: "Shim level, plumb and square; the sash must run freely",
-    StepCode.TOOL_BEAD: "See squeeze-out on every sealed side and tool it",
-    StepCode.COUNTER_FLASHING: "Lap the counter-flashing strip over the upright leg of the drip cap",
-    StepCode.HEAD_MEMBRANE: "Lay the head membrane down onto the top of the unit, over the jamb strips",
-    StepCode.HEAD_STRIP: "Lay the head strip over both jamb strips and all below it",
-    StepCode.CLOSE_BARRIER: "Fold the head flap down over the head strip and tape its cuts",
-    StepCode.AIR_SEAL: "Seal inside around the unit over backer rod",
+    StepCode.FOLD_BARRIER: Sentence("Cut the WRB at 45° from the top corners, fold the head flap up and tape it"),
+    StepCode.CORNER_PIECES: Sentence("Set a corner piece in each lower corner"),
+    StepCode.PAN: Sentence("Lay the pan membrane over the sill and up both trimmers"),
+    StepCode.JOINT_BEAD: Sentence("Seal the joint of casing and jamb and tool it"),
+    StepCode.STRAPS: Sentence("Screw the straps to the jambs of the unit before it is lifted"),
+    StepCode.SET_UNIT: Sentence("Set the unit, sill first, and tilt it up; support it until it is fastened"),
+    StepCode.SHIM: Sentence("Shim level, plumb and square; the sash must run freely"),
+    StepCode.TOOL_BEAD: Sentence("See squeeze-out on every sealed side and tool it"),
+    StepCode.COUNTER_FLASHING: Sentence("Lap the counter-flashing strip over the upright leg of the drip cap"),
+    StepCode.AIR_SEAL: Sentence("Seal inside around the unit over backer rod"),
 }
 
-_BEAD_LIES = {
-    Mounting.FLANGE: "on the back of the flange",
-    Mounting.CASING: "near the outer edge of the casing",
-    Mounting.BOX_FRAME: "for the frame",
+_BEADS = {
+    (Mounting.FLANGE, SillBead.OPEN): Sentence("Run the bead on the back of the flange: jambs and head, not the sill"),
+    (Mounting.FLANGE, SillBead.DRAIN_GAPS): Sentence(
+        "Run the bead on the back of the flange: jambs, head and sill, with a gap at each end of the sill to drain"
+    ),
+    (Mounting.FLANGE, SillBead.FULL): Sentence("Run the bead on the back of the flange: jambs, head and sill"),
+    (Mounting.CASING, SillBead.OPEN): Sentence(
+        "Run the bead near the outer edge of the casing: jambs and head, not the sill"
+    ),
+    (Mounting.CASING, SillBead.DRAIN_GAPS): Sentence(
+        "Run the bead near the outer edge of the casing: jambs, head and sill, with a gap at each end of the sill to "
+        "drain"
+    ),
+    (Mounting.CASING, SillBead.FULL): Sentence("Run the bead near the outer edge of the casing: jambs, head and sill"),
+    (Mounting.BOX_FRAME, SillBead.OPEN): Sentence("Run the bead for the frame: jambs and head, not the sill"),
+    (Mounting.BOX_FRAME, SillBead.DRAIN_GAPS): Sentence(
+        "Run the bead for the frame: jambs, head and sill, with a gap at each end of the sill to drain"
+    ),
+    (Mounting.BOX_FRAME, SillBead.FULL): Sentence("Run the bead for the frame: jambs, head and sill"),
 }
-_BEAD_RUNS = {
-    SillBead.OPEN: "jambs and head, not the sill",
-    SillBead.DRAIN_GAPS: "jambs, head and sill, with a gap at each end of the sill to drain",
-    SillBead.FULL: "jambs, head and sill",
-}
+"""Where the bead lies in which the unit is set, by its mounting and by what the bead does along the sill."""
+
 _FASTENED = {
-    Mounting.FLANGE: "Fasten the flange",
-    Mounting.CASING: "Fasten through the casing",
-    Mounting.BOX_FRAME: "Fasten through the frame",
+    Mounting.FLANGE: Sentence("Fasten the flange"),
+    Mounting.CASING: Sentence("Fasten through the casing and seal every head"),
+    Mounting.BOX_FRAME: Sentence("Fasten through the frame"),
+}
+_STRAPPED = {
+    Mounting.FLANGE: Sentence("Fasten the flange, and the straps to the framing inside"),
+    Mounting.CASING: Sentence("Bend the straps in and fasten them to the framing inside"),
+    Mounting.BOX_FRAME: Sentence("Bend the straps in and fasten them to the framing inside"),
 }
 
 
-def _sill_strip(detail: DetailFacts) -> str:
+def _sill_strip(detail: DetailFacts) -> Sentence:
     if detail.barrier_before_window:
-        return "Fasten the sill strip over the WRB, along the rough-opening edge"
-    return "Fasten the sill strip along the rough-opening edge only; its lower edge stays free"
+        return Sentence("Fasten the sill strip over the WRB, along the rough-opening edge")
+    return Sentence("Fasten the sill strip along the rough-opening edge only; its lower edge stays free")
 
 
-def _jamb_strips(detail: DetailFacts) -> str:
+def _jamb_strips(detail: DetailFacts) -> Sentence:
     if detail.jamb_flashing_over_flange:
-        return "Lay both jamb strips over the flange and over the sill strip"
-    return "Lay both jamb strips over the sill strip"
+        return Sentence("Lay both jamb strips over the flange and over the sill strip")
+    return Sentence("Lay both jamb strips over the sill strip")
 
 
-def _setting_bead(detail: DetailFacts) -> str:
-    return f"Run the bead {_BEAD_LIES[detail.mounting]}: {_BEAD_RUNS[detail.sill_bead]}"
+def _setting_bead(detail: DetailFacts) -> Sentence:
+    return _BEADS[detail.mounting, detail.sill_bead]
 
 
-def _fasten(detail: DetailFacts) -> str:
-    if detail.has_straps and detail.mounting is not Mounting.FLANGE:
-        return "Screw straps to the jambs and fasten them to the framing inside"
-    return _FASTENED[detail.mounting]
+def _fasten(detail: DetailFacts) -> Sentence:
+    return _STRAPPED[detail.mounting] if detail.has_straps else _FASTENED[detail.mounting]
 
 
-def _drip_cap(detail: DetailFacts) -> str:
+def _drip_cap(detail: DetailFacts) -> Sentence:
     if not is_bedded_drip_cap(detail):
-        return "Set the drip cap past the trim at both sides"
-    where = " over the membrane" if detail.has_head_membrane else ""
-    return f"Bed the drip cap in sealant{where}, past the trim at both sides"
+        return Sentence("Set the drip cap past the trim at both sides")
+    if has_head_membrane(detail):
+        return Sentence("Bed the drip cap in sealant over the membrane, past the trim at both sides")
+    return Sentence("Bed the drip cap in sealant, past the trim at both sides")
 
 
-_BY_DETAIL: dict[StepCode, Callable[[DetailFacts], str]] = {
+def _head_membrane(detail: DetailFacts) -> Sentence:
+    if detail.head_flashing is HeadFlashing.BEFORE_MEMBRANE:
+        return Sentence("Lay the head membrane over the upright leg of the drip cap, over the jamb strips")
+    return Sentence("Lay the head membrane down onto the top of the unit, over the jamb strips")
+
+
+def _head_strip(detail: DetailFacts) -> Sentence:
+    if is_cap_under_head_strip(detail):
+        return Sentence("Lay the head strip over the upright leg of the drip cap and over both jamb strips")
+    return Sentence("Lay the head strip over both jamb strips and all below it")
+
+
+def _close_barrier(detail: DetailFacts) -> Sentence:
+    if detail.has_head_strip:
+        return Sentence("Fold the head flap down over the head strip and tape its cuts")
+    return Sentence("Fold the head flap down over what covers the head and tape its cuts")
+
+
+_BY_DETAIL: dict[StepCode, Callable[[DetailFacts], Sentence]] = {
     StepCode.SILL_STRIP: _sill_strip,
     StepCode.JAMB_STRIPS: _jamb_strips,
     StepCode.SETTING_BEAD: _setting_bead,
     StepCode.FASTEN: _fasten,
     StepCode.DRIP_CAP: _drip_cap,
+    StepCode.HEAD_MEMBRANE: _head_membrane,
+    StepCode.HEAD_STRIP: _head_strip,
+    StepCode.CLOSE_BARRIER: _close_barrier,
 }

@@ -19,7 +19,7 @@ STEPS_OF: dict[Task, tuple[StepCode, ...]] = {
     Task.SET: (StepCode.SET_UNIT,),
     Task.RIG_AID: (StepCode.SET_UNIT,),
     Task.SHIM: (StepCode.SHIM,),
-    Task.STRAP: (StepCode.FASTEN,),
+    Task.STRAP: (StepCode.STRAPS, StepCode.FASTEN),
     Task.FASTEN_FLANGE: (StepCode.FASTEN,),
     Task.SCREW: (StepCode.FASTEN,),
     Task.HEAD_MEMBRANE: (StepCode.HEAD_MEMBRANE,),

@@ -24,6 +24,7 @@ STARTING_DETAILS: dict[str, DetailFacts] = {
         mounting=Mounting.CASING,
         barrier_before_window=False,
         jamb_flashing_over_flange=False,
+        has_head_strip=False,
         head_flashing=HeadFlashing.BEFORE_MEMBRANE,
         casing_width_in=Decimal(2),
         has_straps=True,

@@ -14,6 +14,7 @@ class StepCode(StrEnum):
     PAN = "pan"
     JAMB_STRIPS = "jamb-strips"
     JOINT_BEAD = "joint-bead"
+    STRAPS = "straps"
     SETTING_BEAD = "setting-bead"
     SET_UNIT = "set-unit"
     SHIM = "shim"

@@ -14,11 +14,16 @@ class Mounting(StrEnum):
 
 
 class HeadFlashing(StrEnum):
-    """Whether there is a metal head flashing (drip cap), and when it goes on."""
+    """Whether there is a metal head flashing (drip cap), when it goes on, and what keeps water from behind its leg.
+
+    Before the membrane, which covers its upright leg; after it, bedded in sealant; or after it, its leg covered by a
+    second strip.
+    """
 
     NONE = "none"
     BEFORE_MEMBRANE = "before membrane"
     AFTER_MEMBRANE = "after membrane"
+    UNDER_SECOND_STRIP = "under second strip"
 
 
 class SillBead(StrEnum):

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import fields, replace
 from typing import Any, ClassVar
 
+from django.contrib.postgres.fields import ArrayField
 from django.core.validators import MaxValueValidator
 from django.db import models
 from django.db.models import Q
 
 from jobs.changed import changed_at
 from openings.calc.facts import DetailFacts
+from openings.calc.lay_order import read_order, require_order
 from openings.calc.terms import BeadShape, HeadFlashing, Mounting, SillBead
 from openings.errors import BadDetail
 from openings.models.fields import by_field, degrees, inches, number, one_of, percent, pounds
@@ -33,6 +35,7 @@ class InstallationDetail(models.Model):
     end_lap_in = inches(4)
     has_pan = models.BooleanField(default=True)
     pan_turn_up_in = inches(6)
+    pan_front_lap_in = inches(2)
     back_dam_in = inches("0.5")
     sill_slope_deg = degrees(0)
     sill_depth_in = inches("5.5")
@@ -40,6 +43,8 @@ class InstallationDetail(models.Model):
     has_corner_pieces = models.BooleanField(default=True)
     has_head_membrane = models.BooleanField(default=True)
     head_membrane_lap_in = inches(6)
+    head_membrane_width_in = inches(9)
+    has_head_strip = models.BooleanField(default=True)
     head_flashing = one_of(HeadFlashing, default=HeadFlashing.NONE)
     drip_cap_past_in = inches("0.5")
     casing_width_in = inches(0)
@@ -76,6 +81,12 @@ class InstallationDetail(models.Model):
     ro_clearance_width_in = inches("0.5")
     ro_clearance_height_in = inches("0.5")
     is_behind_stucco = models.BooleanField(default=False)
+    own_order = ArrayField(
+        models.CharField(max_length=20),
+        default=list,
+        blank=True,
+        help_text="Install steps in the order of a firm or a maker; none, and they follow the usual one.",
+    )
     updated_at = changed_at()
 
     class Meta:
@@ -120,10 +131,11 @@ class InstallationDetail(models.Model):
         return facts_of({field.name: getattr(self, field.name) for field in fields(DetailFacts)})
 
 
-_ENUMS = {
+_READ: dict[str, Callable[[Any], object]] = {
     "mounting": Mounting, "head_flashing": HeadFlashing, "sill_bead": SillBead, "joint_bead_shape": BeadShape,
-    "setting_bead_shape": BeadShape, "flange_bead_shape": BeadShape,
+    "setting_bead_shape": BeadShape, "flange_bead_shape": BeadShape, "own_order": read_order,
 }  # fmt: skip
+"""How the columns are read that are not stored as their answer."""
 
 
 def facts_of(values: Mapping[str, Any], *, start: DetailFacts | None = None) -> DetailFacts:
@@ -132,5 +144,7 @@ def facts_of(values: Mapping[str, Any], *, start: DetailFacts | None = None) -> 
     Raises:
         BadDetail: the answers contradict one another.
     """
-    known: dict[str, Any] = {name: _ENUMS[name](value) if name in _ENUMS else value for name, value in values.items()}
-    return replace(start, **known) if start else DetailFacts(**known)
+    known: dict[str, Any] = {name: _READ[name](value) if name in _READ else value for name, value in values.items()}
+    facts = replace(start, **known) if start else DetailFacts(**known)
+    require_order(facts)
+    return facts

@@ -63,6 +63,7 @@ class DetailAnswers(TypedDict, total=False):
     end_lap_in: Decimal
     has_pan: bool
     pan_turn_up_in: Decimal
+    pan_front_lap_in: Decimal
     back_dam_in: Decimal
     sill_slope_deg: Decimal
     sill_depth_in: Decimal
@@ -70,6 +71,8 @@ class DetailAnswers(TypedDict, total=False):
     has_corner_pieces: bool
     has_head_membrane: bool
     head_membrane_lap_in: Decimal
+    head_membrane_width_in: Decimal
+    has_head_strip: bool
     head_flashing: str
     drip_cap_past_in: Decimal
     casing_width_in: Decimal
@@ -106,6 +109,7 @@ class DetailAnswers(TypedDict, total=False):
     ro_clearance_width_in: Decimal
     ro_clearance_height_in: Decimal
     is_behind_stucco: bool
+    own_order: Sequence[str]
 
 
 class DetailValues(DetailAnswers, total=False):

@@ -180,6 +180,7 @@ class LayStepSerializer(Sourced[Step]):
     title = serializers.CharField()
     after = serializers.ListField(child=serializers.CharField())
     see = serializers.ListField(child=serializers.CharField())
+    why = serializers.CharField()
     is_hold_point = serializers.BooleanField()
     source = serializers.CharField()
 

@@ -85,11 +85,12 @@ def test_a_box_frame_in_a_flashed_wall_touches_pan_and_beads_only():
     ("head_flashing", "added"),
     [
         (HeadFlashing.NONE, set()),
+        (HeadFlashing.BEFORE_MEMBRANE, {("head membrane", "drip cap")}),
         (
-            HeadFlashing.BEFORE_MEMBRANE,
+            HeadFlashing.UNDER_SECOND_STRIP,
             {
                 ("counter-flashing strip", "drip cap"),
-                ("head membrane", "counter-flashing strip"),
+                ("counter-flashing strip", "head membrane"),
                 ("head strip", "counter-flashing strip"),
             },
         ),
@@ -102,6 +103,11 @@ def test_a_box_frame_in_a_flashed_wall_touches_pan_and_beads_only():
 def test_a_drip_cap_touches_what_covers_it_or_what_it_is_bedded_in(head_flashing, added):
     with_cap = replace(FLANGED, head_flashing=head_flashing)
     assert pairs(with_cap) - pairs(FLANGED) == added
+
+
+def test_a_drip_cap_without_a_membrane_touches_the_head_strip_over_its_leg():
+    with_cap = replace(FLANGED, has_head_membrane=False, head_flashing=HeadFlashing.BEFORE_MEMBRANE)
+    assert ("head strip", "drip cap") in pairs(with_cap)
 
 
 def test_without_a_head_membrane_the_bead_meets_the_head_strip():

@@ -53,7 +53,7 @@ def test_how_far_a_jamb_strip_stops_short_is_up_to_the_detail():
 def test_head_membrane_drip_cap_and_counter_flashing_strip_lap_past_at_both_sides():
     # Laps of 6 in: common practice, no source. Unit 35.5 in, casing 2 in. Drip cap past the trim at both sides:
     # AWDI manual p. 23; by 1/2 in, our choice.
-    lines = flashing_lines(opening(36, 54), CASED)
+    lines = flashing_lines(opening(36, 54), replace(CASED, head_flashing=HeadFlashing.UNDER_SECOND_STRIP))
     assert line_of(Part.HEAD_MEMBRANE, lines).quantity == Decimal("35.5") + 2 * 2 + 2 * 6
     assert line_of(Part.DRIP_CAP, lines).quantity == Decimal("35.5") + 2 * 2 + 2 * Decimal("0.5")
     assert line_of(Part.COUNTER_FLASHING_STRIP, lines).quantity == Decimal("40.5") + 2 * 6
@@ -65,16 +65,34 @@ def test_how_far_a_drip_cap_runs_past_the_trim_is_up_to_the_detail():
     assert cap.reason.endswith('2 × 3/4" past the trim')
 
 
+@pytest.mark.parametrize("has_head_strip", [True, False], ids=["head strip", "no head strip"])
 @pytest.mark.parametrize(
-    ("cap", "counter_flashed"),
-    [(HeadFlashing.BEFORE_MEMBRANE, True), (HeadFlashing.AFTER_MEMBRANE, False)],
-    ids=["before", "after"],
+    ("cap", "at_head"),
+    [
+        (HeadFlashing.NONE, set()),
+        (HeadFlashing.BEFORE_MEMBRANE, {Part.DRIP_CAP}),
+        (HeadFlashing.AFTER_MEMBRANE, {Part.DRIP_CAP}),
+        (HeadFlashing.UNDER_SECOND_STRIP, {Part.DRIP_CAP, Part.COUNTER_FLASHING_STRIP}),
+    ],
+    ids=["membrane alone", "cap first", "cap bedded", "second strip"],
 )
-def test_only_a_drip_cap_before_the_membrane_is_counter_flashed(cap, counter_flashed):
-    # Common practice, no source.
-    found = parts_of(flashing_lines(opening(36, 54), replace(CASED, head_flashing=cap)))
-    assert Part.DRIP_CAP in found
-    assert (Part.COUNTER_FLASHING_STRIP in found) is counter_flashed
+def test_the_head_takes_what_is_chosen_and_no_more(cap, at_head, has_head_strip):
+    # The membrane itself covers the leg of a cap that is set first; only a cap over the membrane takes a second strip:
+    # common practice, no source.
+    detail = replace(CASED, head_flashing=cap, has_head_strip=has_head_strip)
+    found = parts_of(flashing_lines(opening(36, 54), detail))
+    strip = {Part.HEAD_STRIP} if has_head_strip else set()
+    assert found == {Part.SILL_STRIP, Part.JAMB_STRIP, Part.HEAD_MEMBRANE} | at_head | strip
+
+
+def test_a_cap_set_first_under_the_membrane_alone_takes_a_third_less_strip():
+    # Common practice, no source: sill strip 36 + 24 in and two jamb strips of 54 + 23 in; before, a head strip of 60 in
+    # and a strip of 40.5 + 12 in over the leg of the cap beside them.
+    strips = {Part.SILL_STRIP, Part.JAMB_STRIP, Part.HEAD_STRIP, Part.COUNTER_FLASHING_STRIP}
+    lines = flashing_lines(opening(36, 54), CASED)
+    assert sum(line.quantity for line in lines if line.part in strips) == 60 + 2 * 77
+    was_in = 60 + 2 * 77 + 60 + Decimal("52.5")
+    assert round(100 * (1 - Decimal(60 + 2 * 77) / was_in)) == 34
 
 
 def test_a_box_frame_behind_a_standing_barrier_takes_no_strips_but_a_drip_cap_if_asked():

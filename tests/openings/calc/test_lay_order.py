@@ -9,21 +9,25 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from jobs.calc.sentence import Sentence
 from openings.calc.facts import DetailFacts
-from openings.calc.lay_order import Step, first_missing, ready_steps, steps_for
+from openings.calc.lay_order import Step, first_missing, read_order, ready_steps, steps_for
 from openings.calc.starting_details import STARTING_DETAILS
 from openings.calc.terms import HeadFlashing, Mounting, SillBead
 from openings.calc.units import METRIC
 from openings.errors import BadDetail, StepUnknown
 
-CASED = replace(STARTING_DETAILS["casing, paper after"], head_flashing=HeadFlashing.NONE)
+CASED = replace(STARTING_DETAILS["casing, paper after"], head_flashing=HeadFlashing.NONE, has_head_strip=True)
 FLANGED = STARTING_DETAILS["flange behind, wrap after"]
 
 
 def every_detail() -> list[DetailFacts]:
     """Every detail that steps tell apart and that does not contradict itself."""
     found = []
-    flags = ("barrier_before_window", "jamb_flashing_over_flange", "has_pan", "has_corner_pieces", "has_head_membrane")
+    flags = (
+        "barrier_before_window", "jamb_flashing_over_flange", "has_pan", "has_corner_pieces", "has_head_membrane",
+        "has_head_strip", "has_straps",
+    )  # fmt: skip
     for mounting, cap, bead, *answers in product(Mounting, HeadFlashing, SillBead, *[(True, False)] * len(flags)):
         try:
             found.append(
@@ -99,13 +103,14 @@ def test_every_order_that_the_steps_allow_laps_from_the_bottom_up(detail, choice
     assert run("sill-strip", "corner-pieces", "pan", "jamb-strips")
     assert run("pan", "set-unit", "shim", "fasten", "tool-bead", "head-membrane")
     assert run("joint-bead", "setting-bead", "set-unit")
+    assert run("straps", "set-unit", "shim", "fasten")
     assert run("sill-strip", "set-unit", "head-strip")
     assert run("fasten", "air-seal")
     assert run("set-unit", "jamb-strips") if detail.method.startswith("A") else run("jamb-strips", "set-unit")
     if detail.head_flashing is HeadFlashing.BEFORE_MEMBRANE:
-        assert run("tool-bead", "drip-cap", "counter-flashing", "head-membrane", "head-strip")
+        assert run("tool-bead", "drip-cap", "head-membrane", "head-strip", "close-barrier")
     else:
-        assert run("head-membrane", "drip-cap", "head-strip")
+        assert run("head-membrane", "drip-cap", "counter-flashing", "head-strip", "close-barrier")
 
 
 @given(detail=st.sampled_from(ALL_DETAILS), done=st.sets(st.sampled_from(sorted(order(CASED) + order(FLANGED)))))
@@ -123,13 +128,16 @@ def test_every_step_of_every_detail_says_what_to_do_what_to_see_and_where_from(u
         for found in steps_for(detail, **units):
             assert found.title
             assert found.see
+            assert found.why
+            assert {type(said) for said in (found.title, *found.see, found.why)} == {Sentence}
             assert found.source
             assert not units or not any(re.search(r"\d in\b", look) for look in found.see)
 
 
 def test_independent_steps_may_swap():
-    # Casing joint and sill strip do not touch each other: common practice, no source.
-    assert [step.code for step in ready_steps(done=set(), steps=steps_for(CASED))] == ["sill-strip", "joint-bead"]
+    # The unit is prepared while the opening is flashed: common practice, no source.
+    ready = [step.code for step in ready_steps(done=set(), steps=steps_for(CASED))]
+    assert ready == ["sill-strip", "joint-bead", "straps"]
 
 
 # Open: Building Science Corp. Info-302; gaps of 1/2 in at both ends: Pella 80WW0101.
@@ -181,13 +189,23 @@ def test_squeeze_out_is_seen_on_jambs_and_head_and_the_upright_leg_is_covered():
     # Common practice, no source.
     cased = STARTING_DETAILS["casing, paper after"]
     assert "squeeze-out shows on both jambs and the head" in step(cased, "tool-bead").see
-    assert any("upright leg is covered" in seen for seen in step(cased, "counter-flashing").see)
+    bare = {"has_head_membrane": False, "has_head_strip": True}
+    for changes, covering in (
+        ({}, "head-membrane"),
+        ({"head_flashing": HeadFlashing.UNDER_SECOND_STRIP}, "counter-flashing"),
+        (bare, "head-strip"),
+    ):
+        found = step(replace(cased, **changes), covering)
+        assert any("upright leg is covered" in seen for seen in found.see)
+        assert "upright leg of the drip cap" in found.title
 
 
 def test_work_stops_where_the_next_step_covers_what_leaks():
     # Our choice.
     held = [step.code for step in steps_for(STARTING_DETAILS["casing, paper after"]) if step.is_hold_point]
-    assert held == ["pan", "shim", "tool-bead", "drip-cap", "head-strip"]
+    assert held == ["pan", "shim", "tool-bead", "drip-cap", "head-membrane"]
+    with_strip = [step.code for step in steps_for(CASED) if step.is_hold_point]
+    assert with_strip == ["pan", "shim", "tool-bead", "head-strip"]
 
 
 def test_metric_sentences():
@@ -208,21 +226,66 @@ def test_without_a_pan_the_jamb_strips_follow_the_sill_strip_at_once():
 
 def test_casing_joint_is_sealed_and_the_bead_run_before_setting_and_tooled_after():
     # Common practice, no source.
-    assert stands_before(CASED, "joint-bead", "setting-bead", "set-unit", "shim", "fasten", "tool-bead")
+    assert stands_before(CASED, "joint-bead", "straps", "setting-bead", "set-unit", "shim", "fasten", "tool-bead")
     assert stands_before(CASED, "tool-bead", "head-membrane", "head-strip")
 
 
-# Before the membrane and counter-flashed, or after it: common practice, no source.
+# Cap first, its leg covered by the membrane; membrane, cap, second strip; cap bedded over the membrane; each with or
+# without a strip above: common practice, no source.
+@pytest.mark.parametrize("has_head_strip", [True, False], ids=["head strip", "no head strip"])
 @pytest.mark.parametrize(
     ("head_flashing", "codes"),
     [
-        (HeadFlashing.BEFORE_MEMBRANE, ("drip-cap", "counter-flashing", "head-membrane", "head-strip")),
-        (HeadFlashing.AFTER_MEMBRANE, ("head-membrane", "drip-cap", "head-strip")),
+        (HeadFlashing.NONE, ["head-membrane"]),
+        (HeadFlashing.BEFORE_MEMBRANE, ["drip-cap", "head-membrane"]),
+        (HeadFlashing.AFTER_MEMBRANE, ["head-membrane", "drip-cap"]),
+        (HeadFlashing.UNDER_SECOND_STRIP, ["head-membrane", "drip-cap", "counter-flashing"]),
     ],
-    ids=["before", "after"],
+    ids=["membrane alone", "cap first", "cap bedded", "second strip"],
 )
-def test_drip_cap_before_or_after_the_membrane(head_flashing, codes):
-    assert stands_before(replace(CASED, head_flashing=head_flashing), *codes)
+def test_the_head_is_stepped_as_it_is_chosen(head_flashing, codes, has_head_strip):
+    found = order(replace(CASED, head_flashing=head_flashing, has_head_strip=has_head_strip))
+    assert found[found.index("tool-bead") + 1 :] == [*codes, *["head-strip"] * has_head_strip, "air-seal"]
+
+
+def test_straps_go_on_the_unit_before_it_is_lifted_and_to_the_framing_once_it_is_true():
+    # Screwed to the jambs while the unit is prepared, fastened after it is level, plumb and square: common practice,
+    # no source.
+    steps = steps_for(CASED)
+    assert first_missing("straps", done=set(), steps=steps) is None
+    assert {"straps", "shim"} <= set(step(CASED, "fasten").after)
+    assert "straps" in step(CASED, "set-unit").after
+    assert step(CASED, "fasten").title == "Bend the straps in and fasten them to the framing inside"
+    unstrapped = replace(CASED, has_straps=False)
+    assert "straps" not in order(unstrapped)
+    assert "every head through the casing is sealed" in step(unstrapped, "fasten").see
+
+
+def test_an_order_of_ones_own_is_followed_step_by_step():
+    # Our choice: what is usually laid over a step and here comes before it has to be recorded before it.
+    own = tuple(step.code for step in steps_for(FLANGED))
+    turned = tuple(dict.fromkeys(["head-strip", *own]))
+    detail = replace(FLANGED, own_order=read_order(turned))
+    assert order(detail) == list(turned)
+    assert step(detail, "head-strip").after == ()
+    assert first_missing("jamb-strips", done=set(), steps=steps_for(detail)).code == "head-strip"
+    assert steps_for(replace(FLANGED, own_order=own)) == steps_for(FLANGED)
+
+
+@pytest.mark.parametrize(
+    ("codes", "wrong"),
+    [
+        (["sill-strip"], "missing: corner-pieces, pan, jamb-strips"),
+        ([*order(FLANGED), "drip-cap"], "not a step of this detail: drip-cap"),
+        ([*order(FLANGED), "pan"], "there more than once: pan"),
+        ([*order(FLANGED), "paint"], "paint: no such install step"),
+    ],
+    ids=["too few", "of another detail", "twice", "unknown"],
+)
+def test_an_order_of_ones_own_has_every_step_once(codes, wrong):
+    with pytest.raises(BadDetail, match=wrong) as refused:
+        steps_for(replace(FLANGED, own_order=read_order(codes)))
+    assert [fault.field for fault in refused.value.faults] == ["own_order"]
 
 
 @pytest.mark.parametrize(
@@ -231,8 +294,9 @@ def test_drip_cap_before_or_after_the_membrane(head_flashing, codes):
         ("head-strip", set(), "sill-strip"),
         ("head-strip", {"sill-strip", "corner-pieces", "pan"}, "jamb-strips"),
         ("set-unit", {"sill-strip", "corner-pieces", "pan", "jamb-strips", "setting-bead"}, "joint-bead"),
+        ("set-unit", {"sill-strip", "corner-pieces", "pan", "jamb-strips", "joint-bead", "setting-bead"}, "straps"),
         ("joint-bead", set(), None),
-        ("air-seal", {"sill-strip", "corner-pieces", "pan", "jamb-strips", "joint-bead"}, "setting-bead"),
+        ("air-seal", {"sill-strip", "corner-pieces", "pan", "jamb-strips", "joint-bead", "straps"}, "setting-bead"),
     ],
 )
 def test_a_step_out_of_order_names_the_one_that_must_come_first(step, done, missing):
