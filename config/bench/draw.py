@@ -218,8 +218,15 @@ def _straps(o: OpeningFacts, d: DetailFacts, *, load_lb: Decimal, allowable_lb: 
 
 
 def _shims(o: OpeningFacts, d: DetailFacts, *, straps: int) -> Decimal:
-    along_h = _spaced(o.unit_height_in - 2 * d.shim_end_in, d.jamb_shim_spacing_in)
-    along_w = _spaced(o.unit_width_in - 2 * d.shim_end_in, d.sill_shim_spacing_in)
+    h, end, apart = o.unit_height_in, d.shim_end_in, d.jamb_shim_spacing_in
+    along_h = _spaced(h - 2 * end, apart)
+    along_w = _spaced(o.unit_width_in - 2 * end, d.sill_shim_spacing_in)
+    if d.has_straps and d.has_shims_at_straps:
+        at_jamb = (straps - _spaced(o.unit_width_in - 2 * d.strap_corner_in, d.strap_spacing_in)) // 2
+        corner = d.strap_corner_in if h > 2 * d.strap_corner_in else h / (2 * at_jamb)
+        between = _needed((h - 2 * corner) / (at_jamb - 1), apart) - 1 if at_jamb > 1 else 0
+        at_end = _needed(corner - end, apart) if corner - end >= 3 * HALF else 0
+        along_h = 2 * at_end + (at_jamb - 1) * between
     sill_shims, jamb_shims = Decimal(along_w), Decimal(4 * along_h)
     points = 2 * along_h + along_w + d.lock_hinge_shim_points
     if d.has_straps and d.has_shims_at_straps:

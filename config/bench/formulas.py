@@ -77,7 +77,15 @@ FORMULAS = {
     ),
     "straps": "{has_straps}*{anchors}",
     "screws": "IF({has_straps}=1,0,{anchors})",
-    "sh_h": _count("h", "shim_end_in", "jamb_shim_spacing_in"),
+    "shimmed": "{has_straps}*{has_shims_at_straps}",
+    "at_jamb": "IF({shimmed}=1,({straps}-{st_w})/2,1)",
+    "st_corner": "IF({h}>2*{strap_corner_in},{strap_corner_in},{h}/2/{at_jamb})",
+    "st_step": "IF({at_jamb}>1,({h}-2*{st_corner})/({at_jamb}-1),0)",
+    "sh_end": "IF({st_corner}-{shim_end_in}<1.5,0,ROUNDUP(({st_corner}-{shim_end_in})/{jamb_shim_spacing_in},0))",
+    "sh_h": (
+        "IF({shimmed}=1,2*{sh_end}+({at_jamb}-1)*(ROUNDUP({st_step}/{jamb_shim_spacing_in},0)-1),"
+        f"{_count('h', 'shim_end_in', 'jamb_shim_spacing_in')})"
+    ),
     "sh_w": _count("w", "shim_end_in", "sill_shim_spacing_in"),
     "points": "2*{sh_h}+{sh_w}+{has_shims_at_straps}*{straps}+{lock_hinge_shim_points}",
     "hours": (

@@ -7,7 +7,7 @@ from decimal import Decimal
 from materials.calc.lines import DrawLine, Rule, counted
 from materials.calc.parts import Part
 from openings.calc.facts import DetailFacts, OpeningFacts
-from openings.calc.geometry import shim_points, strap_shim_points
+from openings.calc.geometry import has_shimmed_straps, shim_points, strap_shim_points
 from openings.calc.units import Units
 
 PAIR = 2
@@ -16,6 +16,10 @@ JAMBS = 2
 
 def _spaced(detail: DetailFacts, spacing_in: Decimal, units: Units) -> str:
     return f"first {units.say(detail.shim_end_in)} from the corner of the unit, at most {units.say(spacing_in)} apart"
+
+
+def _beside_straps(detail: DetailFacts) -> str:
+    return " beside the straps, whose own shims count" if has_shimmed_straps(detail) else ""
 
 
 SILL_SHIM = Rule(
@@ -29,10 +33,11 @@ SILL_SHIM = Rule(
 JAMB_SHIM = Rule(
     Part.SHIM,
     lambda opening, detail, units: (
-        f"jambs, a pair at each of 2 × {shim_points(opening, detail).jamb} points, "
+        f"jambs, a pair at each of 2 × {shim_points(opening, detail).jamb} points{_beside_straps(detail)}, "
         f"{_spaced(detail, detail.jamb_shim_spacing_in, units)}"
     ),
-    "company default, editable (trade page greenyplace)",
+    "company default, editable (trade page greenyplace); a strap's shims count as the jamb's: common practice, no "
+    "source",
 )
 STRAP_SHIM = Rule(
     Part.SHIM,
@@ -49,12 +54,11 @@ LOCK_HINGE_SHIM = Rule(
 
 
 def shim_lines(opening: OpeningFacts, detail: DetailFacts) -> list[DrawLine]:
-    """Return the shims: single ones under the sill, opposing pairs at jambs, straps, locks and hinges."""
+    """Return the shims: single ones under the sill, opposing pairs at jambs, straps, locks and hinges, each once."""
     points = shim_points(opening, detail)
-    lines = [
-        counted(SILL_SHIM, points.sill, opening, detail),
-        counted(JAMB_SHIM, JAMBS * PAIR * points.jamb, opening, detail),
-    ]
+    lines = [counted(SILL_SHIM, points.sill, opening, detail)]
+    if points.jamb:
+        lines.append(counted(JAMB_SHIM, JAMBS * PAIR * points.jamb, opening, detail))
     if at_straps := strap_shim_points(opening, detail):
         lines.append(counted(STRAP_SHIM, PAIR * at_straps, opening, detail))
     if detail.lock_hinge_shim_points:

@@ -17,10 +17,12 @@ from openings.calc.geometry import (
     Points,
     anchor_points,
     flange_points,
+    has_shimmed_straps,
     head_gap_in,
     jamb_gap_in,
+    jamb_shims_beside_straps_in,
     shim_points,
-    strap_shim_points,
+    spread,
 )
 from openings.calc.tape import format_length
 from openings.calc.units import US, Units
@@ -101,35 +103,28 @@ def elevation_of(opening: OpeningFacts, detail: DetailFacts, *, units: Units = U
     )
 
 
-def spread(length_in: Decimal, *, count: int, corner_in: Decimal) -> tuple[Decimal, ...]:
-    """Return the places of points along a side: the outer ones `corner_in` from its ends, the others evenly between.
-
-    >>> [int(at) for at in spread(Decimal(40), count=3, corner_in=Decimal(4))]
-    [4, 20, 36]
-    """
-    if count == 1:
-        return (length_in / 2,)
-    if length_in <= 2 * corner_in:  # more points than the corners leave room for, as a load may ask for
-        corner_in = length_in / (2 * count)
-    step_in = (length_in - 2 * corner_in) / (count - 1)
-    return tuple(corner_in + number * step_in for number in range(count))
-
-
 def _fasteners(opening: OpeningFacts, detail: DetailFacts) -> Iterator[Point]:
     if detail.mounting is FLANGE:
         points, corner_in = flange_points(opening, detail), detail.flange_fastener_corner_in
         yield from _around("fastener", points, opening, corner_in=corner_in, past_in=FLANGE_SHOWN_IN / 2)
     points, corner_in = anchor_points(opening, detail), detail.strap_corner_in
     if detail.has_straps:
-        kind = "shimmed strap" if strap_shim_points(opening, detail) else "strap"
+        kind = "shimmed strap" if has_shimmed_straps(detail) else "strap"
         yield from _around(kind, points, opening, corner_in=corner_in, past_in=Decimal(0))
     elif detail.mounting is not FLANGE:
         yield from _around("fastener", points, opening, corner_in=corner_in, past_in=detail.casing_width_in / 2)
 
 
 def _shims(opening: OpeningFacts, detail: DetailFacts) -> Iterator[Point]:
-    """Yield the shims by spacing; a strap's own pair lies behind it, see `_fasteners`."""
-    yield from _around("shim", shim_points(opening, detail), opening, corner_in=detail.shim_end_in, past_in=Decimal(0))
+    """Yield the shims beside those at straps, whose own pair lies behind them, see `_fasteners`."""
+    left_in, top_in = jamb_gap_in(opening), head_gap_in(opening)
+    for down_in in jamb_shims_beside_straps_in(opening, detail):
+        yield Point("shim", left_in, top_in + down_in)
+        yield Point("shim", left_in + opening.unit_width_in, top_in + down_in)
+    for across_in in spread(
+        opening.unit_width_in, count=shim_points(opening, detail).sill, corner_in=detail.shim_end_in
+    ):
+        yield Point("shim", left_in + across_in, top_in + opening.unit_height_in)
 
 
 def _around(

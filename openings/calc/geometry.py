@@ -7,10 +7,12 @@ from __future__ import annotations
 
 from decimal import Decimal
 from functools import lru_cache
+from itertools import pairwise
 from typing import NamedTuple
 
 from openings.calc.anchorage import SQIN_PER_SQFT, anchor_allowable_lb, count_by_load, fastener_allowable_lb
 from openings.calc.facts import DetailFacts, OpeningFacts, require_fit
+from openings.calc.figures import ceil_ratio
 from openings.calc.terms import HeadFlashing, Mounting, SillBead
 
 FLANGE, CASING, BOX_FRAME = Mounting.FLANGE, Mounting.CASING, Mounting.BOX_FRAME
@@ -18,6 +20,13 @@ OPEN, DRAIN_GAPS = SillBead.OPEN, SillBead.DRAIN_GAPS
 """Looked up once: in Python 3.11 reading a member off its enum costs as much as two multiplications."""
 
 IN_PER_FT = 12
+
+SHIM_WIDTH_IN = Decimal("1.5")
+"""A shim nearer to a strap than it is wide is the strap's shim (our choice)."""
+
+LEAST_HEAD_CUT_IN, HEAD_CUT_STEP_IN = Decimal(6), Decimal("0.25")
+"""The cuts at the head of the barrier are 6 in at least (JLC, flashing a window in new construction)."""
+
 NOTHING = Decimal(0)
 
 
@@ -113,6 +122,37 @@ def outer_width_in(opening: OpeningFacts, detail: DetailFacts) -> Decimal:
 def head_membrane_in(opening: OpeningFacts, detail: DetailFacts) -> Decimal:
     """Return the length of the membrane over the head: past casing or unit by the lap at each side."""
     return outer_width_in(opening, detail) + 2 * detail.head_membrane_lap_in
+
+
+def pan_width_in(detail: DetailFacts) -> Decimal:
+    """Return how wide the pan membrane must be: over the sill, up the back dam and down the face over the sill strip.
+
+    Source:
+        A pan dams at its back and laps over the drainage plane below: Building Science Corp. Info-302; the sum:
+        geometry.
+    """
+    return detail.sill_depth_in + detail.back_dam_in + detail.pan_front_lap_in
+
+
+def laps_over_sill_strip(detail: DetailFacts) -> bool:
+    """Return whether the pan is slit at its front corners and folded down over a sill strip."""
+    return detail.has_pan and detail.pan_front_lap_in > 0 and is_flashed_here(detail)
+
+
+def head_cut_in(detail: DetailFacts) -> Decimal:
+    """Return how long the cuts at the head of the barrier are, up to the next 1/4 in.
+
+    At 45° from a top corner of the rough opening a cut reaches the upper edge of what lies at the head after its width
+    × √2: shorter cuts leave no room for it under the flap.
+
+    Source:
+        45° and 6 in at least: JLC, flashing a window in new construction; the length: geometry.
+    """
+    wide_in = detail.strip_width_in
+    if has_head_membrane(detail) and not has_head_strip(detail) and not has_second_strip(detail):
+        wide_in = detail.head_membrane_width_in
+    steps = ceil_ratio(wide_in * Decimal(2).sqrt(), HEAD_CUT_STEP_IN)
+    return max(LEAST_HEAD_CUT_IN, steps * HEAD_CUT_STEP_IN)
 
 
 def drip_cap_in(opening: OpeningFacts, detail: DetailFacts) -> Decimal:
@@ -270,27 +310,87 @@ def flange_points_by_spacing(opening: OpeningFacts, detail: DetailFacts) -> Poin
     )
 
 
+def spread(length_in: Decimal, *, count: int, corner_in: Decimal) -> tuple[Decimal, ...]:
+    """Return the places of points along a side: the outer ones `corner_in` from its ends, the others evenly between.
+
+    >>> [int(at) for at in spread(Decimal(40), count=3, corner_in=Decimal(4))]
+    [4, 20, 36]
+    """
+    if count == 1:
+        return (length_in / 2,)
+    if length_in <= 2 * corner_in:  # more points than the corners leave room for, as a load may ask for
+        corner_in = length_in / (2 * count)
+    step_in = (length_in - 2 * corner_in) / (count - 1)
+    return tuple(corner_in + number * step_in for number in range(count))
+
+
+def anchor_places_in(opening: OpeningFacts, detail: DetailFacts) -> tuple[tuple[Decimal, ...], tuple[Decimal, ...]]:
+    """Return where straps, or screws through casing or frame, stand: down each jamb of the unit, and along its head."""
+    points, corner_in = anchor_points(opening, detail), detail.strap_corner_in
+    return (
+        spread(opening.unit_height_in, count=points.jamb, corner_in=corner_in),
+        spread(opening.unit_width_in, count=points.head, corner_in=corner_in),
+    )
+
+
+def jamb_shim_places_in(opening: OpeningFacts, detail: DetailFacts) -> tuple[Decimal, ...]:
+    """Return where pairs of shims stand down each jamb of the unit, those at straps among them, from the top."""
+    at_straps = anchor_places_in(opening, detail)[0] if has_shimmed_straps(detail) else ()
+    return tuple(sorted((*at_straps, *jamb_shims_beside_straps_in(opening, detail))))
+
+
+def jamb_shims_beside_straps_in(opening: OpeningFacts, detail: DetailFacts) -> tuple[Decimal, ...]:
+    """Return where pairs of shims stand down each jamb of the unit beside those at straps, from the top.
+
+    One near each end, unless a strap's own stands there, and as many between neighbors as keep them no further apart
+    than the spacing, evenly.
+    """
+    straps = anchor_points(opening, detail).jamb if has_shimmed_straps(detail) else 0
+    return _beside_straps_in(
+        opening.unit_height_in, straps, detail.strap_corner_in, detail.shim_end_in, detail.jamb_shim_spacing_in
+    )
+
+
+@lru_cache(maxsize=4096)
+def _beside_straps_in(
+    length_in: Decimal, straps: int, corner_in: Decimal, end_in: Decimal, spacing_in: Decimal
+) -> tuple[Decimal, ...]:
+    """Return the places of `jamb_shims_beside_straps_in`; remembered, as the units of a job have few sizes."""
+    at_straps = spread(length_in, count=straps, corner_in=corner_in) if straps else ()
+    ends = (end_in, length_in - end_in) if length_in > 2 * end_in else (length_in / 2,)
+    own = [at for at in ends if all(abs(at - strap) >= SHIM_WIDTH_IN for strap in at_straps)]
+    stand = sorted((*at_straps, *own))
+    for above_in, below_in in pairwise(stand):
+        between = ceil_ratio(below_in - above_in, spacing_in)
+        own += [above_in + (below_in - above_in) * number / between for number in range(1, between)]
+    return tuple(sorted(own))
+
+
 def shim_points(opening: OpeningFacts, detail: DetailFacts) -> Points:
-    """Return the places of the shims by spacing: sill and jambs.
+    """Return the places of the shims beside those at straps: sill and jambs.
+
+    A strap's shims are the jamb's shims where they meet: each is counted once.
 
     Source:
         First sill shim about 1/2 in from the corner: JELD-WEN JII-90025. Sill shims 14 to 16 in apart, jamb
         shims near top and bottom and every 20 to 24 in: trade page (greenyplace), secondary.
     """
-    end_in = detail.shim_end_in
     return Points(
-        jamb=count_by_spacing(
-            length_in=opening.unit_height_in, corner_in=end_in, spacing_in=detail.jamb_shim_spacing_in
-        ),
+        jamb=len(jamb_shims_beside_straps_in(opening, detail)),
         sill=count_by_spacing(
-            length_in=opening.unit_width_in, corner_in=end_in, spacing_in=detail.sill_shim_spacing_in
+            length_in=opening.unit_width_in, corner_in=detail.shim_end_in, spacing_in=detail.sill_shim_spacing_in
         ),
     )
 
 
+def has_shimmed_straps(detail: DetailFacts) -> bool:
+    """Return whether every strap has shims behind it."""
+    return detail.has_straps and detail.has_shims_at_straps
+
+
 def strap_shim_points(opening: OpeningFacts, detail: DetailFacts) -> int:
     """Return how many straps have shims behind them."""
-    return anchor_points(opening, detail).total if detail.has_straps and detail.has_shims_at_straps else 0
+    return anchor_points(opening, detail).total if has_shimmed_straps(detail) else 0
 
 
 def shimmed_points(opening: OpeningFacts, detail: DetailFacts) -> int:

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from jobs.calc.sentence import Sentence
 from openings.calc.facts import DetailFacts
-from openings.calc.geometry import is_bedded_drip_cap, is_cap_under_head_strip, is_flashed_here
+from openings.calc.geometry import head_cut_in, is_bedded_drip_cap, is_cap_under_head_strip, laps_over_sill_strip
 from openings.calc.step_code import StepCode
 from openings.calc.terms import HeadFlashing, Mounting, SillBead
 from openings.calc.units import US, Units
@@ -15,9 +15,6 @@ from openings.calc.units import US, Units
 KEEP_OUT_IN = Decimal(9)
 """Length at the end of a strip that stays unfastened for a barrier that follows: of the sill strip AAMA 2400-10
 cl. 5.7.3.3; at the bottom of a jamb strip from memory."""
-
-HEAD_CUT_IN = Decimal(6)
-"""Length of the cuts at the head of the barrier (JLC, flashing a window in new construction)."""
 
 
 def bead_in(detail: DetailFacts) -> Decimal:
@@ -34,8 +31,8 @@ def looks_of(code: StepCode, detail: DetailFacts, units: Units = US) -> tuple[Se
     return tuple(_LOOKS[code](detail, units))
 
 
-def _fold_barrier(_detail: DetailFacts, units: Units) -> Iterator[Sentence]:
-    yield Sentence("both cuts run {length} at 45° from the top corners", length=units.say(HEAD_CUT_IN))
+def _fold_barrier(detail: DetailFacts, units: Units) -> Iterator[Sentence]:
+    yield Sentence("both cuts run {length} at 45° from the top corners", length=units.say(head_cut_in(detail)))
     yield Sentence("the flap is taped up, clear of the head")
 
 
@@ -61,8 +58,11 @@ def _pan(detail: DetailFacts, units: Units) -> Iterator[Sentence]:
         yield Sentence("its back dam stands {length}", length=units.say(detail.back_dam_in))
     if detail.sill_slope_deg:
         yield Sentence("the sill slopes to the outside")
-    if is_flashed_here(detail):
-        yield Sentence("its front edge laps over the sill strip")
+    if laps_over_sill_strip(detail):
+        yield Sentence(
+            "it is slit at both front corners, and its flap is folded down and out over the sill strip by {length}",
+            length=units.say(detail.pan_front_lap_in),
+        )
     yield Sentence("no cut and no fastener goes through its base")
 
 

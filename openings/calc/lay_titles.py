@@ -6,14 +6,19 @@ from collections.abc import Callable
 
 from jobs.calc.sentence import Sentence
 from openings.calc.facts import DetailFacts
-from openings.calc.geometry import has_head_membrane, is_bedded_drip_cap, is_cap_under_head_strip
+from openings.calc.geometry import (
+    has_head_membrane,
+    is_bedded_drip_cap,
+    is_cap_under_head_strip,
+    laps_over_sill_strip,
+)
 from openings.calc.step_code import StepCode
 from openings.calc.terms import HeadFlashing, Mounting, SillBead
 
 CP = "common practice, no source"
 
 SOURCES = {
-    StepCode.FOLD_BARRIER: "JLC, flashing a window in new construction: cuts at the head",
+    StepCode.FOLD_BARRIER: "JLC, flashing a window in new construction: cuts at the head; their length: geometry",
     StepCode.SILL_STRIP: "AAMA 2400-10 cl. 5.7.3.2, 5.7.3.3; AWDI manual p. 23",
     StepCode.CORNER_PIECES: CP,
     StepCode.PAN: ("Building Science Corp. Info-302; BSESC/DOE, sill pan page; nothing through the base: trade page"),
@@ -45,7 +50,6 @@ def title_of(code: StepCode, detail: DetailFacts) -> Sentence:
 _TITLES = {
     StepCode.FOLD_BARRIER: Sentence("Cut the WRB at 45° from the top corners, fold the head flap up and tape it"),
     StepCode.CORNER_PIECES: Sentence("Set a corner piece in each lower corner"),
-    StepCode.PAN: Sentence("Lay the pan membrane over the sill and up both trimmers"),
     StepCode.JOINT_BEAD: Sentence("Seal the joint of casing and jamb and tool it"),
     StepCode.STRAPS: Sentence("Screw the straps to the jambs of the unit before it is lifted"),
     StepCode.SET_UNIT: Sentence("Set the unit, sill first, and tilt it up; support it until it is fastened"),
@@ -95,6 +99,14 @@ def _sill_strip(detail: DetailFacts) -> Sentence:
     return Sentence("Fasten the sill strip along the rough-opening edge only; its lower edge stays free")
 
 
+def _pan(detail: DetailFacts) -> Sentence:
+    if laps_over_sill_strip(detail):
+        return Sentence(
+            "Lay the pan membrane over the sill and up both trimmers, its slit front folded down over the sill strip"
+        )
+    return Sentence("Lay the pan membrane over the sill and up both trimmers")
+
+
 def _jamb_strips(detail: DetailFacts) -> Sentence:
     if detail.jamb_flashing_over_flange:
         return Sentence("Lay both jamb strips over the flange and over the sill strip")
@@ -137,6 +149,7 @@ def _close_barrier(detail: DetailFacts) -> Sentence:
 
 _BY_DETAIL: dict[StepCode, Callable[[DetailFacts], Sentence]] = {
     StepCode.SILL_STRIP: _sill_strip,
+    StepCode.PAN: _pan,
     StepCode.JAMB_STRIPS: _jamb_strips,
     StepCode.SETTING_BEAD: _setting_bead,
     StepCode.FASTEN: _fasten,

@@ -34,7 +34,7 @@ _WHYS = {
         "Tilted up on its sill the unit presses the bead evenly; slid in, it wipes the bead off."
     ),
     StepCode.SHIM: Sentence(
-        "A frame out of level, plumb or square binds its sash and opens its seals, and no fastener mends that."
+        "A frame out of level, plumb or square binds its sash and opens its seals, and no fastener corrects that."
     ),
     StepCode.TOOL_BEAD: Sentence(
         "Squeeze-out is the only sign that the bead closed, and sealant that is not tooled is worth about half."
@@ -80,6 +80,10 @@ _CAPS = {
 
 
 def _sill_strip(detail: DetailFacts) -> Sentence:
+    if not detail.has_pan:
+        return Sentence(
+            "All that follows laps over it; with no pan, what gets past the unit has no way out but over the framing."
+        )
     if detail.barrier_before_window:
         return Sentence("It goes on first, so that all that follows laps over it and sheds onto the WRB below.")
     return Sentence("It goes on first, so that all that follows laps over it; the WRB goes up behind its free edge.")

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from decimal import Decimal
 
 import pytest
 
@@ -57,12 +58,25 @@ def test_locks_and_hinges_are_shimmed_as_the_detail_says():
 
 
 def test_points_are_counted_once_however_many_shims_they_take():
-    # 4 at the sill, 4 on each jamb, 11 straps, 3 locks and hinges.
+    # 4 at the sill, one near each end of both jambs, 11 straps, 3 locks and hinges.
     detail = replace(CASED, lock_hinge_shim_points=3)
-    assert shimmed_points(opening(36, 54), detail) == 4 + 2 * 4 + 11 + 3
+    assert shimmed_points(opening(36, 54), detail) == 4 + 2 * 2 + 11 + 3
     assert shimmed_points(opening(36, 54), FLANGED) == 4 + 2 * 4
 
 
 def test_a_reason_is_said_in_metric_too():
     sill, _ = shim_lines(opening(36, 54), FLANGED)
     assert sill.reason_in(METRIC).endswith("first 12.7 mm from the corner of the unit, at most 406.4 mm apart")
+
+
+def test_a_straps_shims_are_the_jambs_where_they_meet():
+    # A unit of 28 × 54 in took 39 with jamb and straps counted apart. Straps 8 in from the corner (AWDI manual p. 89)
+    # stand 12-2/3 in apart; shims near both ends (trade page greenyplace): common practice, no source.
+    sill, jambs, at_straps = shim_lines(opening("28.5", "54.5"), CASED)
+    assert (sill.count, jambs.count, at_straps.count) == (3, 2 * 2 * 2, 2 * 10)
+    assert "2 × 2 points beside the straps, whose own shims count" in jambs.reason
+
+
+def test_a_jamb_whose_straps_stand_at_its_ends_takes_no_shims_beside_theirs():
+    lines = shim_lines(opening(36, 54), replace(CASED, strap_corner_in=Decimal(1)))
+    assert [line.reason.partition(": ")[2].partition(",")[0] for line in lines] == ["sill", "straps"]

@@ -5,9 +5,10 @@ from decimal import Decimal
 
 import pytest
 
-from openings.calc.elevation import elevation_of, spread
+from openings.calc.elevation import elevation_of
 from openings.calc.elevation_shapes import Shape
 from openings.calc.facts import DetailFacts, OpeningFacts
+from openings.calc.geometry import jamb_shim_places_in
 from openings.calc.lay_order import steps_for
 from openings.calc.starting_details import STARTING_DETAILS
 from openings.calc.terms import HeadFlashing, Mounting
@@ -110,22 +111,6 @@ def test_dimensions_are_lettered_in_tape_notation():
     assert texts == ["RO 3' 0\"", "RO 4' 6\"", "unit 2' 11 1/2\"", "unit 4' 5 1/2\""]
 
 
-@pytest.mark.parametrize(
-    ("count", "at_in"), [(1, [20]), (2, [4, 36]), (3, [4, 20, 36])], ids=["one", "corners", "three"]
-)
-def test_points_are_spread_evenly_between_the_corners(count, at_in):
-    assert list(spread(Decimal(40), count=count, corner_in=Decimal(4))) == at_in
-
-
-@pytest.mark.parametrize("length_in", [6, 8], ids=["shorter than both corners", "as short as both corners"])
-def test_points_that_a_short_side_must_hold_stand_apart_on_it(length_in):
-    # A load may ask for more anchors than the spacing (AWDI manual p. 89), on a side of any length.
-    at_in = spread(Decimal(length_in), count=4, corner_in=Decimal(4))
-    assert list(at_in) == sorted(set(at_in))
-    assert 0 < at_in[0] < at_in[-1] < length_in
-    assert at_in[0] == length_in - at_in[-1]
-
-
 def test_dimensions_and_cuts_are_lettered_in_millimeters_where_asked():
     # 25.4 mm an inch (NIST Handbook 44, appendix C): 36 in = 914.4 mm; sill strip 36 + 2 × 9 = 54 in = 1371.6 mm.
     drawing = elevation_of(OPENING, A1, units=METRIC)
@@ -181,3 +166,17 @@ def test_a_strapped_flange_shows_its_straps_beside_its_fasteners(shims, kind):
     kinds = [point.kind for point in drawing.points]
     assert kinds.count(kind) == 2 * 4 + 3
     assert kinds.count("fastener") == 2 * 4 + 2 * 3
+
+
+# Pairs near top and bottom and every 20 to 24 in: trade page (greenyplace), secondary; a strap's own pair is the
+# jamb's: common practice, no source.
+@pytest.mark.parametrize("shims", [True, False], ids=["at straps", "not at straps"])
+def test_shims_are_drawn_where_they_are_counted(shims):
+    detail = replace(STARTING_DETAILS["casing, paper after"], has_shims_at_straps=shims)
+    points = elevation_of(OPENING, detail).points
+    left = sorted(
+        point.y_in for point in points if point.kind in {"shim", "shimmed strap"} and point.x_in == Decimal("0.25")
+    )
+    at_sill = Decimal("53.75")
+    expected = [Decimal("0.25") + at for at in jamb_shim_places_in(OPENING, detail)]
+    assert [y_in for y_in in left if y_in != at_sill] == expected

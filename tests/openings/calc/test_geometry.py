@@ -2,6 +2,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from decimal import Decimal
+from itertools import pairwise
 
 import pytest
 from hypothesis import given
@@ -10,16 +11,22 @@ from hypothesis import strategies as st
 from openings.calc.facts import DetailFacts, OpeningFacts
 from openings.calc.geometry import (
     air_seal_in,
+    anchor_places_in,
     anchor_points,
     area_sqft,
     count_by_spacing,
     drip_cap_in,
     flange_points,
+    head_cut_in,
     is_flashed_here,
     is_held_at_jambs,
+    jamb_shim_places_in,
+    jamb_shims_beside_straps_in,
+    pan_width_in,
     setting_edge_in,
     shim_points,
     shimmed_points,
+    spread,
     strip_runs,
 )
 from openings.calc.terms import Mounting, SillBead
@@ -152,9 +159,9 @@ def test_the_long_sides_hold_a_unit(width, held):
 
 
 def test_shimmed_points_are_those_by_spacing_those_at_straps_and_those_the_detail_names():
-    # At straps, locks and hinges: from memory. 4 at the sill, 4 on each jamb, 11 straps, 2 locks.
+    # At straps, locks and hinges: from memory. 4 at the sill, one near each end of both jambs, 11 straps, 2 locks.
     detail = replace(CASED, lock_hinge_shim_points=2)
-    assert shimmed_points(opening("36", "54"), detail) == 4 + 2 * 4 + 11 + 2
+    assert shimmed_points(opening("36", "54"), detail) == 4 + 2 * 2 + 11 + 2
     assert shimmed_points(opening("36", "54"), replace(detail, has_shims_at_straps=False)) == 4 + 2 * 4 + 2
 
 
@@ -208,3 +215,75 @@ def test_only_a_box_frame_behind_a_standing_barrier_takes_no_strips(mounting, be
 
 def test_area_is_exact():
     assert area_sqft(Decimal(48), Decimal(60)) == 20
+
+
+# Straps 8 in from the corner: AWDI manual p. 89, at most 16 in apart; shims near both ends and at most 24 in apart:
+# trade page (greenyplace), secondary; a strap's shim is the jamb's: common practice, no source.
+@pytest.mark.parametrize(
+    ("height", "changes", "beside"),
+    [
+        ("54.5", {}, ["0.5", "53.5"]),
+        ("54.5", {"has_shims_at_straps": False}, ["0.5", "18.16667", "35.83333", "53.5"]),
+        ("54.5", {"strap_corner_in": Decimal("1.5")}, []),
+        ("54.5", {"strap_corner_in": Decimal(2)}, ["0.5", "53.5"]),
+        ("80.5", {"strap_spacing_in": Decimal(32), "strap_corner_in": Decimal(1)}, ["14", "40", "66"]),
+        ("54.5", {"strap_corner_in": Decimal(26), "strap_spacing_in": Decimal(4)}, ["0.5", "13.25", "40.75", "53.5"]),
+    ],
+    ids=["straps", "no shims at straps", "straps at the ends", "straps near them", "straps far apart", "in the middle"],
+)
+def test_a_straps_shim_is_the_jambs_where_they_meet(height, changes, beside):
+    detail, window = replace(CASED, **changes), opening("28.5", height)
+    found = jamb_shims_beside_straps_in(window, detail)
+    assert [round(at, 5) for at in found] == [Decimal(at) for at in beside]
+    straps = anchor_places_in(window, detail)[0] if detail.has_shims_at_straps else ()
+    assert jamb_shim_places_in(window, detail) == tuple(sorted((*straps, *found)))
+
+
+@given(height=st.decimals(min_value=3, max_value=470, places=3), corner=st.integers(0, 30), spacing=st.integers(4, 48))
+def test_no_two_shims_of_a_jamb_stand_further_apart_than_asked_nor_on_one_another(height, corner, spacing):
+    # Geometry.
+    detail = replace(CASED, strap_corner_in=Decimal(corner), strap_spacing_in=Decimal(spacing))
+    places = jamb_shim_places_in(opening("36", str(height + Decimal("0.5"))), detail)
+    gaps = [below - above for above, below in pairwise(places)]
+    assert places[0] <= 2
+    assert height - places[-1] <= 2
+    assert max(gaps, default=0) <= 24
+    straps = set(anchor_places_in(opening("36", str(height + Decimal("0.5"))), detail)[0])
+    assert all(abs(at - strap) >= Decimal("1.5") for strap in straps for at in set(places) - straps)
+
+
+# Width × √2, from the corner at 45°: geometry; 6 in at least: JLC, flashing a window in new construction.
+@pytest.mark.parametrize(
+    ("changes", "cut"),
+    [
+        ({"strip_width_in": Decimal(12)}, "17"),
+        ({"strip_width_in": Decimal(9)}, "12.75"),
+        ({"has_head_strip": False, "head_membrane_width_in": Decimal(4)}, "6"),
+        ({"has_head_strip": False, "head_membrane_width_in": Decimal(6)}, "8.5"),
+    ],
+    ids=["12 in strip", "9 in strip", "least", "membrane alone"],
+)
+def test_the_head_flap_is_cut_as_far_as_what_goes_under_it(changes, cut):
+    assert head_cut_in(replace(FLANGED, **changes)) == Decimal(cut)
+
+
+def test_a_pan_is_as_wide_as_sill_dam_and_front_lap():
+    # Geometry; back dam and lap over what lies below: Building Science Corp. Info-302.
+    assert pan_width_in(FLANGED) == Decimal("5.5") + Decimal("0.5") + 2
+    assert pan_width_in(replace(FLANGED, sill_depth_in=Decimal(12))) == Decimal("14.5")
+
+
+@pytest.mark.parametrize(
+    ("count", "at_in"), [(1, [20]), (2, [4, 36]), (3, [4, 20, 36])], ids=["one", "corners", "three"]
+)
+def test_points_are_spread_evenly_between_the_corners(count, at_in):
+    assert list(spread(Decimal(40), count=count, corner_in=Decimal(4))) == at_in
+
+
+@pytest.mark.parametrize("length_in", [6, 8], ids=["shorter than both corners", "as short as both corners"])
+def test_points_that_a_short_side_must_hold_stand_apart_on_it(length_in):
+    # A load may ask for more anchors than the spacing (AWDI manual p. 89), on a side of any length.
+    at_in = spread(Decimal(length_in), count=4, corner_in=Decimal(4))
+    assert list(at_in) == sorted(set(at_in))
+    assert 0 < at_in[0] < at_in[-1] < length_in
+    assert at_in[0] == length_in - at_in[-1]

