@@ -42,7 +42,7 @@ class MeasureMismatch(NotFurnished):
 
 
 class StripWiderThanRoll(NotFurnished):
-    """A detail asks for wider strips than the roll gives."""
+    """A detail asks for wider strips, or a wider pan, than the roll gives."""
 
     code = "strip-wider-than-roll"
 

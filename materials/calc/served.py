@@ -7,10 +7,11 @@ from decimal import Decimal
 from materials.calc.lines import DrawLine
 from materials.calc.parts import Part
 from materials.calc.sealant import ROD_AT_HEAD_AND_SILL, ROD_AT_JAMBS
-from openings.calc.geometry import head_gap_in, jamb_gap_in
+from openings.calc.facts import DetailFacts
+from openings.calc.geometry import head_gap_in, jamb_gap_in, pan_width_in
 
 STRIPS = frozenset({Part.SILL_STRIP, Part.JAMB_STRIP, Part.HEAD_STRIP, Part.COUNTER_FLASHING_STRIP})
-"""Cut as wide as the detail says; everything else is as wide as its product."""
+"""Cut as wide as the detail says; everything else is as wide as its product, and a pan's must be wide enough."""
 
 IN_GAPS = frozenset({Part.AIR_SEAL_BEAD, Part.BACKER_ROD})
 BEADS = {
@@ -20,6 +21,14 @@ BEADS = {
 }
 
 _NO_GAP = Decimal(0)
+_ANY = Decimal(0)
+
+
+def width_to_be_in(part: Part, detail: DetailFacts) -> Decimal:
+    """Return how wide the roll must be that a part of this detail is cut from; 0 where any width does."""
+    if part in STRIPS:
+        return detail.strip_width_in
+    return pan_width_in(detail) if part is Part.PAN_MEMBRANE and detail.has_pan else _ANY
 
 
 def served_in(line: DrawLine) -> tuple[Decimal, ...]:

@@ -12,7 +12,7 @@ from materials.calc.lines import DrawLine, Rule, new_line
 from materials.calc.packs import CUIN_PER_GAL, cuin_to_cover, share_of_package
 from materials.calc.parts import MEASURES, Part
 from materials.calc.product import Measure, ProductFacts, between
-from materials.calc.served import BEADS, IN_GAPS, STRIPS, served_in
+from materials.calc.served import BEADS, IN_GAPS, STRIPS, served_in, width_to_be_in
 from materials.errors import (
     LapTooLong,
     MeasureMismatch,
@@ -139,9 +139,9 @@ def _supply(line: DrawLine, product: ProductFacts | None) -> SuppliedLine:
 
 
 def _is_too_narrow(line: DrawLine, product: ProductFacts) -> bool:
-    """Return whether the strips of a line are wider than the roll that they are cut from."""
+    """Return whether strips or pan of a line are wider than the roll that they are cut from."""
     width_in = product.width_in
-    return line.rule.part in STRIPS and width_in is not None and line.detail.strip_width_in > width_in
+    return width_in is not None and width_to_be_in(line.rule.part, line.detail) > width_in
 
 
 def _lap_in(line: DrawLine) -> Decimal:
@@ -204,8 +204,9 @@ def shortfalls_of(line: DrawLine, product: ProductFacts | None, *, units: Units 
             yield unusable
         return
     if product.width_in is not None and _is_too_narrow(line, product):
+        wide_in = width_to_be_in(part, line.detail)
         sentence = (
-            f"{part} is to be {units.say(line.detail.strip_width_in)} wide, but {product.name} is only "
+            f"{part} is to be {units.say(wide_in)} wide{_pan_width(line, units)}, but {product.name} is only "
             f"{units.say(product.width_in)} wide"
         )
         yield _shortfall(StripWiderThanRoll, part, str(product.width_in), sentence)
@@ -217,6 +218,16 @@ def shortfalls_of(line: DrawLine, product: ProductFacts | None, *, units: Units 
             f"{units.say(product.package_quantity)}; the lap of {units.say(_lap_in(line))} is more than half of it"
         )
         yield _shortfall(LapTooLong, part, str(product.package_quantity), sentence)
+
+
+def _pan_width(line: DrawLine, units: Units) -> str:
+    if line.rule.part is not Part.PAN_MEMBRANE:
+        return ""
+    detail = line.detail
+    return (
+        f" (sill depth {units.say(detail.sill_depth_in)} + back dam {units.say(detail.back_dam_in)} + "
+        f"{units.say(detail.pan_front_lap_in)} down the face)"
+    )
 
 
 def _out_of_range(line: DrawLine, product: ProductFacts, units: Units) -> Iterator[Shortfall]:

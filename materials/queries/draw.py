@@ -19,7 +19,7 @@ from materials.calc.laying import left_to_draw
 from materials.calc.packs import share_of_package
 from materials.calc.parts import MEASURES, Part
 from materials.calc.product import ProductFacts
-from materials.calc.served import STRIPS
+from materials.calc.served import STRIPS, width_to_be_in
 from materials.calc.supply import Find, Shortfall, Supplied, SuppliedLine, require_supplied, supplied
 from materials.calc.touching import touching
 from materials.models import DetailProduct, Product
@@ -49,13 +49,20 @@ class Choices:
                 self._standard.setdefault(row.part, []).append(facts)
 
     def find(self, part: Part, *, detail_id: int, detail: DetailFacts) -> ProductFacts | None:
-        """Return the product, or None. A standard strip must have the width that the detail asks for."""
+        """Return the product, or None.
+
+        A standard strip must have the width that the detail asks for; of standard pan membranes the first that is
+        wide enough serves, or the first where none is.
+        """
         own = self._own.get((detail_id, part))
         if own:
             return own
-        width_in = detail.strip_width_in if part in STRIPS else None
-        fitting = (p for p in self._standard.get(part, ()) if width_in is None or p.width_in == width_in)
-        return next(fitting, None)
+        standards = self._standard.get(part, ())
+        if part in STRIPS:
+            return next((p for p in standards if p.width_in == detail.strip_width_in), None)
+        least_in = width_to_be_in(part, detail)
+        wide = (p for p in standards if p.width_in is None or p.width_in >= least_in)
+        return next(wide, next(iter(standards), None))
 
     def finder(self, item: Computable) -> Find:
         """Return what finds the product for a part of one opening."""

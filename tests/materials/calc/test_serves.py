@@ -31,7 +31,13 @@ def product(part: Part, **facts: object) -> ProductFacts:
         (Part.JAMB_STRIP, {}, ""),
         (Part.JAMB_STRIP, {"width_in": 6}, "jamb strip is to be 1' 0\" wide, but P is only 6\" wide"),
         (Part.JAMB_STRIP, {"measure": Measure.COUNT}, "jamb strip is counted in inches, but P is packed in pieces"),
-        (Part.PAN_MEMBRANE, {"width_in": 6}, ""),
+        (
+            Part.PAN_MEMBRANE, {"width_in": 6},
+            'pan membrane is to be 8" wide (sill depth 5 1/2" + back dam 1/2" + 2" down the face), but P is only '
+            '6" wide',
+        ),
+        (Part.PAN_MEMBRANE, {"width_in": 8}, ""),
+        (Part.HEAD_MEMBRANE, {"width_in": 6}, ""),
         (Part.FLANGE_BEAD, {"serves_from_in": 0.5}, 'P serves from 1/2", but flange bead is for a bead of 3/8"'),
         (Part.FLANGE_BEAD, {"serves_up_to_in": 0.5}, ""),
         (Part.CASING_JOINT_BEAD, {"serves_from_in": 9}, ""),
@@ -41,7 +47,8 @@ def product(part: Part, **facts: object) -> ProductFacts:
         (Part.PRIMER, {"primer_sqft_per_gal": 250}, ""),
     ],
     ids=[
-        "narrow", "as wide", "wider", "no width", "too narrow by half", "counted", "a membrane is as wide as it is",
+        "narrow", "as wide", "wider", "no width", "too narrow by half", "counted", "pan too wide for it",
+        "pan", "a membrane is as wide as it is",
         "bead too small", "bead", "not drawn", "depends on the opening", "gap depends on the opening",
         "no coverage", "coverage",
     ],
@@ -67,6 +74,9 @@ def test_a_pan_that_turns_up_high_does_not_keep_a_product_from_being_judged():
         (Part.FLANGE_BEAD, {"serves_from_in": 1}, [9], 'P serves from 1", but the details ask for flange bead of'),
         (Part.FLANGE_BEAD, {"serves_from_in": 1}, [], ""),
         (Part.FLANGE_BEAD, {"serves_from_in": 0.25}, [9], ""),
+        (Part.PAN_MEMBRANE, {"width_in": 6}, [9], 'pan membrane is to be 8" wide'),
+        (Part.PAN_MEMBRANE, {"width_in": 6}, [], ""),
+        (Part.PAN_MEMBRANE, {"width_in": 12}, [9], ""),
         (Part.SHIM, {}, [9], ""),
         (Part.PRIMER, {}, [9], "need info: how far a gallon of P goes"),
     ],
@@ -76,3 +86,11 @@ def test_a_standard_serves_some_detail_of_the_shop(part, facts, widths, why):
     found = why_unfit_as_standard(part, product(part, **facts), details)
     assert found.startswith(why)
     assert bool(found) == bool(why)
+
+
+def test_a_membrane_of_12_in_is_no_pan_on_a_sill_of_12_in():
+    # Sill, back dam and lap down the face: geometry. Without a pan none is asked for.
+    deep = replace(FLANGED, sill_depth_in=Decimal(12))
+    membrane = product(Part.PAN_MEMBRANE, width_in=12)
+    assert "is to be 1' 2 1/2\" wide" in why_unfit_for(deep, Part.PAN_MEMBRANE, membrane)
+    assert not why_unfit_for(replace(deep, has_pan=False), Part.PAN_MEMBRANE, membrane)
