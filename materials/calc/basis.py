@@ -13,7 +13,7 @@ from materials.calc.product import Measure
 from openings.calc.figures import plain
 from openings.calc.tape import format_length
 
-VERSION = 1
+VERSION = 2
 """Goes up by one with every change of what is listed below. What comes to mean something else gets a new name."""
 
 Value: TypeAlias = str | int | bool
@@ -24,7 +24,7 @@ DAY = ("crew", "truck", "people_count", "capacity_person_h")
 JOB = ("code", "name", "address")
 OPENING = (
     "sequence", "job", "mark", "floor", "ro_width_in", "ro_height_in", "unit_width_in", "unit_height_in", "detail",
-    "method", "weight_lb", "weight_is_estimate", "people", "needs_aid", "person_h", "remarks", "steps_laid",
+    "method", "weight_lb", "weight_is_estimate", "people", "needs_aid", "person_h", "remarks", "steps_done",
     "stopped",
 )  # fmt: skip
 PRODUCT = (
@@ -153,7 +153,7 @@ _OPENING_WORDS: Mapping[str, tuple[str, _Say]] = {
     "needs_aid": ("lifting aid", _either("needed", "not needed")),
     "person_h": ("planned work", _hours),
     "remarks": ("remarks", _as_it_stands),
-    "steps_laid": ("steps done", _as_it_stands),
+    "steps_done": ("steps done", _as_it_stands),
     "stopped": ("work on this day", lambda value: str(value) or "goes on"),
 }
 _PRODUCT_WORDS: Mapping[str, tuple[str, _Say]] = {

@@ -152,7 +152,7 @@ def _basis(
                     row,
                     OPENING,
                     remarks=stop.item.opening.remarks,
-                    steps_laid=len(stop.laid.here if stop.is_stopped else stop.laid.before),
+                    steps_done=len(stop.laid.here if stop.is_stopped else stop.laid.before),
                     stopped=stop.stopped,
                 )
                 for stop, row in zip(stops, book.openings, strict=True)

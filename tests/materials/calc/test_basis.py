@@ -16,7 +16,7 @@ LENGTHS = {
 W1 = {
     "sequence": 1, "job": "heron-house", "mark": "W1", "floor": "2", "detail": "flange", "method": "A1",
     "weight_lb": "80", "weight_is_estimate": True, "people": 2, "needs_aid": False, "person_h": "3", "remarks": "",
-    "steps_laid": 0, "stopped": "", **LENGTHS,
+    "steps_done": 0, "stopped": "", **LENGTHS,
 }  # fmt: skip
 TAPE = {
     "name": "Flex tape 9", "code": "ft-9", "parts": "sill strip", "package": "roll", "package_quantity": "900",
@@ -46,7 +46,7 @@ def changed(topic: str, key: str, **values: object) -> Basis:
 
 def test_the_list_of_a_version_stays_as_it_is():
     """Whoever changes the list raises VERSION, and writes the new list here."""
-    assert basis.VERSION == 1
+    assert basis.VERSION == 2
     assert set(W1) == set(basis.OPENING)
     assert set(TAPE) == set(basis.PRODUCT)
     assert set(DAY) == set(basis.DAY)
@@ -79,7 +79,7 @@ def test_what_is_the_same_makes_no_difference():
         (changed("openings", "1", needs_aid=True), "W1: lifting aid needed, was not needed"),
         (changed("openings", "1", person_h="1"), "W1: planned work 1 labor hour, was 3 labor hours"),
         (changed("openings", "1", remarks="tempered"), "W1: remarks tempered, was none"),
-        (changed("openings", "1", steps_laid=2), "W1: steps done 2, was 0"),
+        (changed("openings", "1", steps_done=2), "W1: steps done 2, was 0"),
         (changed("openings", "1", stopped=basis.WAITS), "W1: work on this day stopped, was goes on"),
         (changed("openings", "1", sequence=3), "openings in another order: W2, W1"),
         (of(openings={"1": W1}), "W2 removed"),
