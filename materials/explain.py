@@ -25,6 +25,8 @@ def explanation(found: EverythingComputed) -> str:
     sections = (
         (_title(found), _opening(found)),
         ("INSTALL STEPS", _install_steps(found)),
+        ("WAYS CHOSEN", _ways(found)),
+        ("FOR THE NEXT TRADE", (_item(left) for left in found.next_trade)),
         ("DRAW", _draw(found)),
         ("MATERIALS THAT TOUCH", _touching(found)),
         ("WEIGHT AND LIFT", _lift(found)),
@@ -56,10 +58,16 @@ def _install_steps(found: EverythingComputed) -> Iterator[str]:
     for number, step in enumerate(found.steps, start=1):
         after = ", ".join(str(numbers[code]) for code in step.after)
         yield _item(f"{step.title}{f' (after {after})' if after else ''}", source=step.source, mark=f"{number:2}.")
+        yield _item(f"why: {step.why}", mark="      ")
         yield from (_item(f"check: {look}", mark="      ") for look in step.see)
         if step.is_hold_point:
             yield "       HOLD POINT: stop for inspection before it is covered"
     yield _item(LAY_CAUTION, mark="!")
+
+
+def _ways(found: EverythingComputed) -> Iterator[str]:
+    for way in found.ways:
+        yield _item(f"{way.about}, {way.standing}: {way.chosen}. {way.why}", source=way.source)
 
 
 def _draw(found: EverythingComputed) -> Iterator[str]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, fields
 from decimal import Decimal
 from typing import Any
 
+from jobs.calc.sentence import Sentence
 from jobs.errors import NotFound
 from materials.calc.compatibility import Judged
 from materials.calc.parts import Part
@@ -19,12 +20,15 @@ from openings.calc.code_advice import code_advice
 from openings.calc.elevation import Elevation, elevation_of
 from openings.calc.labor import LaborLine
 from openings.calc.lay_order import Step, steps_for
+from openings.calc.next_trade import left_for_next_trade
 from openings.calc.order_size import OrderSize
 from openings.calc.production import CrewTime
+from openings.calc.setting_advice import setting_advice
 from openings.calc.terms import Mounting
 from openings.calc.tolerance import Check
 from openings.calc.unit_lift import UnitLift
 from openings.calc.units import US, Units
+from openings.calc.ways import Way, ways_of
 from openings.models import Assignment, FieldMeasurement, Hold, Opening
 from openings.queries import (
     Install,
@@ -45,6 +49,8 @@ class EverythingComputed:
     units: Units
     method: str
     steps: tuple[Step, ...]
+    ways: tuple[Way, ...]
+    next_trade: tuple[Sentence, ...]
     draw: tuple[SuppliedLine, ...]
     lacks: Mapping[Part, str]
     unknown: Mapping[Part, str]
@@ -125,6 +131,8 @@ def _computed(opening: Opening, units: Units) -> EverythingComputed:
         units=units,
         method=detail.method,
         steps=steps_for(detail, units=units),
+        ways=ways_of(opening.as_facts(), detail, units=units),
+        next_trade=left_for_next_trade(detail, units=units),
         draw=draw.lines,
         lacks=draw.lacks,
         unknown=draw.unknown,
@@ -154,4 +162,8 @@ def opening_advice(opening_id: int, *, units: Units = US) -> tuple[Advice, ...]:
 
 def _advice(opening: Opening, draw: OpeningDraw, units: Units) -> tuple[Advice, ...]:
     site, facts, detail = opening.as_site(), opening.as_facts(), opening.detail.as_facts()
-    return (*code_advice(site, facts, detail, units=units), *draw.advice)
+    return (
+        *code_advice(site, facts, detail, units=units),
+        *setting_advice(facts, detail, units=units),
+        *draw.advice,
+    )

@@ -20,6 +20,9 @@ from jobs.resource import Addable, Endpoint, Resource, refuse_body, row_of
 from jobs.signed_in import signed_in
 from openings import queries, services
 from openings.calc.lay_order import steps_for
+from openings.calc.next_trade import left_for_next_trade
+from openings.calc.setting_advice import bead_advice_of_detail, setting_advice
+from openings.calc.ways import ways_of
 from openings.measure_fields import units_of
 from openings.models import FieldMeasurement, Hold, InstallationDetail, Opening, State
 from openings.models.opening import OpeningQuerySet
@@ -36,6 +39,7 @@ from openings.serializers import (
     NewDetailSerializer,
     OpeningSerializer,
     ReleaseSerializer,
+    WaysSerializer,
 )
 
 
@@ -57,6 +61,19 @@ class Details(Resource[InstallationDetail]):
 
     def perform_update(self, serializer: BaseSerializer[InstallationDetail]) -> None:
         serializer.instance = services.revise_detail(detail_id=row_of(serializer).pk, **serializer.validated_data)
+
+    @extend_schema(responses=WaysSerializer)
+    @action(detail=True)
+    def ways(self, request: Request, **kwargs: Any) -> Response:
+        """What the detail has chosen, preferred or allowed and why; advice on its bead; what the next trade finds."""
+        detail, units = self.get_object().as_facts(), units_of(request)
+        bead = bead_advice_of_detail(detail, units=units)
+        found = {
+            "ways": ways_of(None, detail, units=units),
+            "advice": [bead] if bead else [],
+            "next_trade": left_for_next_trade(detail, units=units),
+        }
+        return Response(WaysSerializer(found).data)
 
 
 class OpeningFilter(FilterSet):
@@ -111,12 +128,26 @@ class Openings(Resource[Opening]):
     @extend_schema(responses=LayOrderSerializer)
     @action(detail=True, url_path="lay-order")
     def lay_order(self, request: Request, **kwargs: Any) -> Response:
-        """The steps, what must precede each, what the crew must see, and where work stops for a look."""
+        """The steps, what must precede each, what the crew must see and why, and what the next trade finds."""
         opening = self.get_object()
         detail = opening.detail.as_facts()
         steps = steps_for(detail, units=units_of(request))
-        order = {"opening": opening.pk, "method": detail.method, "steps": steps}
+        left = left_for_next_trade(detail, units=units_of(request))
+        order = {"opening": opening.pk, "method": detail.method, "steps": steps, "next_trade": left}
         return Response(LayOrderSerializer(order).data)
+
+    @extend_schema(responses=WaysSerializer)
+    @action(detail=True)
+    def ways(self, request: Request, **kwargs: Any) -> Response:
+        """What its detail has chosen, preferred or allowed and why; advice on setting it; what the next trade finds."""
+        opening, units = self.get_object(), units_of(request)
+        facts, detail = opening.as_facts(), opening.detail.as_facts()
+        found = {
+            "ways": ways_of(facts, detail, units=units),
+            "advice": setting_advice(facts, detail, units=units),
+            "next_trade": left_for_next_trade(detail, units=units),
+        }
+        return Response(WaysSerializer(found).data)
 
     @extend_schema(request=None, responses=OpeningSerializer)
     @action(detail=True, methods=["post"], writers=OFFICE)

@@ -42,6 +42,7 @@ from openings.serializers.computed import (
     LiftSerializer,
     MultiplierSerializer,
     OrderSizeSerializer,
+    WaysSerializer,
     WeightSerializer,
 )
 from openings.serializers.crew_day import (
@@ -144,6 +145,7 @@ __all__ = [
     "StrandedAsked",
     "StrandedSerializer",
     "UnderstoodSerializer",
+    "WaysSerializer",
     "WeightSerializer",
     "WorkingAsked",
 ]

@@ -16,6 +16,7 @@ from openings.calc.order_size import OrderSize
 from openings.calc.production import CrewTime
 from openings.calc.tolerance import Answer, Check
 from openings.calc.unit_lift import UnitLift
+from openings.calc.ways import Standing, Way
 from openings.calc.weight import UnitWeight
 from openings.measure_fields import ReasonField
 
@@ -189,3 +190,18 @@ class LayOrderSerializer(serializers.Serializer[dict[str, Any]]):
     opening = serializers.IntegerField()
     method = serializers.CharField()
     steps = LayStepSerializer(many=True)
+    next_trade = serializers.ListField(child=serializers.CharField())
+
+
+class WaySerializer(Sourced[Way]):
+    about = serializers.CharField()
+    chosen = serializers.CharField()
+    standing = serializers.ChoiceField(choices=[standing.value for standing in Standing])
+    why = serializers.CharField()
+    source = serializers.CharField()
+
+
+class WaysSerializer(serializers.Serializer[dict[str, Any]]):
+    ways = WaySerializer(many=True)
+    advice = AdviceSerializer(many=True)
+    next_trade = serializers.ListField(child=serializers.CharField())

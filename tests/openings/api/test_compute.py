@@ -237,3 +237,54 @@ def test_more_anchors_than_a_side_has_room_for_are_refused(scheduler):
     asked = {"opening": {"ro_width_in": 36, "ro_height_in": 54, "design_pressure_psf": 50}, "detail": thin}
     problem = problem_of(scheduler.post(f"{API}/compute/labor/", asked, format="json"), 400, "bad-detail")
     assert [fault["field"] for fault in problem["errors"]] == ["design_pressure_psf"]
+
+
+def test_a_detail_says_which_of_its_ways_are_preferred_and_what_the_next_trade_finds(scheduler):
+    # Through the casing with heads to seal, straps preferred: common practice, no source.
+    (opening,) = make_openings(1)
+    detail = opening.detail
+    detail.mounting, detail.casing_width_in, detail.jamb_flashing_over_flange = "casing", 2, False
+    detail.save()
+    of_detail = scheduler.get(f"{API}/details/{detail.pk}/ways/").json()
+    of_opening = scheduler.get(f"{API}/openings/{opening.pk}/ways/?units=metric").json()
+    for said, why in ((of_detail, "Every fastener is a hole"), (of_opening, "holes go through the sealed face")):
+        (fastening,) = (way for way in said["ways"] if way["about"] == "fastening")
+        assert fastening["standing"] == "allowed"
+        assert why in fastening["why"]
+        assert said["next_trade"]
+    assert [one["rule"] for one in of_detail["advice"]] == ["setting bead on the wall"]
+    assert [one["rule"] for one in of_opening["advice"]] == ["setting bead on the wall", "corners under a heavy unit"]
+
+
+def test_the_install_steps_say_why_and_what_is_left_for_the_next_trade(scheduler):
+    (opening,) = make_openings(1)
+    said = scheduler.get(f"{API}/openings/{opening.pk}/lay-order/").json()
+    assert all(step["why"].endswith(".") for step in said["steps"])
+    assert said["next_trade"]
+
+
+@pytest.mark.parametrize(
+    ("turn", "wrong"),
+    [
+        (lambda codes: codes[1:], "missing: sill-strip"),
+        (lambda codes: [*codes, codes[0]], "there more than once: sill-strip"),
+        (lambda codes: [*codes, "drip-cap"], "not a step of this detail: drip-cap"),
+        (lambda codes: [*codes, "paint"], "paint: no such install step"),
+    ],
+    ids=["missing", "twice", "of another detail", "unknown"],
+)
+def test_an_order_of_ones_own_is_kept_and_followed_or_said_to_be_wrong(scheduler, turn, wrong):
+    (opening,) = make_openings(1)
+    path = f"{API}/details/{opening.detail_id}/"
+    opening.detail.barrier_before_window = False
+    opening.detail.save()
+    steps = scheduler.get(f"{API}/openings/{opening.pk}/lay-order/").json()["steps"]
+    codes = [step["step"] for step in steps]
+    problem = problem_of(scheduler.patch(path, {"own_order": turn(codes)}, format="json"), 400, "invalid")
+    assert [fault["field"] for fault in problem["errors"]] == ["own_order"]
+    assert wrong in problem["detail"]
+    own = [codes[-1], *codes[:-1]]
+    assert scheduler.patch(path, {"own_order": own}, format="json").json()["own_order"] == own
+    followed = scheduler.get(f"{API}/openings/{opening.pk}/lay-order/").json()["steps"]
+    assert [step["step"] for step in followed] == own
+    assert scheduler.patch(path, {"own_order": []}, format="json").json()["own_order"] == []

@@ -50,6 +50,8 @@ READS = [
     "openings/{id}/labor",
     "openings/{id}/lift",
     "openings/{id}/lay-order",
+    "openings/{id}/ways",
+    "details/{id}/ways",
     "jobs/{job_id}/schedule.xlsx",
     "jobs/{job_id}/schedule.csv",
 ]
