@@ -137,6 +137,8 @@ class DetailFacts:
         own_order: the steps in the order of a firm or a maker; empty, and they follow the usual one. `steps_for`
             refuses one that leaves out a step of the usual order, or has another.
         drip_cap_past_in 1/2: past the trim, says AWDI manual p. 23; how far is our choice.
+        ro_clearance_* 1/2, most_clearance_* 1: a rough opening is typically 1/2 to 1 in larger than the frame
+            (shop-drawing note, secondary).
 
     Raises:
         BadDetail: the answers contradict one another; the sentence says which and why, `faults` name the fields.
@@ -195,6 +197,8 @@ class DetailFacts:
     lock_hinge_shim_points: int = 0
     ro_clearance_width_in: Decimal = Decimal("0.5")
     ro_clearance_height_in: Decimal = Decimal("0.5")
+    most_clearance_width_in: Decimal = Decimal(1)
+    most_clearance_height_in: Decimal = Decimal(1)
     is_behind_stucco: bool = False
     own_order: tuple[StepCode, ...] = ()
 
@@ -218,7 +222,8 @@ _NOT_NEGATIVE = (
     "water_test_pct", "head_membrane_lap_in", "drip_cap_past_in", "casing_width_in", "joint_bead_in", "setting_bead_in",
     "flange_bead_in", "sill_drain_gap_in", "joint_temp_range_f", "sealant_waste_pct", "strap_corner_in",
     "flange_fastener_corner_in", "shim_end_in", "jamb_screws_per_strap", "framing_screws_per_strap",
-    "lock_hinge_shim_points", "ro_clearance_width_in", "ro_clearance_height_in",
+    "lock_hinge_shim_points", "ro_clearance_width_in", "ro_clearance_height_in", "most_clearance_width_in",
+    "most_clearance_height_in",
 )  # fmt: skip
 
 LEAST_STRIP_WIDTH_IN = 9
@@ -261,6 +266,18 @@ def _contradictions(detail: DetailFacts) -> Iterator[Fault]:
             f"the jamb strips stop {US.say(detail.jamb_strip_short_in)} short, more than the strip is wide "
             f"({US.say(detail.strip_width_in)})",
         )
+    for wanted, most in (
+        ("ro_clearance_width_in", "most_clearance_width_in"),
+        ("ro_clearance_height_in", "most_clearance_height_in"),
+    ):
+        wanted_in, most_in = getattr(detail, wanted), getattr(detail, most)
+        if most_in < wanted_in:
+            yield _fault(
+                detail,
+                most,
+                f"the {field_name(most)} is {US.say(most_in)}, less than the {field_name(wanted)} of "
+                f"{US.say(wanted_in)}; give at least that",
+            )
     if detail.sill_slope_deg > STEEPEST_SILL_DEG:
         yield _fault(
             detail,

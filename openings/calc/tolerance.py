@@ -28,6 +28,7 @@ _OPENING = "JELD-WEN JII023 p. 3"
 _UNIT = "JELD-WEN JPG006"
 _UNIT_DIAGONALS = f"{_UNIT} p. 8"
 _SMALLEST = "smallest of three readings: Polaris installation page"
+_TOO_LARGE = "installation detail; usual limit 1 in from a shop-drawing note, secondary"
 _BOW = "bow: geometry, no published limit"
 
 
@@ -69,7 +70,8 @@ def checks_of(
     Of both: sides, diagonals, level, plumb, twist. Of a rough opening also sill crown and clearance, and each jamb
     whose bow is missing from the clearance.
 
-    The smallest of three readings stands for the side, as it decides whether the unit goes in.
+    The smallest of three readings stands for the side, as it decides whether the unit goes in; the largest one where
+    there is more room than the detail allows.
     """
     common = (*_agreement(readings, units), _diagonals(readings, units), *_level_and_plumb(readings, units))
     if readings.measured is Measured.SET_UNIT:
@@ -212,20 +214,31 @@ def _face_twist(readings: Readings, units: Units) -> Check:
 
 
 def _clearances(readings: Readings, opening: OpeningFacts, detail: DetailFacts, units: Units) -> tuple[Check, ...]:
-    width_in, height_in = readings.straight_width_in, min(readings.heights_in)
     return (
         _clearance(
-            "width",
-            _width_said(readings, units),
-            (width_in, opening.unit_width_in, detail.ro_clearance_width_in),
+            _Room(
+                side="width",
+                said=_width_said(readings, units),
+                least_in=readings.straight_width_in,
+                most_in=max(readings.widths_in),
+                unit_in=opening.unit_width_in,
+                wanted_in=detail.ro_clearance_width_in,
+                allowed_in=detail.most_clearance_width_in,
+            ),
             source=f"{_SMALLEST}; {_BOW}" if readings.is_bowed else _SMALLEST,
             units=units,
             but="; a bow that was not measured takes nothing off" if _missing_bows(readings) else "",
         ),
         _clearance(
-            "height",
-            f"smallest height {units.bare(height_in)}",
-            (height_in, opening.unit_height_in, detail.ro_clearance_height_in),
+            _Room(
+                side="height",
+                said=f"smallest height {units.bare(min(readings.heights_in))}",
+                least_in=min(readings.heights_in),
+                most_in=max(readings.heights_in),
+                unit_in=opening.unit_height_in,
+                wanted_in=detail.ro_clearance_height_in,
+                allowed_in=detail.most_clearance_height_in,
+            ),
             source=_SMALLEST,
             units=units,
         ),
@@ -255,18 +268,57 @@ def _missing_bows(readings: Readings) -> tuple[Check, ...]:
     )
 
 
-def _clearance(
-    name: str, said: str, sizes_in: tuple[Decimal, Decimal, Decimal], *, source: str, units: Units, but: str = ""
-) -> Check:
-    room_in, unit_in, wanted_in = sizes_in
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Room:
+    """What there is between the framing on one way, what the unit takes of it, and what the detail says of the rest.
+
+    Args:
+        said: where `least_in` was read.
+        least_in: decides whether the unit goes in.
+        most_in: decides whether what is left can be shimmed, fastened and sealed.
+    """
+
+    side: str
+    said: str
+    least_in: Decimal
+    most_in: Decimal
+    unit_in: Decimal
+    wanted_in: Decimal
+    allowed_in: Decimal
+
+
+def _clearance(room: _Room, *, source: str, units: Units, but: str = "") -> Check:
+    if room.least_in >= room.unit_in and room.most_in - room.unit_in > room.allowed_in:
+        return _too_much_room(room, units)
     return Check(
-        name=f"clearance in {name}",
-        reading_in=room_in - unit_in,
+        name=f"clearance in {room.side}",
+        reading_in=room.least_in - room.unit_in,
         limit_in=Decimal(0),
-        answer=_answer(room_in >= unit_in),
+        answer=_answer(room.least_in >= room.unit_in),
         reason=(
-            f"{said} − unit {units.bare(unit_in)} = {units.say(room_in - unit_in)}; "
-            f"the detail asks for {units.say(wanted_in)}, the unit must at least go in{but}"
+            f"{room.said} − unit {units.bare(room.unit_in)} = {units.say(room.least_in - room.unit_in)}; "
+            f"the detail asks for {units.say(room.wanted_in)}, the unit must at least go in{but}"
         ),
         source=source,
+    )
+
+
+def _too_much_room(room: _Room, units: Units) -> Check:
+    """Return the check that fails because shims, fasteners, rod and sealant would have to bridge too much.
+
+    Source:
+        The rough opening typically 1/2 to 1 in larger than the frame: shop-drawing note, secondary; by detail.
+    """
+    clearance_in = room.most_in - room.unit_in
+    return Check(
+        name=f"clearance in {room.side}",
+        reading_in=clearance_in,
+        limit_in=room.allowed_in,
+        answer=Answer.FAILED,
+        reason=(
+            f"largest {room.side} {units.bare(room.most_in)} − unit {units.bare(room.unit_in)} = "
+            f"{units.say(clearance_in)}, over {units.say(room.allowed_in)}, the most that the detail allows: pack the "
+            f"framing out to {units.say(room.unit_in + room.wanted_in)} and measure again, or order a unit that fits"
+        ),
+        source=_TOO_LARGE,
     )

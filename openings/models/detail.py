@@ -9,7 +9,7 @@ from typing import Any, ClassVar
 from django.contrib.postgres.fields import ArrayField
 from django.core.validators import MaxValueValidator
 from django.db import models
-from django.db.models import Q
+from django.db.models import F, Q
 
 from jobs.changed import changed_at
 from openings.calc.facts import DetailFacts
@@ -80,6 +80,8 @@ class InstallationDetail(models.Model):
     lock_hinge_shim_points = models.PositiveSmallIntegerField(default=0, validators=[MaxValueValidator(40)])
     ro_clearance_width_in = inches("0.5")
     ro_clearance_height_in = inches("0.5")
+    most_clearance_width_in = inches(1)
+    most_clearance_height_in = inches(1)
     is_behind_stucco = models.BooleanField(default=False)
     own_order = ArrayField(
         models.CharField(max_length=20),
@@ -110,6 +112,11 @@ class InstallationDetail(models.Model):
             models.CheckConstraint(
                 condition=Q(has_pan=False) | Q(back_dam_in__gt=0) | Q(sill_slope_deg__gt=0),
                 name="detail_pan_has_a_back_dam_or_slopes_out",
+            ),
+            models.CheckConstraint(
+                condition=Q(most_clearance_width_in__gte=F("ro_clearance_width_in"))
+                & Q(most_clearance_height_in__gte=F("ro_clearance_height_in")),
+                name="detail_allows_the_clearance_it_asks_for",
             ),
         ]
 

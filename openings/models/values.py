@@ -108,6 +108,8 @@ class DetailAnswers(TypedDict, total=False):
     lock_hinge_shim_points: int
     ro_clearance_width_in: Decimal
     ro_clearance_height_in: Decimal
+    most_clearance_width_in: Decimal
+    most_clearance_height_in: Decimal
     is_behind_stucco: bool
     own_order: Sequence[str]
 

@@ -13,7 +13,7 @@ from openings.calc.readings import DEVIATION_NAMES, READING_NAMES, SIDE_NAMES, T
 from openings.calc.starting_details import STARTING_DETAILS
 from openings.calc.tolerance import Answer, Check, checks_of, is_within
 from openings.calc.units import METRIC
-from openings.errors import BadLength
+from openings.errors import BadDetail, BadLength
 
 DETAIL = STARTING_DETAILS["flange behind, wrap before"]
 OPENING = OpeningFacts(
@@ -240,6 +240,44 @@ def test_clearance_is_taken_at_the_narrowest_place_and_names_what_the_detail_ask
     found = check("clearance in width", width_bottom_in="35.75")
     assert found.reading_in == Decimal("0.25")
     assert 'the detail asks for 1/2"' in found.reason
+
+
+# A rough opening is typically 1/2 to 1 in larger than its frame: shop-drawing note, secondary.
+@pytest.mark.parametrize(
+    ("readings", "passed"),
+    [
+        ({"width_top_in": "36.5", "width_middle_in": "36.5", "width_bottom_in": "36.5"}, True),
+        ({"width_top_in": "36.5", "width_middle_in": "36.5625", "width_bottom_in": "36.5"}, False),
+    ],
+    ids=["an inch", "a sixteenth more at one place"],
+)
+def test_more_room_than_the_detail_allows_is_out_of_tolerance_at_the_widest_place(readings, passed):
+    assert check("clearance in width", **readings).passed is passed
+
+
+def test_an_opening_three_inches_too_wide_says_what_would_mend_it():
+    wide = dict.fromkeys(("width_top_in", "width_middle_in", "width_bottom_in"), Decimal(75))
+    high = dict.fromkeys(("height_left_in", "height_middle_in", "height_right_in"), Decimal(60))
+    drawn = replace(
+        OPENING, ro_width_in=Decimal(72), unit_width_in=Decimal("71.5"), ro_height_in=Decimal(60),
+        unit_height_in=Decimal("59.5"),
+    )  # fmt: skip
+    found = checks_of(replace(TRUE, **wide, **high), drawn, DETAIL)
+    assert not is_within(found)
+    clearance = next(one for one in found if one.name == "clearance in width")
+    assert (clearance.reading_in, clearance.limit_in) == (Decimal("3.5"), Decimal(1))
+    assert clearance.reason == (
+        'largest width 6\' 3" − unit 5\' 11 1/2" = 3 1/2", over 1", the most that the detail allows: pack the framing out to '
+        "6' 0\" and measure again, or order a unit that fits"
+    )
+
+
+def test_a_detail_allows_the_clearance_that_it_asks_for():
+    wide = replace(DETAIL, ro_clearance_height_in=Decimal("2.5"), most_clearance_height_in=Decimal("2.5"))
+    assert wide.most_clearance_width_in == 1
+    with pytest.raises(BadDetail, match='less than the rough opening clearance height of 2 1/2"') as refused:
+        replace(wide, most_clearance_height_in=Decimal("2.4375"))
+    assert [fault.field for fault in refused.value.faults] == ["most_clearance_height_in"]
 
 
 @pytest.mark.parametrize("field", SIDE_NAMES)

@@ -82,8 +82,8 @@ def measure(opening, *, width="48", height="60", longer="0", **deviations) -> Fi
 
 @pytest.fixture
 def opening():
-    """A rough opening of 48 × 61 in for a unit of 47 × 59 in."""
-    sizes = {"ro_width_in": 48, "ro_height_in": 61, "unit_width_in": 47, "unit_height_in": 59}
+    """A rough opening of 48 × 61 in for a unit of 47 × 60 in."""
+    sizes = {"ro_width_in": 48, "ro_height_in": 61, "unit_width_in": 47, "unit_height_in": 60}
     return make_openings(1, **{name: Decimal(value) for name, value in sizes.items()})[0]
 
 
