@@ -19,6 +19,7 @@ from openings.calc.geometry import require_detail
 from openings.calc.labor import Conditions
 from openings.calc.labor_rates import Access
 from openings.calc.terms import FrameMaterial
+from openings.calc.unit_parts import PART_OF, require_parts_within
 from openings.errors import BadDetail, BadLength
 from openings.models.assignment import state_of, states
 from openings.models.detail import InstallationDetail
@@ -177,6 +178,18 @@ class Opening(models.Model):
                 condition=Q(design_pressure_psf__isnull=True) | Q(design_pressure_psf__gt=0),
                 name="unit_design_pressure_is_positive",
             ),
+            models.CheckConstraint(
+                condition=(Q(clear_width_in__isnull=True) | Q(clear_width_in__lte=F("unit_width_in")))
+                & (Q(clear_height_in__isnull=True) | Q(clear_height_in__lte=F("unit_height_in"))),
+                name="clear_opening_is_not_larger_than_its_unit",
+                violation_error_message="The clear opening is larger than its unit.",
+            ),
+            models.CheckConstraint(
+                condition=(Q(pane_width_in__isnull=True) | Q(pane_width_in__lte=F("unit_width_in")))
+                & (Q(pane_height_in__isnull=True) | Q(pane_height_in__lte=F("unit_height_in"))),
+                name="pane_is_not_larger_than_its_unit",
+                violation_error_message="The pane is larger than its unit.",
+            ),
             models.CheckConstraint(condition=Q(is_void=False) | Q(is_finished=True), name="void_opening_is_finished"),
         ]
         indexes: ClassVar = [
@@ -198,6 +211,7 @@ class Opening(models.Model):
             return  # the fields say so themselves
         try:
             require_detail(self.as_facts(), self.detail.as_facts())
+            require_parts_within({name: getattr(self, name) for name in (*PART_OF, *PART_OF.values())})
         except BadDetail as error:
             raise ValidationError(f"detail {self.detail}: {error.detail}", code=error.code) from error
         except BadLength as error:

@@ -19,7 +19,7 @@ from openings.models import InstallationDetail, SenderLayout
 from openings.models.opening import WEIGHED_BY
 from openings.plans.find_detail import Details, labelled
 from openings.plans.find_weight import WeightDoubt, Weights
-from openings.plans.row_facts import SIDES, facts_of_row, facts_of_values
+from openings.plans.row_facts import SIDES, facts_of_row, facts_of_values, require_parts_of_row
 from openings.queries.existing import ExistingOpening, existing_of
 from openings.schedules import (
     MAX_MARK_LETTERS,
@@ -211,7 +211,9 @@ class _Lines:
             if alike not in self._facts:
                 name, detail = self._details.find(row, self._read)
                 sides = {side: getattr(row, side) for side in SIDES}
-                self._facts[alike] = name, facts_of_row(row, sides, detail, name)
+                facts = facts_of_row(row, sides, detail, name)
+                require_parts_of_row(row, {**row.facts, **{side: getattr(facts, side) for side in SIDES}})
+                self._facts[alike] = name, facts
             self.weights.require(row, self._facts[alike][1])
             return self._facts[alike]
         except BadSchedule as error:
@@ -270,6 +272,7 @@ class _Lines:
         if name != values["detail"] or any(values[side] != given for side, given in sides.items()):
             facts = facts_of_row(row, dict.fromkeys(SIDES) | sides, self._details.facts_of(name), name)
             said |= {side: getattr(facts, side) for side in SIDES}
+        require_parts_of_row(row, values | said)
         return values | said | {"detail": name}
 
 

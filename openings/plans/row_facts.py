@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from jobs.errors import Fault
 from openings.calc.facts import DetailFacts, OpeningFacts, require_fit
 from openings.calc.sides import sides_of
 from openings.calc.terms import FrameMaterial
+from openings.calc.unit_parts import require_parts_within
 from openings.calc.units import US
 from openings.errors import BadDetail, BadLength, BadSchedule
 from openings.plans.find_detail import labelled
@@ -51,6 +53,22 @@ def facts_of_values(values: Mapping[str, Any]) -> OpeningFacts:
         lites_in=tuple(values["lites_in"]),
         frame_material=FrameMaterial(values["frame_material"]) if values["frame_material"] else None,
     )
+
+
+def require_parts_of_row(row: ScheduleRow, values: Mapping[str, Any]) -> None:
+    """Refuse a row by which a pane or a clear opening is larger than its unit.
+
+    Args:
+        values: what the opening has by the row, by column.
+
+    Raises:
+        BadSchedule: it is; a fault names the row and each column.
+    """
+    try:
+        require_parts_within(values)
+    except BadLength as error:
+        faults = [replace(fault, field=labelled(fault.field, row), row=row.row) for fault in error.faults]
+        raise BadSchedule(error.detail, faults=faults) from error
 
 
 def _of_the_unit(row: ScheduleRow) -> dict[str, Any]:

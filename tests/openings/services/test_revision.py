@@ -254,3 +254,17 @@ def test_a_preview_takes_as_many_queries_for_200_openings_as_for_2():
             plan_of(job, f"W1,{count},38,54,,")
         taken.append(len(queries))
     assert taken[0] == taken[1]
+
+
+@pytest.mark.parametrize("stands", [False, True], ids=["new openings", "openings that stand"])
+def test_a_row_with_a_pane_larger_than_its_unit_is_refused_by_row_and_column(stands):
+    # Geometry: a pane is a part of its unit, which is 1/2 in smaller than the rough opening here.
+    job = DetailFactory(is_default=True).job
+    headings = "Mark,Qty,RO width,RO height,Pane width (in)"
+    if stands:
+        take(job, schedule_of("W1,1,36,54,35.5", headings=headings))
+    with pytest.raises(BadSchedule) as refused:
+        take(job, schedule_of("W1,1,36,54,35.5625", headings=headings))
+    (fault,) = refused.value.faults
+    assert (fault.row, fault.field) == (2, "pane_width_in")
+    assert "the pane width is 2' 11 9/16\", more than the unit width of 2' 11 1/2\"" in fault.detail
