@@ -48,7 +48,7 @@ def _item(text: str, *, source: str = "", mark: str = "-") -> str:
 
 def _opening(found: EverythingComputed) -> Iterator[str]:
     opening, say = found.opening, found.units.say
-    yield f"rough opening {say(opening.ro_width_in)} × {say(opening.ro_height_in)}"
+    yield f"rough opening {opening.rough_opening.said(say)}"
     yield f"unit {say(opening.unit_width_in)} × {say(opening.unit_height_in)} {opening.operation}".rstrip()
     yield f"detail {opening.detail.name}, method {found.method}"
 

@@ -44,6 +44,8 @@ def counted(count: int, noun: str) -> str:
 
 
 _FIELDS: Final = {
+    "built_ro_height_in": "rough opening height as built",
+    "built_ro_width_in": "rough opening width as built",
     "firwl_lb": "frequency-independent RWL",
     "horizontal_in": "horizontal reach",
     "is_egress": "emergency escape",

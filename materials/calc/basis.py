@@ -23,7 +23,8 @@ Topics: TypeAlias = Mapping[str, Mapping[str, Figures]]
 DAY = ("crew", "truck", "people_count", "capacity_person_h")
 JOB = ("code", "name", "address")
 OPENING = (
-    "sequence", "job", "mark", "floor", "ro_width_in", "ro_height_in", "unit_width_in", "unit_height_in", "detail",
+    "sequence", "job", "mark", "floor", "ro_width_in", "ro_height_in", "built_ro_width_in", "built_ro_height_in",
+    "unit_width_in", "unit_height_in", "detail",
     "method", "weight_lb", "weight_is_estimate", "people", "needs_aid", "person_h", "remarks", "steps_done",
     "stopped",
 )  # fmt: skip
@@ -143,6 +144,8 @@ _OPENING_WORDS: Mapping[str, tuple[str, _Say]] = {
     "floor": ("floor", _as_it_stands),
     "ro_width_in": ("rough opening width", _length),
     "ro_height_in": ("rough opening height", _length),
+    "built_ro_width_in": ("rough opening width as built", _length),
+    "built_ro_height_in": ("rough opening height as built", _length),
     "unit_width_in": ("unit width", _length),
     "unit_height_in": ("unit height", _length),
     "detail": ("detail", _as_it_stands),

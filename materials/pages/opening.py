@@ -21,7 +21,7 @@ from openings.calc import code_advice, lay_order
 from openings.calc.hours import say_hours
 from openings.calc.labor import HEIGHT_CAUTION
 from openings.calc.units import METRIC, US
-from openings.forms import HoldForm, HoursForm, MeasurementForm, ReleaseForm, StepForm
+from openings.forms import AcceptForm, HoldForm, HoursForm, MeasurementForm, ReleaseForm, StepForm
 from openings.measure_fields import units_of
 from openings.models import Hold
 from openings.queries import is_held, record_id_of
@@ -53,6 +53,7 @@ def opening(request: HttpRequest, opening_id: int) -> HttpResponse:
             "may_record": may(signed_in(request), FIELD),
             "may_lay": may(signed_in(request), FIELD) and _is_their_crews(signed_in(request), sheet),
             "may_release": may(signed_in(request), FIELD | OFFICE),
+            "may_accept": may(signed_in(request), FIELD | OFFICE),
         },
     )
 
@@ -134,6 +135,17 @@ def measure(request: HttpRequest, opening_id: int) -> HttpResponse:
     measurement = services.record_measurement(opening_id=opening_id, by=signed_in(request), units=units, **readings)
     held = ". It is on hold" if is_held(opening_id, Hold.Kind.OUT_OF_TOLERANCE) else ""
     return done(request, f"Measured: {measurement.verdict}{held}", OPENING, at="measured", opening_id=opening_id)
+
+
+@opening.act(by=FIELD | OFFICE)
+def accept(request: HttpRequest, opening_id: int) -> HttpResponse:
+    """Take a measured size for the rough opening as built."""
+    asked, units = values_of(AcceptForm(request.POST)), units_of(request)
+    accepted = services.accept_measurement(measurement_id=asked["measurement"], by=signed_in(request), units=units)
+    held = ". It is on hold: what is cut may be short" if is_held(opening_id, Hold.Kind.MATERIAL_SHORT) else ""
+    size = accepted.opening.rough_opening.said(units.say)
+    said = f"Rough opening {size}. Draw, cuts and labor are figured for it, and an issued pull sheet is updated within "
+    return done(request, f"{said}a minute{held}", OPENING, at="measured", opening_id=opening_id)
 
 
 @opening.act(by=ANYONE)

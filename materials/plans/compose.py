@@ -308,6 +308,8 @@ def _rows(stops: Sequence[_Stop]) -> tuple[OpeningRow, ...]:
                 floor=opening.floor,
                 ro_width_in=opening.ro_width_in,
                 ro_height_in=opening.ro_height_in,
+                built_ro_width_in=opening.built_ro_width_in,
+                built_ro_height_in=opening.built_ro_height_in,
                 unit_width_in=opening.unit_width_in,
                 unit_height_in=opening.unit_height_in,
                 detail=opening.detail.name,

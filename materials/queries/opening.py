@@ -16,6 +16,7 @@ from materials.models import PullSheet
 from materials.queries.draw import OpeningDraw, opening_draw
 from materials.queries.pull_sheet import sheets_listing
 from openings.calc.advice import Advice
+from openings.calc.as_built import RoughOpening, built_size_in, why_no_room
 from openings.calc.code_advice import code_advice
 from openings.calc.elevation import Elevation, elevation_of
 from openings.calc.labor import LaborLine
@@ -69,13 +70,18 @@ class EverythingComputed:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OpeningSheet(EverythingComputed):
-    """What the page of an opening shows: its figures, its drawing, and what is recorded of it."""
+    """What the page of an opening shows: its figures, its drawing, and what is recorded of it.
+
+    Args:
+        to_accept: the size that its measurement would give it; None where there is nothing to accept.
+    """
 
     elevation: Elevation
     install: Install
     assignment: Assignment | None
     holds: tuple[Hold, ...]
     sheets: tuple[PullSheet, ...]
+    to_accept: RoughOpening | None
 
 
 def opening_sheet(opening_id: int, *, units: Units = US) -> OpeningSheet:
@@ -94,7 +100,18 @@ def opening_sheet(opening_id: int, *, units: Units = US) -> OpeningSheet:
         assignment=opening.assignments.live().select_related("crew_day__crew").first(),
         holds=tuple(opening.holds.select_related("placed_by", "released_by")),
         sheets=tuple(sheets_listing(opening_id)),
+        to_accept=_to_accept(opening, computed.measurement),
     )
+
+
+def _to_accept(opening: Opening, measurement: FieldMeasurement | None) -> RoughOpening | None:
+    """Return the size that a measurement would give the opening, if it is not accepted and can be. No query."""
+    if measurement is None or measurement.pk == opening.built_from_id:
+        return None
+    readings = measurement.as_readings()
+    if why_no_room(readings, (opening.unit_width_in, opening.unit_height_in)):
+        return None
+    return RoughOpening(opening.rough_opening.drawn_in, built_size_in(readings))
 
 
 def everything_computed(opening_id: int, *, units: Units = US) -> EverythingComputed:
@@ -123,7 +140,7 @@ def _computed(opening: Opening, units: Units) -> EverythingComputed:
     detail = opening.detail.as_facts()
     draw = opening_draw(opening, units=units)
     labor = opening_labor(opening)
-    measurement = opening.measurements.select_related("measured_by").first()
+    measurement = opening.measurements.select_related("measured_by", "accepted_by").first()
     measured = measured_checks(measurement, has_head_expander=False, units=units) if measurement else {}
     is_insert = detail.mounting is Mounting.BOX_FRAME
     return EverythingComputed(

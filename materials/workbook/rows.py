@@ -64,6 +64,7 @@ class OpeningRow:
     """One opening, in the day's order. With `needs_aid`, an aid carries the unit and `people` guide it.
 
     Args:
+        built_ro_width_in, built_ro_height_in: as built, by which its pieces are cut; None where the drawn size counts.
         needs_decision: `people` is the least, and somebody named decides before it is lifted. Not in the `repr` by
             which sheets are compared: a caution says the same in words.
     """
@@ -74,6 +75,8 @@ class OpeningRow:
     floor: str
     ro_width_in: Decimal
     ro_height_in: Decimal
+    built_ro_width_in: Decimal | None = None
+    built_ro_height_in: Decimal | None = None
     unit_width_in: Decimal
     unit_height_in: Decimal
     detail: str

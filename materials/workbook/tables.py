@@ -31,6 +31,13 @@ def _size(width_in: Decimal, height_in: Decimal) -> str:
     return f"{tape(width_in)} ×\n{tape(height_in)}"
 
 
+def _rough_opening(row: OpeningRow) -> str:
+    drawn = _size(row.ro_width_in, row.ro_height_in)
+    if row.built_ro_width_in is None or row.built_ro_height_in is None:
+        return drawn
+    return f"{_size(row.built_ro_width_in, row.built_ro_height_in)}\nas built,\ndrawn\n{drawn}"
+
+
 def _lines(*texts: str) -> str:
     return "\n".join(filter(None, texts))
 
@@ -92,7 +99,7 @@ OPENINGS: Final[tuple[Column[OpeningRow], ...]] = (
     Column("Opening", 10, Style.STRONG, lambda row: row.mark),
     Column("Job", 9, Style.TEXT, lambda row: row.job),
     Column("Floor", 10, Style.TEXT, lambda row: row.floor),
-    Column("Rough opening, w × h", 13, Style.TEXT, lambda row: _size(row.ro_width_in, row.ro_height_in)),
+    Column("Rough opening, w × h", 13, Style.TEXT, _rough_opening),
     Column("Unit, w × h", 13, Style.TEXT, lambda row: _size(row.unit_width_in, row.unit_height_in)),
     Column("Detail, method", 17, Style.TEXT, lambda row: _listed(row.detail, row.method)),
     Column("Weight, lb", 8, Style.COUNT, lambda row: row.weight_lb),
@@ -102,6 +109,8 @@ OPENINGS: Final[tuple[Column[OpeningRow], ...]] = (
     Column("Remarks", 21, Style.TEXT, lambda row: row.remarks),
     Column("RO width, in", 10, Style.INCHES, lambda row: row.ro_width_in, is_printed=False),
     Column("RO height, in", 10, Style.INCHES, lambda row: row.ro_height_in, is_printed=False),
+    Column("RO width as built, in", 10, Style.INCHES, lambda row: row.built_ro_width_in, is_printed=False),
+    Column("RO height as built, in", 10, Style.INCHES, lambda row: row.built_ro_height_in, is_printed=False),
     Column("Unit width, in", 10, Style.INCHES, lambda row: row.unit_width_in, is_printed=False),
     Column("Unit height, in", 10, Style.INCHES, lambda row: row.unit_height_in, is_printed=False),
 )

@@ -181,6 +181,20 @@ class Measurements(Addable[FieldMeasurement]):
             opening_id=opening.pk, by=signed_in(self.request), units=units_of(self.request), **values
         )
 
+    @extend_schema(request=None, responses=MeasurementSerializer)
+    @action(detail=True, methods=["post"], writers=FIELD | OFFICE)
+    def accept(self, request: Request, pk: str, **kwargs: Any) -> Response:
+        """Take it for the size of the rough opening as built: draw, cuts, labor and issued sheets follow.
+
+        Where material is on a truck or the install was started, the opening goes on hold. A later one accepted
+        replaces it; accepted once more, nothing changes.
+        """
+        refuse_body(request)
+        accepted = services.accept_measurement(
+            measurement_id=self.get_object().pk, by=signed_in(request), units=units_of(request)
+        )
+        return Response(self.get_serializer(accepted).data)
+
     @extend_schema(responses=ChecksSerializer)
     @action(detail=True, query=ChecksAsked)
     def checks(self, request: Request, **kwargs: Any) -> Response:

@@ -49,6 +49,7 @@ class Verb(StrEnum):
     RESCHEDULE_BUILD = "schedule: change sizes, operation, detail"
     REMOVE = "schedule: remove it"
     RESTORE = "schedule: restore it"
+    ACCEPT_BUILT = "accept a measured size"
     VOID = "void it"
     ASSIGN = "assign it"
     MOVE = "move it to another crew day"
@@ -82,13 +83,16 @@ TABLE: Mapping[Verb, Mapping[Bond, Answer]] = {
         Verb.RESCHEDULE_BUILD: (_HOLD, _HOLD, _NO, _NO, _NO),
         Verb.REMOVE: (_NO, _NO, _NO, _NO, _NO),
         Verb.RESTORE: (_ON, _ON, _ON, _ON, _ON),
+        Verb.ACCEPT_BUILT: (_ON, _SHEET, _HOLD, _HOLD, _NO),
         Verb.VOID: (_NO, _NO, _NO, _NO, _NO),
         Verb.ASSIGN: (_NO, _NO, _ON, _ON, _NO),
         Verb.MOVE: (_ON, _SHEET, _SHEET, _SHEET, _NO),
         Verb.WITHDRAW: (_ON, _SHEET, _SHEET, _NO, _NO),
     }.items()
 }
-"""Who changes an opening by hand has looked at it. A schedule changes many at once: the hold has somebody look.
+"""Who changes an opening by hand has looked at it. A schedule changes many at once: the hold has somebody look. A size
+that was measured is no change on paper but a fact of the wall, refused while work is left by nothing: what is loaded,
+cut or laid by another size may be short, so the hold has somebody look there too.
 
 Source: common practice, no source: what is loaded, cut or set is not changed on paper.
 """

@@ -150,6 +150,9 @@ def _dimensions(
     zero = Decimal(0)
     unit_x_in, unit_y_in = jamb_gap_in(opening), head_gap_in(opening)
     ro_width, ro_height = say(opening.ro_width_in), say(opening.ro_height_in)
+    if opening.drawn_ro_in:
+        drawn_width, drawn_height = map(say, opening.drawn_ro_in)
+        ro_width, ro_height = f"{ro_width} (drawn {drawn_width})", f"{ro_height} (drawn {drawn_height})"
     unit_width, unit_height = say(opening.unit_width_in), say(opening.unit_height_in)
     below_in, beside_in, above_in, opposite_in = (
         bottom_in + away_in,

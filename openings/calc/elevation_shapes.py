@@ -66,7 +66,7 @@ class Shape(NamedTuple):
 
 def shapes_of(opening: OpeningFacts, detail: DetailFacts, say: Say) -> Iterator[Shape]:
     """Yield the rough opening, then what each step of the lay order adds, under the number of the step."""
-    size = f"{say(opening.ro_width_in)} × {say(opening.ro_height_in)}"
+    size = f"{say(opening.ro_width_in)} × {say(opening.ro_height_in)}{' as built' if opening.drawn_ro_in else ''}"
     yield Shape(
         "rough-opening", Decimal(0), Decimal(0), opening.ro_width_in, opening.ro_height_in, f"rough opening {size}"
     )

@@ -35,6 +35,7 @@ class OpeningFacts:
         lites_in: nominal thickness of each lite of glass, outside first.
         design_pressure_psf: what the unit is rated for, inward and outward alike.
         sill_above_floor_in: rough sill above what the people stand on; without it a lift is judged by weight alone.
+        drawn_ro_in: width and height of the rough opening on paper, where its sides here are those it was built with.
 
     Raises:
         BadLength: a side is not above 0 and at most 40 ft, the unit is larger than the rough
@@ -51,6 +52,7 @@ class OpeningFacts:
     lites_in: tuple[Decimal, ...] = ()
     design_pressure_psf: Decimal | None = None
     sill_above_floor_in: Decimal | None = None
+    drawn_ro_in: tuple[Decimal, Decimal] | None = None
 
     def __post_init__(self) -> None:
         for name in ("ro_width_in", "ro_height_in", "unit_width_in", "unit_height_in"):
@@ -67,7 +69,8 @@ class OpeningFacts:
                 name,
                 getattr(self, name),
                 f"the unit ({US.say(self.unit_width_in)} × {US.say(self.unit_height_in)}) is larger than its rough "
-                f"opening ({US.say(self.ro_width_in)} × {US.say(self.ro_height_in)})",
+                f"opening{' as built' if self.drawn_ro_in else ''} ({US.say(self.ro_width_in)} × "
+                f"{US.say(self.ro_height_in)})",
             )
         if self.weight_lb is not None and self.weight_lb <= 0:
             raise _bad_length(

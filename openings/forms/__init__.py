@@ -3,6 +3,7 @@
 from openings.forms.columns import ColumnsForm
 from openings.forms.layout import LayoutForm
 from openings.forms.opening import (
+    AcceptForm,
     AssignForm,
     CrewAndDayForm,
     CrewForm,
@@ -23,6 +24,7 @@ from openings.forms.opening import (
 from openings.forms.schedule import ScheduleForm, TakeForm, WeightsForm
 
 __all__ = [
+    "AcceptForm",
     "AssignForm",
     "ColumnsForm",
     "CrewAndDayForm",

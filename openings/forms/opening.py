@@ -166,6 +166,10 @@ class ReleaseForm(forms.Form):
     note = forms.CharField(max_length=300, required=False)
 
 
+class AcceptForm(forms.Form):
+    measurement = forms.IntegerField()
+
+
 class StepForm(forms.Form):
     step = forms.CharField(max_length=40)
     lot = forms.CharField(max_length=60, required=False)

@@ -6,6 +6,7 @@ from typing import ClassVar
 
 from django.conf import settings
 from django.db import models
+from django.db.models import Q
 
 from jobs.changed import changed_at
 from openings.calc.readings import DEVIATION_NAMES, READING_NAMES, TITLES, Measured, Readings
@@ -42,10 +43,26 @@ class FieldMeasurement(models.Model):
     )
     measured_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     measured_at = models.DateTimeField(auto_now_add=True)
+    accepted_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL,
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="+",
+        help_text="Who took it for the size of the opening as built.",
+    )
+    accepted_at = models.DateTimeField(null=True, blank=True)
     updated_at = changed_at()
 
     class Meta:
         ordering: ClassVar = ["-measured_at", "-id"]
+        constraints: ClassVar = [
+            models.CheckConstraint(
+                condition=Q(accepted_by__isnull=True, accepted_at__isnull=True)
+                | Q(accepted_by__isnull=False, accepted_at__isnull=False, measured=Measured.ROUGH_OPENING.value),
+                name="accepted_measurement_says_who_and_when",
+            ),
+        ]
         indexes: ClassVar = [models.Index(fields=["measured_at", "id"], name="measurements_in_order")]
 
     def __str__(self) -> str:

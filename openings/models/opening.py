@@ -13,6 +13,7 @@ from django.db import models
 from django.db.models import F, FilteredRelation, Q, Value
 
 from jobs.changed import changed_at
+from openings.calc.as_built import RoughOpening
 from openings.calc.code_advice import SiteFacts
 from openings.calc.facts import MAX_DESIGN_PRESSURE_PSF, MAX_LITES, MAX_STOREYS_UP, OpeningFacts
 from openings.calc.geometry import require_detail
@@ -96,6 +97,20 @@ class Opening(models.Model):
     position = models.PositiveIntegerField(default=0, help_text="Order within the job, as the schedule has it.")
     ro_width_in = side()
     ro_height_in = side()
+    built_ro_width_in = side(
+        null=True,
+        blank=True,
+        help_text="As built, once a measurement is accepted: it counts in place of the drawn one.",
+    )
+    built_ro_height_in = side(null=True, blank=True)
+    built_from = models.OneToOneField(
+        "openings.FieldMeasurement",
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="+",
+        help_text="The accepted measurement that gave the size as built.",
+    )
     unit_width_in = side()
     unit_height_in = side()
     operation = models.CharField(max_length=200, blank=True, help_text="How it opens, such as casement or fixed.")
@@ -167,6 +182,17 @@ class Opening(models.Model):
                 violation_error_message="The unit is larger than its rough opening.",
             ),
             models.CheckConstraint(
+                condition=Q(built_ro_width_in__isnull=True, built_ro_height_in__isnull=True, built_from__isnull=True)
+                | Q(built_ro_width_in__isnull=False, built_ro_height_in__isnull=False, built_from__isnull=False),
+                name="opening_as_built_has_both_sides_and_a_measurement",
+            ),
+            models.CheckConstraint(
+                condition=Q(built_ro_width_in__isnull=True)
+                | Q(unit_width_in__lte=F("built_ro_width_in"), unit_height_in__lte=F("built_ro_height_in")),
+                name="unit_is_not_larger_than_its_opening_as_built",
+                violation_error_message="The unit is larger than its rough opening as built.",
+            ),
+            models.CheckConstraint(
                 condition=Q(weight_lb__isnull=True) | Q(weight_lb__gt=0), name="unit_weight_is_positive"
             ),
             models.CheckConstraint(
@@ -226,11 +252,22 @@ class Opening(models.Model):
         values = {name: getattr(self, name) for name in SITE_COLUMNS}
         return SiteFacts(**values, built_year=self.job.built_year)
 
+    @property
+    def rough_opening(self) -> RoughOpening:
+        """The size of the rough opening, drawn and as built."""
+        drawn_in = (self.ro_width_in, self.ro_height_in)
+        if self.built_ro_width_in is None or self.built_ro_height_in is None:
+            return RoughOpening(drawn_in)
+        return RoughOpening(drawn_in, (self.built_ro_width_in, self.built_ro_height_in))
+
     def as_facts(self) -> OpeningFacts:
-        """Return the calc value."""
+        """Return the calc value; the rough opening as built where a measurement of it is accepted."""
+        rough_opening = self.rough_opening
+        width_in, height_in = rough_opening.in_force_in
         return OpeningFacts(
-            ro_width_in=self.ro_width_in,
-            ro_height_in=self.ro_height_in,
+            ro_width_in=width_in,
+            ro_height_in=height_in,
+            drawn_ro_in=rough_opening.drawn_in if rough_opening.built_in else None,
             unit_width_in=self.unit_width_in,
             unit_height_in=self.unit_height_in,
             operation=self.operation,

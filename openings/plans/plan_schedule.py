@@ -11,7 +11,8 @@ from django.db.models import QuerySet
 
 from jobs.errors import Fault
 from jobs.models import Job
-from openings.calc.binding import Answer, Verb, rescheduling
+from openings.calc.as_built import say_size
+from openings.calc.binding import Answer, Decision, Verb, rescheduling
 from openings.calc.facts import OpeningFacts
 from openings.calc.fingerprint import fingerprint_of
 from openings.errors import BadSchedule
@@ -232,7 +233,7 @@ class _Lines:
             return
         decision = one.decide(rescheduling(differing))
         restored = one.decide(Verb.RESTORE).why_refused if one.existing.is_void else ""
-        hindrance, follows = restored or decision.why_refused, ""
+        hindrance = restored or decision.why_refused or _does_not_go_in(one, new)
         if not hindrance and not set(WEIGHED_BY).isdisjoint(differing):
             facts = facts_of_values(new)
             try:
@@ -241,8 +242,6 @@ class _Lines:
                 self.faults.extend(error.faults)
                 return
             self.weights.note(pair.mark, pair.row, facts)
-        if decision.by and decision.answer is Answer.HOLD:
-            follows = f"{decision.by.said}: it goes on hold, and an issued pull sheet is updated within a minute"
         self.changed.append(
             DifferenceLine(
                 change=Change.RESTORED if one.existing.is_void else Change.CHANGED,
@@ -254,7 +253,7 @@ class _Lines:
                 old={name: one.values[name] for name in differing},
                 new={name: new[name] for name in differing},
                 hindrance=hindrance,
-                follows=follows,
+                follows="" if hindrance else "; ".join(_follows(one, decision, differing)),
             )
         )
 
@@ -274,6 +273,25 @@ class _Lines:
             said |= {side: getattr(facts, side) for side in SIDES}
         require_parts_of_row(row, values | said)
         return values | said | {"detail": name}
+
+
+def _does_not_go_in(one: ExistingOpening, new: Mapping[str, Any]) -> str:
+    """Return why the unit that a row gives does not go into the opening as built; nothing where it does."""
+    unit_in = (new["unit_width_in"], new["unit_height_in"])
+    if one.built_in is None or (unit_in[0] <= one.built_in[0] and unit_in[1] <= one.built_in[1]):
+        return ""
+    return (
+        f"its rough opening is {say_size(one.built_in)} as built, and a unit of {say_size(unit_in)} does not go in; "
+        "correct the row, or open the framing up and measure again"
+    )
+
+
+def _follows(one: ExistingOpening, decision: Decision, differing: Collection[str]) -> Iterator[str]:
+    """Yield what comes of a change beside the change itself."""
+    if one.built_in and not {"ro_width_in", "ro_height_in"}.isdisjoint(differing):
+        yield f"its rough opening stays {say_size(one.built_in)} as built; the drawn size alone changes"
+    if decision.by and decision.answer is Answer.HOLD:
+        yield f"{decision.by.said}: it goes on hold, and an issued pull sheet is updated within a minute"
 
 
 def _marks_taken(job: Job, pairs: Sequence[Pair], existing: Collection[ExistingOpening]) -> Iterator[Fault]:

@@ -11,7 +11,7 @@ from django.db.models import QuerySet
 
 from jobs.about import about
 from jobs.calc.say import day, moment
-from openings.calc.binding import Bond, Bound, Verb, decide
+from openings.calc.binding import Bond, Bound, Decision, Verb, decide
 from openings.errors import OpeningBound
 from openings.models import Assignment, InstallRecord, OnSheet, Opening
 
@@ -46,8 +46,8 @@ def why_bound(openings: QuerySet[Opening], verb: Verb) -> dict[int, str]:
     return {pk: why for pk, why in reasons.items() if why}
 
 
-def require_free(opening: Opening, verb: Verb, *, kept: str) -> None:
-    """Return if nothing that binds an opening forbids a verb. Three queries.
+def require_free(opening: Opening, verb: Verb, *, kept: str) -> Decision:
+    """Return what becomes of a verb, if nothing that binds an opening forbids it. Three queries.
 
     Args:
         kept: what the refusal says of the opening, such as "stays in the job".
@@ -55,8 +55,10 @@ def require_free(opening: Opening, verb: Verb, *, kept: str) -> None:
     Raises:
         OpeningBound: something does; the sentence says what, since when, and what to do first.
     """
-    if why := decide(verb, bounds_of_opening(opening.pk)).why_refused:
-        raise OpeningBound(f"{opening} {kept}: {why}", about=[about(opening)])
+    decision = decide(verb, bounds_of_opening(opening.pk))
+    if decision.why_refused:
+        raise OpeningBound(f"{opening} {kept}: {decision.why_refused}", about=[about(opening)])
+    return decision
 
 
 def _assigned(openings: QuerySet[Opening]) -> Iterator[tuple[int, int, Bound]]:

@@ -14,17 +14,19 @@ from openings.calc.units import CONVERSIONS, US, Units
 from openings.models import Assignment
 
 COLUMNS = (
-    "assignment", "crew_day", "opening", "mark", "job", "floor", "ro_width_in", "ro_height_in", "person_h", "state",
+    "assignment", "crew_day", "opening", "mark", "job", "floor", "ro_width_in", "ro_height_in", "built_ro_width_in",
+    "built_ro_height_in", "person_h", "state",
 )  # fmt: skip
 """What stands in a row of the board, in order."""
 
 _OF_ASSIGNMENTS = (
     "pk", "crew_day", "opening", "opening__mark", "opening__job", "opening__floor", "opening__ro_width_in",
-    "opening__ro_height_in", "person_h", "state",
+    "opening__ro_height_in", "opening__built_ro_width_in", "opening__built_ro_height_in", "person_h", "state",
 )  # fmt: skip
 """The same, as it is read of an assignment with its state."""
 
-METRIC_LENGTHS = {"ro_width_in": "ro_width_mm", "ro_height_in": "ro_height_mm"}
+LENGTHS = ("ro_width_in", "ro_height_in", "built_ro_width_in", "built_ro_height_in")
+METRIC_LENGTHS = {name: f"{name.removesuffix('in')}mm" for name in LENGTHS}
 """What the lengths among them are called in metric."""
 
 _BOARD = """
@@ -33,7 +35,8 @@ WITH span AS (
   FROM jobs_crewday d JOIN jobs_crew c ON c.id = d.crew_id
   WHERE d."on" BETWEEN %(first)s AND %(last)s
 ), line (
-  id, crew_day_id, opening_id, mark, job_id, floor, ro_width_in, ro_height_in, person_h, state
+  id, crew_day_id, opening_id, mark, job_id, floor, ro_width_in, ro_height_in, built_ro_width_in, built_ro_height_in,
+  person_h, state
 ) AS MATERIALIZED (
   {lines}
 ), taken AS (
@@ -52,7 +55,10 @@ SELECT json_build_object(
   'columns', %(columns)s::json,
   'openings', (SELECT coalesce(json_agg(json_build_array(
     id, crew_day_id, opening_id, mark, job_id, floor, trim_scale(round(ro_width_in * %(per_in)s, %(places)s)),
-    trim_scale(round(ro_height_in * %(per_in)s, %(places)s)), trim_scale(person_h), state)), '[]') FROM line),
+    trim_scale(round(ro_height_in * %(per_in)s, %(places)s)),
+    trim_scale(round(built_ro_width_in * %(per_in)s, %(places)s)),
+    trim_scale(round(built_ro_height_in * %(per_in)s, %(places)s)),
+    trim_scale(person_h), state)), '[]') FROM line),
   'stranded', %(stranded)s::json
 )::text
 """

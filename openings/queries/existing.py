@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from openings.calc.as_built import Size
 from openings.calc.binding import Bound, Decision, Verb, decide
 from openings.models import Opening
 from openings.models.opening import SITE_COLUMNS
@@ -26,6 +27,8 @@ class ExistingOpening:
     Args:
         values: by column; the detail by its name.
         position: its place in the order of the job.
+        built_in: width and height of its rough opening as built, where a measurement is accepted; no schedule changes
+            that.
         weight_confirmed_by: id of the person who confirmed its weight, if somebody did.
         bounds: what binds it, the looser first.
     """
@@ -33,6 +36,7 @@ class ExistingOpening:
     existing: Existing
     values: Mapping[str, Any]
     position: int
+    built_in: Size | None = None
     weight_confirmed_by: int | None = None
     bounds: tuple[Bound, ...] = ()
 
@@ -56,6 +60,8 @@ def existing_of(job_id: int) -> dict[int, ExistingOpening]:
         "position",
         "detail__name",
         "weight_confirmed_by",
+        "built_ro_width_in",
+        "built_ro_height_in",
         *COMPARED,
     )
     found = {}
@@ -75,6 +81,7 @@ def existing_of(job_id: int) -> dict[int, ExistingOpening]:
             values={name: row[name] for name in COMPARED}
             | {"detail": row["detail__name"], "lites_in": tuple(row["lites_in"])},
             position=row["position"],
+            built_in=(row["built_ro_width_in"], row["built_ro_height_in"]) if row["built_ro_width_in"] else None,
             weight_confirmed_by=row["weight_confirmed_by"],
             bounds=binds,
         )

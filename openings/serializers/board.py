@@ -25,7 +25,7 @@ class BoardSpan(serializers.Serializer[Any]):
 @extend_schema_field(
     {
         "type": "array",
-        "items": {"anyOf": [{"type": "number"}, {"type": "string"}]},
+        "items": {"anyOf": [{"type": "number", "nullable": True}, {"type": "string"}]},
         "minItems": len(board_columns(US)),
         "maxItems": len(board_columns(US)),
     }

@@ -31,6 +31,9 @@ HOW = "send opening.weight_confirmed as true"
 
 SIDES = ("ro_width_in", "ro_height_in", "unit_width_in", "unit_height_in")
 
+OPENING_FACTS = tuple(field.name for field in fields(OpeningFacts) if field.name != "drawn_ro_in")
+"""What is asked of an opening: a size that nobody stored is neither drawn nor built."""
+
 
 class OpeningAsked(MeasuredModelSerializer[Opening]):
     """One opening; of its rough opening and its unit, one may be left out and follows by the detail's clearances."""
@@ -43,7 +46,7 @@ class OpeningAsked(MeasuredModelSerializer[Opening]):
 
     class Meta:
         model = Opening
-        fields: ClassVar = [*(field.name for field in fields(OpeningFacts)), "weight_confirmed"]
+        fields: ClassVar = [*OPENING_FACTS, "weight_confirmed"]
         extra_kwargs: ClassVar = {key: {"required": False, "allow_null": True} for key in SIDES}
         validators: ClassVar[list[object]] = []
 

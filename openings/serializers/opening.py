@@ -28,12 +28,15 @@ class OpeningSerializer(MeasuredModelSerializer[Opening]):
         model = Opening
         fields: ClassVar = [
             "id", "job", "schedule", "schedule_row", "mark", "schedule_mark", "position", "ro_width_in",
-            "ro_height_in", "unit_width_in", "unit_height_in", "operation", "floor", "detail", "detail_name",
-            "weight_lb", "weight_confirmed", "weight_confirmed_by", "frame_material", "lites_in",
-            "design_pressure_psf", "access", "storeys_up", *SITE_COLUMNS, "remarks", "state",
-            "updated_at",
+            "ro_height_in", "built_ro_width_in", "built_ro_height_in", "built_from", "unit_width_in",
+            "unit_height_in", "operation", "floor", "detail", "detail_name", "weight_lb", "weight_confirmed",
+            "weight_confirmed_by", "frame_material", "lites_in", "design_pressure_psf", "access", "storeys_up",
+            *SITE_COLUMNS, "remarks", "state", "updated_at",
         ]  # fmt: skip
-        read_only_fields: ClassVar = ["schedule", "schedule_row", "position", "weight_confirmed_by"]
+        read_only_fields: ClassVar = [
+            "schedule", "schedule_row", "position", "built_ro_width_in", "built_ro_height_in", "built_from",
+            "weight_confirmed_by",
+        ]  # fmt: skip
         extra_kwargs: ClassVar = {"schedule_mark": {"required": False}}
 
     def validate(self, values: dict[str, Any]) -> dict[str, Any]:
@@ -57,7 +60,7 @@ class MeasurementSerializer(MeasuredModelSerializer[FieldMeasurement]):
     class Meta:
         model = FieldMeasurement
         exclude: ClassVar = ["measured_by"]
-        read_only_fields: ClassVar = ["is_within_tolerance"]
+        read_only_fields: ClassVar = ["is_within_tolerance", "accepted_by", "accepted_at"]
 
 
 class HoldSerializer(ModelBody[Hold]):

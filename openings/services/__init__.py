@@ -3,6 +3,7 @@
 from openings.plans.choice import Choice
 from openings.plans.plan_schedule import SchedulePlan
 from openings.plans.show_schedule import outcome_of
+from openings.services.accept import accept_measurement
 from openings.services.assign import assign, move, withdraw, withdrawal
 from openings.services.callback import report_callback, revise_callback
 from openings.services.crew_day import change_crew_day, set_crew_day, would_strand
@@ -40,6 +41,7 @@ __all__ = [
     "ScheduleFile",
     "SchedulePlan",
     "Taken",
+    "accept_measurement",
     "add_detail",
     "add_opening",
     "assign",

@@ -11,6 +11,7 @@ from django import template
 from django.utils import timezone
 
 from jobs.calc import say
+from openings.calc.as_built import RoughOpening
 from openings.calc.figures import brief, plain
 from openings.calc.hours import say_hours
 from openings.calc.tape import format_length
@@ -70,6 +71,12 @@ def tape(inches: Decimal) -> str:
 def as_length(inches: Decimal, units: Units) -> str:
     """A length in tape notation, or in millimeters where metric is asked for."""
     return units.say(inches) if units.is_metric else format_length(inches)
+
+
+@register.filter
+def both_sizes(rough_opening: RoughOpening, units: Units = US) -> str:
+    """The size of a rough opening, as built and as drawn where the two are known."""
+    return rough_opening.said(units.say if units.is_metric else format_length)
 
 
 @register.filter

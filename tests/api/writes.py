@@ -31,7 +31,7 @@ from tests.materials.crew_days import make_crew_day, written
 from tests.materials.rolls import make_loaded_roll, make_sheet, make_strip
 from tests.openings.api.clients import API
 from tests.openings.api.test_measurements import TAPE
-from tests.openings.rows import live, make_assigned, schedule_of, start
+from tests.openings.rows import live, make_assigned, measure, schedule_of, start
 
 MULTIPART = "multipart"
 DRY = "rain on the forecast"
@@ -205,6 +205,7 @@ WRITES: dict[str, Callable[[], Write]] = {
     "POST /measurements/": lambda: Write(
         body=TAPE | {"opening": make_openings(1, ro_width_in=72, ro_height_in=60)[0].pk}, other={"twist_in": 0}
     ),
+    "POST /measurements/{id}/accept/": lambda: Write(of=measure(make_openings(1)[0], "36.125", "54").pk),
     "POST /holds/": lambda: Write(
         body={"opening": make_openings(1)[0].pk, "kind": "access", "reason": "stairs"}, other={"reason": "scaffold"}
     ),

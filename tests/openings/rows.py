@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
+from decimal import Decimal
 from typing import Any
 
 from django.utils import timezone
@@ -10,7 +11,9 @@ from django.utils import timezone
 from jobs.models import Crew, CrewDay, Job, Person
 from openings import services
 from openings.calc.lay_order import steps_for
-from openings.models import Assignment, InstallRecord, Opening, WindowSchedule
+from openings.calc.limits import true_diagonal_in
+from openings.calc.readings import SIDE_NAMES
+from openings.models import Assignment, FieldMeasurement, InstallRecord, Opening, WindowSchedule
 from tests.factories import CrewFactory, PersonFactory, make_openings, tomorrow
 
 
@@ -55,6 +58,17 @@ def finish(record: InstallRecord) -> None:
 def mark_finished() -> None:
     """Mark the openings of which a test wrote by hand that their install is done."""
     Opening.objects.filter(pk__in=InstallRecord.objects.done().values("opening")).update(is_finished=True)
+
+
+def measure(opening: Opening, width_in: str, height_in: str, *, by: Person | None = None) -> FieldMeasurement:
+    """Return a measurement of the rough opening, recorded; one figure stands for three readings, or there are three."""
+    widths, heights = [(given.split() * 3)[:3] for given in (width_in, height_in)]
+    diagonal_in = true_diagonal_in(Decimal(widths[0]), Decimal(heights[0])).quantize(Decimal("0.00001"))
+    return services.record_measurement(
+        opening_id=opening.pk,
+        by=by or PersonFactory(),
+        **dict(zip(SIDE_NAMES, [*map(Decimal, widths), *map(Decimal, heights), diagonal_in, diagonal_in], strict=True)),
+    )
 
 
 def live(opening: Opening) -> Assignment:

@@ -41,6 +41,7 @@ from tests.factories import (
     tomorrow,
 )
 from tests.materials.rolls import make_day, make_loaded_roll, make_sheet
+from tests.openings.rows import measure
 from tests.pages.schedules import DETAIL, HEAD, address_of
 
 PATIENCE_S = 20
@@ -313,6 +314,16 @@ def _measure(screen: Screen, *, width: str) -> None:
     screen.press("[value=measure]")
 
 
+def _accept(screen: Screen, *, is_measured_again: bool = False) -> None:
+    one = one_opening()
+    measure(one, "36.125", "54")
+    on_opening(screen, one)
+    if is_measured_again:
+        again = measure(one, "36.25", "54")
+        openings.accept_measurement(measurement_id=again.pk, by=PersonFactory())
+    screen.press("[value=accept]")
+
+
 def _hold_opening(screen: Screen, *, is_held: bool = False) -> None:
     one = one_opening()
     on_opening(screen, one)
@@ -522,6 +533,11 @@ CASES: dict[tuple[str, str], Case] = {
         by=OFFICE,
         done=partial(_measure, width="36"), said="within tolerance",
         refused=partial(_measure, width="wide"), why="“wide” is not a length",
+    ),
+    ("opening-page", "accept"): Case(
+        by=OFFICE,
+        done=_accept, said="as built (drawn 3' 0\" × 4' 6\")",
+        refused=partial(_accept, is_measured_again=True), why="was measured again",
     ),
     ("opening-page", "hold"): Case(
         by=OFFICE,

@@ -14,11 +14,13 @@ from openings.calc.lay_order import steps_for
 from openings.calc.readings import DEVIATION_NAMES
 from openings.models import FieldMeasurement, Hold, InstallRecord
 from tests.factories import CrewFactory, DetailFactory, OpeningFactory, PersonFactory, make_catalogue, tomorrow
+from tests.openings.rows import measure
 from tests.pages.html import html_of
 from tests.pages.people import signed_in
 
+PLACES = ("top", "middle", "bottom")
 MEASURED = {
-    **{f"width_{place}_in": "3' 0\"" for place in ("top", "middle", "bottom")},
+    **{f"width_{place}_in": "3' 0\"" for place in PLACES},
     **{f"height_{place}_in": "54" for place in ("left", "middle", "right")},
     **{f"diagonal_{which}_in": "5'-4 7/8\"" for which in ("rising", "falling")},
 }
@@ -298,3 +300,24 @@ def test_what_another_crew_carries_on_is_recorded_by_their_lead_alone(lead, open
     page = get(signed_in(Person.Role.CREW_LEAD, crew=birch), opening)
     assert '<button type="submit" name="act" value="step">' in page
     assert "has it now" not in page
+
+
+@pytest.mark.django_db
+def test_a_measured_size_is_accepted_where_it_is_shown_and_says_what_follows(lead, opening):
+    post(lead, opening, "measure", **MEASURED | dict.fromkeys([f"width_{place}_in" for place in PLACES], "36 1/8"))
+    page = unescape(get(lead, opening))
+    assert "Accepted, the rough opening is 3' 0 1/8\" × 4' 6\" as built (drawn 3' 0\" × 4' 6\")" in page
+    measured = FieldMeasurement.objects.get()
+    page = unescape(html_of(post(lead, opening, "accept", measurement=measured.pk)))
+    assert "Draw, cuts and labor are figured for it, and an issued pull sheet is updated within a minute" in page
+    assert "Accepted as built" in page
+    assert page.count("as built (drawn 3' 0\" × 4' 6\")") >= 2
+    assert "RO 3' 0 1/8\" (drawn 3' 0\")" in page
+    assert 'value="accept"' not in page
+
+
+@pytest.mark.django_db
+def test_the_warehouse_accepts_nothing(opening):
+    measure(opening, "36.125", "54")
+    warehouse = signed_in(Person.Role.WAREHOUSE)
+    assert 'value="accept"' not in get(warehouse, opening)

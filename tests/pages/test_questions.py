@@ -47,6 +47,7 @@ NOT_ASKING = {
     ("opening-page", "hold"),
     ("opening-page", "release"),
     ("opening-page", "measure"),
+    ("opening-page", "accept"),
     ("staging-page", "load"),
     ("remnants-page", "enter"),
     ("schedule-draft-page", "settle"),

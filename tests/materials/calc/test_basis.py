@@ -11,7 +11,8 @@ from materials.calc import basis
 from materials.calc.basis import Basis, Packed, Topic, basis_from, differences, figures
 
 LENGTHS = {
-    "ro_width_in": "36", "ro_height_in": "54", "unit_width_in": "35.5", "unit_height_in": "53.5",
+    "ro_width_in": "36", "ro_height_in": "54", "built_ro_width_in": "", "built_ro_height_in": "",
+    "unit_width_in": "35.5", "unit_height_in": "53.5",
 }  # fmt: skip
 W1 = {
     "sequence": 1, "job": "heron-house", "mark": "W1", "floor": "2", "detail": "flange", "method": "A1",
@@ -69,6 +70,8 @@ def test_what_is_the_same_makes_no_difference():
         (changed("openings", "1", floor="3"), "W1: floor 3, was 2"),
         (changed("openings", "1", ro_width_in="48"), "W1: rough opening width 4' 0\", was 3' 0\""),
         (changed("openings", "1", ro_height_in="54.01"), "W1: rough opening height 54.01, was 54"),
+        (changed("openings", "1", built_ro_width_in="39"), "W1: rough opening width as built 3' 3\", was none"),
+        (changed("openings", "1", built_ro_height_in="54"), "W1: rough opening height as built 4' 6\", was none"),
         (changed("openings", "1", unit_width_in="35"), "W1: unit width 2' 11\", was 2' 11 1/2\""),
         (changed("openings", "1", unit_height_in="53"), "W1: unit height 4' 5\", was 4' 5 1/2\""),
         (changed("openings", "1", detail="casing"), "W1: detail casing, was flange"),

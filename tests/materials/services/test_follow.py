@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 import pytest
 from django.utils import timezone
 
 from materials import services
 from materials.calc.parts import Part
-from materials.models import PullSheet
+from materials.models import PullSheet, RollCut
 from openings import services as openings
 from openings.errors import BadSchedule
 from openings.models import Assignment, Hold, Opening
-from tests.factories import DetailFactory, make_catalogue, make_stock
-from tests.materials.crew_days import make_crew_day, written
-from tests.openings.rows import schedule_of
+from tests.factories import DetailFactory, PersonFactory, make_catalogue, make_stock
+from tests.materials.crew_days import make_crew_day, texts, workbook_of, written
+from tests.openings.rows import measure, schedule_of
 
 pytestmark = pytest.mark.django_db
 
@@ -58,6 +60,36 @@ def test_a_changed_opening_gets_a_hold_and_its_issued_sheet_follows_with_the_nex
     revised.refresh_from_db()
     assert "W1 removed" in revised.changes
     assert list(revised.openings.values_list("mark", flat=True)) == ["W2"]
+
+
+def accepted(mark: str, width_in: str) -> None:
+    by = PersonFactory()
+    openings.accept_measurement(measurement_id=measure(Opening.objects.get(mark=mark), width_in, "54", by=by).pk, by=by)
+
+
+def test_an_accepted_size_is_what_the_next_minutes_sheet_cuts_for_and_both_sizes_stand_on_it(job, issued):
+    accepted("W1", "36.375")
+    (sheet_id,) = follow()
+    services.write_pull_sheet(sheet_id=sheet_id)
+    revised = PullSheet.objects.get(pk=sheet_id)
+    assert "W1: rough opening width as built 3' 0 3/8\", was none" in revised.changes
+    assert not Hold.objects.exists()
+    # AAMA 2400-10 note 3: rough-opening width + 2 × strip width; 36-3/8 + 18 = 54-3/8 in instead of 54.
+    cuts = RollCut.objects.filter(roll__sheet=revised, part=Part.SILL_STRIP).values_list("opening__mark", "length_in")
+    assert dict(cuts) == {"W1": Decimal("54.375"), "W2": Decimal(54)}
+    texts_said = texts(workbook_of(revised), "Openings")
+    assert "3' 0 3/8\" ×\n4' 6\"\nas built,\ndrawn\n3' 0\" ×\n4' 6\"" in texts_said
+
+
+def test_an_accepted_size_of_which_material_is_on_the_truck_goes_on_hold(job, issued):
+    line = issued.lines.get(parts__contains=Part.SILL_STRIP)
+    make_stock(line.product, 9)
+    services.load_line(sheet_id=issued.pk, line_id=line.pk, packages=1, by=None)
+    accepted("W1", "36.375")
+    (hold,) = Hold.objects.open()
+    assert (hold.opening.mark, hold.kind) == ("W1", "material short")
+    assert "its material is on the truck of" in hold.reason
+    assert len(follow()) == 1
 
 
 def test_a_change_that_touches_no_issued_sheet_revises_none(job, issued):

@@ -9,11 +9,12 @@ from decimal import Decimal
 import pytest
 from django.utils import timezone
 
+from openings import services
 from openings.models import Assignment, InstallRecord, Opening, State
 from openings.queries import opening_counts
 from tests.factories import CrewFactory, JobFactory, PersonFactory, tomorrow
 from tests.openings.api.clients import API
-from tests.openings.rows import live, make_assigned, start
+from tests.openings.rows import live, make_assigned, measure, start
 
 BOARD = f"{API}/boards/crews/"
 
@@ -62,10 +63,21 @@ def test_the_board_says_who_is_where_with_numbers(scheduler):
     assert row == {
         "assignment": live(opening).pk, "crew_day": first["id"], "opening": opening.pk, "mark": opening.mark,
         "job": job.pk, "floor": "2", "ro_width_in": 36.03125, "ro_height_in": 54,
-        "person_h": float(live(opening).person_h), "state": "assigned",
+        "built_ro_width_in": None, "built_ro_height_in": None, "person_h": float(live(opening).person_h),
+        "state": "assigned",
     }  # fmt: skip
     assert (first["capacity_person_h"], first["assigned_person_h"]) == (22.5, row["person_h"])
     assert (second["off_reason"], second["assigned_person_h"]) == ("funeral", 0)
+
+
+def test_the_board_shows_a_size_as_built_beside_the_drawn_one(scheduler):
+    (opening,) = make_assigned()
+    accepted = services.accept_measurement(measurement_id=measure(opening, "36.125", "54").pk, by=PersonFactory())
+    (row,) = board(scheduler)["rows"]
+    assert (row["ro_width_in"], row["built_ro_width_in"], row["built_ro_height_in"]) == (36, 36.125, 54)
+    assert accepted.opening_id == row["opening"]
+    # An inch is 25.4 mm: NIST Handbook 44, appendix C.
+    assert board(scheduler, units="metric")["rows"][0]["built_ro_width_mm"] == 917.575
 
 
 def test_what_is_withdrawn_or_on_another_day_is_not_on_the_board(scheduler):

@@ -101,3 +101,49 @@ def test_the_explanation_names_what_was_not_measured(scheduler, opening):
     assert "NOT MEASURED: sill out of level: not measured" in said
     assert 'passed: face twists by 1/16"' in said
     assert "NOT MEASURED: right jamb bows in: not measured" in said
+
+
+def accept(client: Any, measurement_id: int) -> Any:
+    return client.post(f"{API}/measurements/{measurement_id}/accept/")
+
+
+def test_an_accepted_size_counts_in_draw_and_labor_and_both_are_shown(scheduler, opening):
+    wide = {f"width_{place}_in": 75 for place in ("top", "middle", "bottom")}
+    # √(75² + 60²) = 96.05 in (Pythagoras).
+    made = send(scheduler, opening, **wide, diagonal_rising_in="96", diagonal_falling_in="96").json()
+    assert (made["is_within_tolerance"], made["accepted_by"]) == (False, None)
+    accepted = accept(scheduler, made["id"])
+    assert accepted.status_code == 200
+    assert accepted.json()["accepted_by"] is not None
+    assert accept(scheduler, made["id"]).json() == accepted.json()
+    shown = scheduler.get(f"{API}/openings/{opening.pk}/").json()
+    assert {name: shown[name] for name in ("ro_width_in", "built_ro_width_in", "built_ro_height_in", "built_from")} == {
+        "ro_width_in": 72, "built_ro_width_in": 75, "built_ro_height_in": 60, "built_from": made["id"],
+    }  # fmt: skip
+    said = explanation(everything_computed(opening.pk))
+    assert "rough opening 6' 3\" × 5' 0\" as built (drawn 6' 0\" × 5' 0\")" in said
+
+
+def test_who_is_told_no_reads_why(scheduler, opening):
+    made = send(scheduler, opening, measured="set unit").json()
+    problem = problem_of(accept(scheduler, made["id"]), 409, "conflict")
+    assert "measured of the set unit; measure the rough opening" in problem["detail"]
+    assert {one["type"] for one in problem["conflicts"]} == {"opening", "field_measurement"}
+    problem_of(accept(scheduler, 0), 404, "not-found")
+
+
+def test_a_size_as_built_is_not_written_by_hand(scheduler, opening):
+    scheduler.patch(f"{API}/openings/{opening.pk}/", {"built_ro_width_in": 75}, format="json")
+    opening.refresh_from_db()
+    assert opening.built_ro_width_in is None
+
+
+@pytest.mark.parametrize(
+    ("body", "field"),
+    [({"pane_width_in": 72}, "pane_width_in"), ({"clear_height_in": "5' 0\""}, "clear_height_in")],
+)
+def test_a_part_larger_than_its_unit_is_refused_by_its_field(scheduler, opening, body, field):
+    problem = problem_of(scheduler.patch(f"{API}/openings/{opening.pk}/", body, format="json"), 400, "invalid")
+    (fault,) = problem["errors"]
+    assert fault["field"] == field
+    assert "it is a part of the unit: correct one of the two" in fault["detail"]

@@ -46,6 +46,7 @@ WRITES = {
     "POST /compute/labor/": EVERYBODY,
     "POST /compute/lift/": EVERYBODY,
     "POST /measurements/": FIELD,
+    "POST /measurements/{id}/accept/": BOTH,
     "POST /holds/": EVERYBODY,
     "POST /holds/{id}/release/": BOTH,
     "POST /assignments/": OFFICE,

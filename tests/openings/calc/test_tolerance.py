@@ -267,8 +267,8 @@ def test_an_opening_three_inches_too_wide_says_what_would_mend_it():
     clearance = next(one for one in found if one.name == "clearance in width")
     assert (clearance.reading_in, clearance.limit_in) == (Decimal("3.5"), Decimal(1))
     assert clearance.reason == (
-        'largest width 6\' 3" − unit 5\' 11 1/2" = 3 1/2", over 1", the most that the detail allows: pack the framing out to '
-        "6' 0\" and measure again, or order a unit that fits"
+        'largest width 6\' 3" − unit 5\' 11 1/2" = 3 1/2", over 1", the most that the detail allows: pack the framing '
+        "out to 6' 0\" and measure again, or order a unit that fits"
     )
 
 
