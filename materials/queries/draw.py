@@ -151,15 +151,15 @@ def _looked_at(
     drawn: Supplied, opening: OpeningFacts, detail: DetailFacts, find: Find, *, opening_id: int | None, units: Units
 ) -> OpeningDraw:
     """Return a draw with what touches in it and what is worth a look. Two queries."""
-    codes = {line.product.code for line in drawn.lines if line.product}
+    products = {line.product.code: line.product for line in drawn.lines if line.product}
     return OpeningDraw(
         opening=opening_id,
         lines=drawn.lines,
         faults=drawn.faults,
         lacks=drawn.lacks(),
         unknown=drawn.unknown(),
-        judged=judged(touching(detail), find, known=known_pairs(), evidence=evidence_on(codes)),
-        advice=draw_advice(opening, detail, find, units=units),
+        judged=judged(touching(detail), find, known=known_pairs(), evidence=evidence_on(set(products))),
+        advice=draw_advice(opening, detail, find, products=products.values(), units=units),
     )
 
 

@@ -5,22 +5,33 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, ClassVar
 
+from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
 from jobs.measures import AmountField, UnitField
 from jobs.names import ModelBody
 from materials.calc.product import ProductFacts
+from materials.calc.ranges import product_ranges
 from materials.models import Compatibility, DetailProduct, Evidence, Product
-from openings.measure_fields import MeasuredModelSerializer
+from openings.calc.units import US
+from openings.measure_fields import MeasuredModelSerializer, units_of
+from openings.serializers import AdviceSerializer
 
 
 class ProductSerializer(MeasuredModelSerializer[Product]):
     amounts = ("package_quantity",)
     unit = "measure"
+    advice = serializers.SerializerMethodField(help_text="Figures outside their usual range; no refusal.")
 
     class Meta:
         model = Product
         fields = "__all__"
+
+    @extend_schema_field(AdviceSerializer(many=True))
+    def get_advice(self, product: Product) -> Any:
+        request = self.context.get("request")
+        found = product_ranges(product.as_facts(), units=units_of(request) if request else US)
+        return [AdviceSerializer(one).data for one in found]
 
 
 class DetailProductSerializer(ModelBody[DetailProduct]):

@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from typing import Any
 
+from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
 from jobs.serializers import refuse_change
+from openings.calc.ranges import detail_ranges
 from openings.calc.starting_details import STARTING_DETAILS
-from openings.measure_fields import MeasuredModelSerializer
+from openings.calc.units import US
+from openings.measure_fields import MeasuredModelSerializer, units_of
 from openings.models import InstallationDetail
+from openings.serializers.computed import AdviceSerializer
 
 SMALL_LENGTHS = (
     "jamb_strip_short_in", "back_dam_in", "drip_cap_past_in", "joint_bead_in", "setting_bead_in", "flange_bead_in",
@@ -21,10 +25,17 @@ SMALL_LENGTHS = (
 
 class DetailSerializer(MeasuredModelSerializer[InstallationDetail]):
     small_lengths = SMALL_LENGTHS
+    advice = serializers.SerializerMethodField(help_text="Figures outside their usual range; no refusal.")
 
     class Meta:
         model = InstallationDetail
         fields = "__all__"
+
+    @extend_schema_field(AdviceSerializer(many=True))
+    def get_advice(self, detail: InstallationDetail) -> Any:
+        request = self.context.get("request")
+        found = detail_ranges(detail.as_facts(), units=units_of(request) if request else US)
+        return [AdviceSerializer(one).data for one in found]
 
     def validate(self, values: dict[str, Any]) -> dict[str, Any]:
         refuse_change(self, values, "job")
