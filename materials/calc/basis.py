@@ -30,7 +30,7 @@ OPENING = (
 )  # fmt: skip
 PRODUCT = (
     "name", "code", "parts", "package", "package_quantity", "measure", "width_in", "trim_in", "shortest_remnant_in",
-    "quantity",
+    "quantity", "spare_pct", "spare_pieces",
 )  # fmt: skip
 LACKING = ("quantity", "measure")
 CAUTION = ("text",)
@@ -168,6 +168,8 @@ _PRODUCT_WORDS: Mapping[str, tuple[str, _Say]] = {
     "width_in": ("width", _length),
     "trim_in": ("lost at each cut", _length),
     "shortest_remnant_in": ("shortest piece kept", _length),
+    "spare_pct": ("spare", lambda value: f"{value}%"),
+    "spare_pieces": ("spare pieces", _as_it_stands),
 }
 
 

@@ -48,6 +48,7 @@ class ProductFacts:
         movement_class_pct: movement that a sealant takes, ± per cent of the joint width (ASTM C920).
         serves_from_in, serves_up_to_in: range of what it serves: for backer rod and air seal the gap, for other
             sealants the size of the bead, for everything else the width of the rough opening.
+        spare_pct, spare_pieces: what the company takes beyond the exact need, one of the two; see `spare`.
 
     Raises:
         BadProduct: the figures contradict one another; the sentence says which, `faults` name the fields.
@@ -71,6 +72,8 @@ class ProductFacts:
     movement_class_pct: Decimal | None = None
     serves_from_in: Decimal | None = None
     serves_up_to_in: Decimal | None = None
+    spare_pct: Decimal = Decimal(0)
+    spare_pieces: int = 0
 
     def __post_init__(self) -> None:
         if faults := tuple(_contradictions(self)):
@@ -78,7 +81,7 @@ class ProductFacts:
 
 
 _POSITIVE = ("package_quantity", "width_in", "shortest_remnant_in", "primer_sqft_per_gal", "movement_class_pct")
-_NOT_NEGATIVE = ("trim_in", "exposure_limit_days", "shelf_life_days", "serves_from_in")
+_NOT_NEGATIVE = ("trim_in", "exposure_limit_days", "shelf_life_days", "serves_from_in", "spare_pct", "spare_pieces")
 _RISING = (("serves_from_in", "serves_up_to_in"), ("min_application_temp_f", "max_application_temp_f"))
 
 
@@ -103,6 +106,10 @@ def _contradictions(product: ProductFacts) -> Iterator[Fault]:
     if product.measure is Measure.LENGTH and product.trim_in >= product.package_quantity > 0:
         held = f"{US.say(product.package_quantity)} that the {product.package} holds"
         yield _fault(product, "trim_in", f"the trim is {US.say(product.trim_in)}; it must be less than the {held}")
+    if product.spare_pct > 0 and product.spare_pieces > 0:
+        yield _fault(product, "spare_pieces", "the spare is given in percent and in pieces; give one of the two")
+    if product.spare_pieces > 0 and product.measure is Measure.VOLUME:
+        yield _fault(product, "spare_pieces", "what comes in cubic inches has no spare pieces; give percent")
 
 
 def _fault(product: ProductFacts, field: str, sentence: str) -> Fault:

@@ -11,6 +11,8 @@ from materials.calc.packs import packages_for
 from materials.calc.parts import MEASURES, Part
 from materials.calc.product import Measure, ProductFacts
 from materials.calc.rolls import Cut, CutPlan
+from materials.calc.sealant import without_waste
+from materials.calc.spare import NO_SPARE, Spare, spare_of, spare_of_rolls
 from materials.errors import PieceTooLong
 from openings.calc.figures import half_up
 from openings.calc.units import US
@@ -28,7 +30,7 @@ class Drawn:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pull:
-    """One product to load: what is drawn exactly, the packages that hold it, and how rolls are cut.
+    """One product to load: what is drawn exactly, the spare beside it, the packages for both, and how rolls are cut.
 
     `product` is None where none serves the part; then `packages` is 0 and the note says why, and `quantity` is 0 too
     where how much it takes cannot be told without one. What comes in
@@ -42,11 +44,20 @@ class Pull:
     packages: int
     pieces: tuple[Cut, ...] = ()
     plan: CutPlan | None = None
+    spare: Spare = NO_SPARE
     note: str = ""
 
     def cut_by(self, plan: CutPlan) -> Pull:
-        """Return the same with its plan and the new rolls that it opens."""
-        return replace(self, packages=plan.rolls_new, plan=plan)
+        """Return the same with its plan, and with the new rolls that it opens and that are spare."""
+        spare = NO_SPARE
+        if self.product and self.pieces:
+            spare = spare_of_rolls(
+                self.product,
+                self.quantity,
+                longest_in=max(piece.length_in for piece in self.pieces),
+                ends_in=[roll.left_in for roll in plan.rolls],
+            )
+        return replace(self, packages=plan.rolls_new + spare.packages, plan=plan, spare=spare)
 
 
 @dataclass(slots=True)
@@ -84,8 +95,10 @@ def _pull(product: ProductFacts | None, drawn: Sequence[Drawn]) -> Pull:
         lacks = dict.fromkeys(item.lacks for item in drawn if item.lacks)
         return _without_product(parts[0], quantity, "; ".join(lacks) or "no product is chosen for this part")
     if measure is not Measure.LENGTH:
-        packages = packages_for(quantity, product)
-        return Pull(product=product, parts=parts, quantity=quantity, measure=measure, packages=packages)
+        net = sum((without_waste(item.line) for item in drawn), Decimal(0)) if product.spare_pct else quantity
+        spare = spare_of(product, quantity, net=half_up(net))
+        packages = packages_for(quantity, product) + spare.packages
+        return Pull(product=product, parts=parts, quantity=quantity, measure=measure, packages=packages, spare=spare)
     pieces = tuple(_pieces(drawn, product))
     return Pull(product=product, parts=parts, quantity=quantity, measure=measure, packages=0, pieces=pieces)
 
@@ -97,7 +110,7 @@ def _without_product(part: Part, quantity: Decimal, why: str) -> Pull:
 def _pieces(drawn: Sequence[Drawn], product: ProductFacts) -> Iterator[Cut]:
     """Yield the pieces to cut, each to five places: a run may be in thirds."""
     for item in drawn:
-        cut = Cut(length_in=half_up(item.line.each), label=f"{item.label} {item.line.part}")
+        cut = Cut(length_in=half_up(item.line.each), label=f"{item.label} {item.line.part}".strip())
         if cut.length_in > product.package_quantity:
             held = f"a {product.package} of {product.name} has {US.say(product.package_quantity)}"
             raise PieceTooLong(f"{cut.label} needs {US.say(cut.length_in)}, and {held}")

@@ -31,7 +31,7 @@ class RollRow:
     Args:
         package: what a new one is called.
         number: of a new one, among those of the product.
-        pieces: one or more.
+        pieces: none of a spare roll, which is whole.
         remnant: its code, empty for a new roll.
         place: where the remnant lies.
         is_kept: whether what is left goes back to stock.
@@ -45,6 +45,10 @@ class RollRow:
     is_kept: bool
     remnant: str = ""
     place: str = ""
+
+    @property
+    def is_spare(self) -> bool:
+        return not self.pieces
 
     @property
     def name(self) -> str:

@@ -20,6 +20,7 @@ from materials.calc.joint import (
 )
 from materials.calc.lines import DrawLine, Rule, new_line
 from materials.calc.parts import Part
+from materials.calc.product import Measure
 from openings.calc.facts import DetailFacts, OpeningFacts
 from openings.calc.figures import plain
 from openings.calc.geometry import (
@@ -259,6 +260,12 @@ def sealant_lines(opening: OpeningFacts, detail: DetailFacts) -> list[DrawLine]:
     if detail.has_air_seal:
         lines += _air_seal_lines(opening, detail)
     return [line for line in lines if line.quantity]
+
+
+def without_waste(line: DrawLine) -> Decimal:
+    """Return the quantity of a line without what a bead has in it for waste; that of any other line as it is."""
+    is_bead = line.unit is Measure.VOLUME and line.part is not Part.PRIMER
+    return line.quantity * 100 / (100 + line.detail.sealant_waste_pct) if is_bead else line.quantity
 
 
 @lru_cache(maxsize=256)

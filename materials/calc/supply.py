@@ -12,7 +12,9 @@ from materials.calc.lines import DrawLine, Rule, new_line
 from materials.calc.packs import CUIN_PER_GAL, cuin_to_cover, share_of_package
 from materials.calc.parts import MEASURES, Part
 from materials.calc.product import Measure, ProductFacts, between
+from materials.calc.sealant import without_waste
 from materials.calc.served import BEADS, IN_GAPS, STRIPS, served_in, width_to_be_in
+from materials.calc.spare import spare_share
 from materials.errors import (
     LapTooLong,
     MeasureMismatch,
@@ -47,6 +49,11 @@ class SuppliedLine(NamedTuple):
     def packages(self) -> Decimal | None:
         """The part of a package, or the packages, that one opening takes; None without a product."""
         return share_of_package(self.line.quantity, self.product) if self.product else None
+
+    @property
+    def spare(self) -> Decimal | None:
+        """The spare in percent that goes with it, in the same measure and unrounded; None without a product."""
+        return spare_share(self.product, without_waste(self.line)) if self.product else None
 
 
 class Shortfall(NamedTuple):

@@ -8,7 +8,7 @@ from typing import Any, ClassVar
 
 from django.conf import settings
 from django.core.exceptions import ValidationError
-from django.core.validators import MinValueValidator
+from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import F, Q
 
@@ -27,6 +27,9 @@ def length(**options: Any) -> models.DecimalField[str | float | Decimal, Decimal
         max_digits=10, decimal_places=5, validators=[MinValueValidator(Decimal("0.00001"))], **options
     )
 
+
+MOST_SPARE_PCT = 100
+"""As much again as is needed (our choice): more is a slip of the pen."""
 
 PART_CHOICES = [(part.value, part.value) for part in Part]
 
@@ -85,6 +88,16 @@ class Product(models.Model):
         help_text="Least of what it serves: gap of a rod, bead or joint of a sealant, else the opening's width.",
     )  # fmt: skip
     serves_up_to_in = inches(null=True, blank=True)
+    spare_pct = models.DecimalField(
+        max_digits=5, decimal_places=2, default=Decimal(0),
+        validators=[MinValueValidator(0), MaxValueValidator(MOST_SPARE_PCT)],
+        help_text="Percent taken beyond the exact need, for the whole load. One of percent and pieces, or neither.",
+    )  # fmt: skip
+    spare_pieces = models.PositiveSmallIntegerField(
+        default=0,
+        help_text="Pieces taken beyond the exact need, once a truck and once an order: of lengths, cuts of the longest "
+        "piece.",
+    )
     updated_at = changed_at()
 
     class Meta:
@@ -109,6 +122,20 @@ class Product(models.Model):
                 | Q(min_application_temp_f__lte=F("max_application_temp_f")),
                 name="product_temperatures_rise",
                 violation_error_message="The lowest temperature to apply it at is above the highest.",
+            ),
+            models.CheckConstraint(
+                condition=Q(spare_pct__gte=0) & Q(spare_pct__lte=MOST_SPARE_PCT),
+                name="product_spare_is_no_more_than_the_need",
+            ),
+            models.CheckConstraint(
+                condition=Q(spare_pct=0) | Q(spare_pieces=0),
+                name="product_spare_is_in_percent_or_in_pieces",
+                violation_error_message="The spare is given in percent and in pieces; give one of the two.",
+            ),
+            models.CheckConstraint(
+                condition=Q(spare_pieces=0) | ~Q(measure=Measure.VOLUME.value),
+                name="product_spare_pieces_are_of_what_has_pieces",
+                violation_error_message="What comes in cubic inches has no spare pieces; give percent.",
             ),
         ]
 

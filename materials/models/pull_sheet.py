@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import ClassVar, Self
 
 from django.conf import settings
@@ -129,7 +130,7 @@ def _newer_is_written() -> Exists:
 
 
 class PullSheetLine(models.Model):
-    """One product of a sheet: exactly what the openings draw, and the packages that hold it.
+    """One product of a sheet: exactly what the openings draw, the spare beside it, and the packages that hold both.
 
     A line that draws nothing stands for what an earlier revision had loaded, until it is brought back, or for a part
     of which it cannot be told how much is needed, as no product serves it.
@@ -147,7 +148,12 @@ class PullSheetLine(models.Model):
     lacks = models.TextField(blank=True, help_text="Why no product stands here, in words.")
     quantity = models.DecimalField(max_digits=12, decimal_places=5, validators=[MinValueValidator(0)])
     measure = models.CharField(max_length=5, choices=[(m.value, m.value) for m in Measure])
-    packages = models.PositiveIntegerField()
+    spare = models.DecimalField(
+        max_digits=12, decimal_places=5, default=Decimal(0), validators=[MinValueValidator(0)],
+        help_text="Taken beyond that, in the same measure.",
+    )  # fmt: skip
+    spare_reason = models.CharField(max_length=300, blank=True, help_text="How the spare came about, in words.")
+    packages = models.PositiveIntegerField(help_text="What holds both.")
     rolls_lower_bound = models.PositiveIntegerField(
         null=True, blank=True, help_text="No plan takes fewer new packages than this; empty where nothing is cut."
     )
@@ -165,6 +171,7 @@ class PullSheetLine(models.Model):
                 condition=Q(product__isnull=False) | Q(loaded_packages__isnull=True),
                 name="nothing_is_loaded_without_a_product",
             ),
+            models.CheckConstraint(condition=Q(spare__gte=0), name="pull_sheet_line_spare_is_not_negative"),
         ]
 
     def __str__(self) -> str:
@@ -187,7 +194,10 @@ class PullSheetLine(models.Model):
 
 
 class PlannedRoll(models.Model):
-    """One roll or remnant that a sheet cuts from, and, once the truck is back, what came back of it."""
+    """One roll or remnant of a sheet, and, once the truck is back, what came back of it.
+
+    One from which nothing is cut is spare: it stays closed until it is wanted.
+    """
 
     sheet = models.ForeignKey(PullSheet, on_delete=models.CASCADE, related_name="rolls")
     product = models.ForeignKey(Product, on_delete=models.PROTECT, related_name="+")
@@ -210,7 +220,9 @@ class PlannedRoll(models.Model):
             models.UniqueConstraint(fields=["sheet", "product", "number"], name="roll_number_once_per_pull_sheet"),
             models.UniqueConstraint(fields=["sheet", "remnant"], name="remnant_once_per_pull_sheet"),
             models.CheckConstraint(
-                condition=Q(left_in__gte=0) & Q(left_in__lt=F("length_in")), name="roll_is_cut_and_not_overdrawn"
+                condition=Q(left_in__gte=0)
+                & (Q(left_in__lt=F("length_in")) | Q(left_in=F("length_in"), remnant__isnull=True)),
+                name="roll_is_cut_or_spare_and_not_overdrawn",
             ),
             models.CheckConstraint(
                 condition=Q(came_back_in__isnull=True) | (Q(came_back_in__gte=0) & Q(came_back_in__lte=F("length_in"))),
@@ -221,6 +233,11 @@ class PlannedRoll(models.Model):
 
     def __str__(self) -> str:
         return f"{self.remnant or f'{self.product.package} {self.number}'} of {self.sheet}"
+
+    @property
+    def is_spare(self) -> bool:
+        """Whether nothing is planned to be cut from it."""
+        return self.left_in == self.length_in
 
 
 class Settlement(models.Model):

@@ -50,6 +50,8 @@ class ProductValues(TypedDict, total=False):
     movement_class_pct: Decimal | None
     serves_from_in: Decimal | None
     serves_up_to_in: Decimal | None
+    spare_pct: Decimal
+    spare_pieces: int
 
 
 class ChoiceValues(TypedDict, total=False):

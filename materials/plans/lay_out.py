@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Set
 from itertools import chain
 
 from jobs.calc.say import plural
-from materials.calc.product import Measure
+from materials.calc.product import Measure, ProductFacts
 from materials.calc.pull import Pull
 from materials.calc.roll_picture import RollPiece, RollRow
 from materials.calc.rolls import Cut, Roll
@@ -42,6 +42,8 @@ def _staging(pull: Pull, unfit_parts: Set[str]) -> StagingRow:
         quantity=half_up(pull.quantity, to=TWO_PLACES) if pull.measure is Measure.VOLUME else pull.quantity,
         measure=pull.measure,
         note=note,
+        spare=half_up(pull.spare.quantity, to=TWO_PLACES) if pull.measure is Measure.VOLUME else pull.spare.quantity,
+        spare_reason=pull.spare.reason,
     )
 
 
@@ -75,9 +77,12 @@ def roll_groups(cut: CutUp, cut_for: Mapping[str, CutFor]) -> tuple[RollGroup, .
         RollGroup(
             product=pull.product.name,
             verdict=pull.plan.verdict(pull.product.package),
-            rolls=tuple(
-                _roll_row(roll, number, pull.product.package, cut, cut_for, is_one_job)
-                for number, roll in _numbered(pull)
+            rolls=(
+                *(
+                    _roll_row(roll, number, pull.product.package, cut, cut_for, is_one_job)
+                    for number, roll in _numbered(pull)
+                ),
+                *(_spare_row(pull.product, number) for number in spare_rolls(pull)),
             ),
             trim_in=pull.product.trim_in,
         )
@@ -89,7 +94,14 @@ def roll_groups(cut: CutUp, cut_for: Mapping[str, CutFor]) -> tuple[RollGroup, .
 def _numbered(pull: Pull) -> Iterator[tuple[int, Roll]]:
     """Yield the rolls of a pull, the new ones counted from 1; remnants, which go by their codes, come before."""
     rolls = pull.plan.rolls if pull.plan else ()
-    return zip(range(1 + pull.packages - len(rolls), 1 + pull.packages), rolls, strict=True)
+    new = pull.plan.rolls_new if pull.plan else 0
+    return zip(range(1 + new - len(rolls), 1 + new), rolls, strict=True)
+
+
+def spare_rolls(pull: Pull) -> Iterator[int]:
+    """Yield the numbers of the new rolls of a pull that nothing is cut from, which come after the others."""
+    new = pull.plan.rolls_new if pull.plan else 0
+    yield from range(1 + new, 1 + new + pull.spare.packages) if pull.plan else ()
 
 
 def _roll_row(
@@ -104,6 +116,13 @@ def _roll_row(
         is_kept=roll.is_kept,
         remnant=roll.remnant or "",
         place=cut.remnants[roll.remnant].place.name if roll.remnant else "",
+    )
+
+
+def _spare_row(product: ProductFacts, number: int) -> RollRow:
+    length_in = product.package_quantity
+    return RollRow(
+        package=product.package, number=number, length_in=length_in, pieces=(), left_in=length_in, is_kept=True
     )
 
 

@@ -189,14 +189,17 @@ def job_draw(job_id: int) -> dict[str, Any]:
     kinds = alike(computable(openings))
     choices = Choices({item.opening.detail_id for item, _ in kinds})
     totals: dict[tuple[Part, ProductFacts | None], Decimal] = {}
+    spares: dict[tuple[Part, ProductFacts | None], Decimal] = {}
     missing: dict[Part, dict[str, None]] = {}
     for item, count in kinds:
         drawn = choices.supply(item)
         for part, why in drawn.lacks().items():
             missing.setdefault(part, {})[why] = None
-        for line, product in drawn.lines:
+        for supplied_line in drawn.lines:
+            line, product = supplied_line
             key = line.part, product
             totals[key] = totals.get(key, Decimal(0)) + line.quantity * count
+            spares[key] = spares.get(key, Decimal(0)) + (supplied_line.spare or 0) * count
     return {
         "job": job_id,
         "openings_count": sum(count for _, count in kinds),
@@ -205,6 +208,7 @@ def job_draw(job_id: int) -> dict[str, Any]:
                 "part": part,
                 "product": product,
                 "quantity": quantity,
+                "spare": spares[part, product] if product else None,
                 "unit": MEASURES[part],
                 "packages": share_of_package(quantity, product) if product else None,
             }

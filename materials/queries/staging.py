@@ -196,7 +196,7 @@ def _verdict(rolls: Sequence[RollRow], product: Product, at_least: int | None) -
     """Return nothing for a sheet that was written before plans had a bound."""
     if at_least is None:
         return ""
-    rolls_new = sum(not roll.remnant for roll in rolls)
+    rolls_new = sum(not roll.remnant and not roll.is_spare for roll in rolls)
     return verdict(rolls_new, at_least, product.package, is_anything_cut=True)
 
 

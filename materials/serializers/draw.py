@@ -25,6 +25,12 @@ class DrawLineSerializer(serializers.Serializer[SuppliedLine]):
     count = serializers.IntegerField(source="line.count")
     each = AmountField(12, 5, source="line.each")
     quantity = AmountField(12, 5, source="line.quantity")
+    spare = AmountField(
+        12,
+        5,
+        allow_null=True,
+        help_text="In percent, beside the quantity and not in it; pieces are taken once a truck.",
+    )
     unit = UnitField(source="line.unit")
     product = ShelfSerializer(allow_null=True)
     packages = serializers.DecimalField(12, 5, allow_null=True)
@@ -121,6 +127,7 @@ class JobDrawLineSerializer(serializers.Serializer[Mapping[str, Any]]):
     part = serializers.CharField()
     product = ShelfSerializer(allow_null=True)
     quantity = AmountField(14, 5)
+    spare = AmountField(14, 5, allow_null=True, help_text="As of a line of one opening.")
     unit = UnitField()
     packages = serializers.DecimalField(14, 5, allow_null=True)
 

@@ -73,3 +73,5 @@ class ShelfSerializer(serializers.Serializer[Product | ProductFacts]):
     package = serializers.CharField()
     measure = UnitField()
     package_quantity = AmountField(10, 5)
+    spare_pct = serializers.DecimalField(5, 2)
+    spare_pieces = serializers.IntegerField()

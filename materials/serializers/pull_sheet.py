@@ -16,7 +16,7 @@ from openings.measure_fields import MeasuredModelSerializer
 
 
 class PullSheetLineSerializer(MeasuredModelSerializer[PullSheetLine]):
-    amounts = ("quantity",)
+    amounts = ("quantity", "spare")
     unit = "measure"
     product = ShelfSerializer(allow_null=True)
     is_loaded = serializers.BooleanField(
@@ -26,7 +26,8 @@ class PullSheetLineSerializer(MeasuredModelSerializer[PullSheetLine]):
     class Meta:
         model = PullSheetLine
         fields: ClassVar = [
-            "id", "product", "parts", "lacks", "quantity", "measure", "packages", "rolls_lower_bound",
+            "id", "product", "parts", "lacks", "quantity", "spare", "spare_reason", "measure", "packages",
+            "rolls_lower_bound",
             "loaded_packages", "is_loaded",
         ]  # fmt: skip
 

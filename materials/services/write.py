@@ -251,6 +251,8 @@ def _lines(
             lacks="" if pull.product else pull.note,
             quantity=pull.quantity,
             measure=pull.measure,
+            spare=pull.spare.quantity,
+            spare_reason=pull.spare.reason,
             packages=pull.packages,
             rolls_lower_bound=pull.plan.rolls_lower_bound if pull.plan else None,
             loaded_packages=loaded.get(product_id) if product_id else None,
@@ -275,7 +277,7 @@ def _save_rolls(sheet: PullSheet, composed: Composed, cut: CutUp) -> None:
         if pull.product and pull.plan
         for number, roll in enumerate(pull.plan.rolls, start=1)
     ]
-    PlannedRoll.objects.bulk_create(roll for roll, _ in planned)
+    PlannedRoll.objects.bulk_create([*(roll for roll, _ in planned), *_spare_rolls(sheet, composed, cut)])
     RollCut.objects.bulk_create(
         RollCut(
             roll=roll,
@@ -287,3 +289,18 @@ def _save_rolls(sheet: PullSheet, composed: Composed, cut: CutUp) -> None:
         for roll, pieces in planned
         for place, piece in enumerate(pieces, start=1)
     )
+
+
+def _spare_rolls(sheet: PullSheet, composed: Composed, cut: CutUp) -> Iterator[PlannedRoll]:
+    """Yield the rolls that are taken whole, numbered after those that are cut."""
+    for pull in cut.pulls:
+        if pull.product is None or pull.plan is None:
+            continue
+        for number in range(1, pull.spare.packages + 1):
+            yield PlannedRoll(
+                sheet=sheet,
+                product_id=composed.product_ids[pull.product.code],
+                number=len(pull.plan.rolls) + number,
+                length_in=pull.product.package_quantity,
+                left_in=pull.product.package_quantity,
+            )

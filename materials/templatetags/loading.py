@@ -1,4 +1,4 @@
-"""What stands in the loading column."""
+"""What stands in the loading column, and what is taken beyond the need."""
 
 from __future__ import annotations
 
@@ -6,9 +6,12 @@ from collections.abc import Mapping
 
 from django import template
 
+from materials.calc.spare import spare_rule
 from materials.models import PullSheetLine
 
 register = template.Library()
+
+register.filter("spare_rule", spare_rule)
 
 
 @register.simple_tag

@@ -74,6 +74,8 @@ def _line(roll: RollRow, *, product: str) -> Iterator[Span]:
 
 
 def _left(roll: RollRow) -> str | None:
+    if roll.is_spare:
+        return "spare: bring it back closed if not wanted"
     if not roll.left_in:
         return None
     return f"{_end(roll)}: return to stock" if roll.is_kept else _end(roll)
@@ -89,6 +91,9 @@ def bar(picture: RollPicture) -> Iterator[Span]:
     starting: dict[int, list[RollPiece]] = {}
     for piece, start_pct, _ in picture.pieces:
         starting.setdefault(min(_units(start_pct), end - 1), []).append(piece)
+    if picture.roll.is_spare:
+        yield _cell(Style.KEPT, ["spare"], end)
+        return
     *_, last = starting
     left = max(_units(picture.left_start_pct), last + 1)
     for start, stop in zip(starting, [*starting, left][1:], strict=True):

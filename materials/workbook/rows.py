@@ -22,7 +22,7 @@ class JobStop:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StagingRow:
-    """One product to load: `packages` of the shelf's unit, which hold exactly `quantity` of `measure`.
+    """One product to load: `packages` of the shelf's unit, which hold exactly `quantity` of `measure` and the spare.
 
     `product` and `product_code` are empty where no product is chosen for the parts yet.
     """
@@ -35,6 +35,8 @@ class StagingRow:
     quantity: Decimal
     measure: Measure
     note: str = ""
+    spare: Decimal = Decimal(0)
+    spare_reason: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -46,14 +46,26 @@ def _listed(*texts: str) -> str:
     return ", ".join(filter(None, texts))
 
 
-def _exactly(row: StagingRow) -> str:
-    """Return the exact quantity as it is measured out: a length by the tape, pieces by their number."""
-    match row.measure:
+def measured_out(quantity: Decimal, measure: Measure) -> str:
+    """Return a quantity as it is measured out: a length by the tape, pieces by their number."""
+    match measure:
         case Measure.LENGTH:
-            return tape(row.quantity)
+            return tape(quantity)
         case Measure.COUNT:
-            return plain(row.quantity)
-    return f"{plain(row.quantity)} {row.measure}"
+            return plain(quantity)
+    return f"{plain(quantity)} {measure}"
+
+
+def _exactly(row: StagingRow) -> str:
+    return measured_out(row.quantity, row.measure)
+
+
+def _spare(row: StagingRow) -> str | None:
+    return measured_out(row.spare, row.measure) if row.spare else None
+
+
+def _said_of_spare(row: StagingRow) -> str:
+    return f"spare: {row.spare_reason}" if row.spare_reason else ""
 
 
 def _inches(row: StagingRow) -> Decimal | None:
@@ -72,10 +84,11 @@ STAGING: Final[tuple[Column[StagingRow], ...]] = (
     Column("Staged", 8, Style.TICK, _tick_box),
     Column("Product", 26, Style.STRONG, lambda row: row.product or "no product chosen"),
     Column("Code", 12, Style.TEXT, lambda row: row.product_code),
-    Column("For", 23, Style.TEXT, lambda row: _lines(row.parts, row.note)),
+    Column("For", 23, Style.TEXT, lambda row: _lines(row.parts, row.note, _said_of_spare(row))),
     Column("Take", 7, Style.COUNT, lambda row: row.packages),
     Column("Package", 10, Style.TEXT, lambda row: row.package),
     Column("Exactly", 14, Style.TEXT, _exactly),
+    Column("Spare", 11, Style.TEXT, _spare),
     Column("Loaded", 9, Style.WRITE_IN, _blank),
     Column("Returned", 9, Style.WRITE_IN, _blank),
     Column("Exactly, in", 12, Style.INCHES, _inches, is_printed=False),

@@ -21,7 +21,7 @@ def test_each_line_of_a_draw_says_part_amount_product_reason_and_source(warehous
     assert draw["opening"] == opening.pk
     assert {frozenset(line) for line in draw["lines"]} == {
         frozenset(
-            {"part", "count", "each", "quantity", "unit", "product", "packages", "reason", "source"},
+            {"part", "count", "each", "quantity", "spare", "unit", "product", "packages", "reason", "source"},
         )
     }
     assert by_part(draw["lines"])["jamb strip"] == {

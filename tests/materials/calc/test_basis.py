@@ -22,6 +22,7 @@ W1 = {
 TAPE = {
     "name": "Flex tape 9", "code": "ft-9", "parts": "sill strip", "package": "roll", "package_quantity": "900",
     "measure": "in", "width_in": "9", "trim_in": "0.25", "shortest_remnant_in": "24", "quantity": "108",
+    "spare_pct": "0", "spare_pieces": 0,
 }  # fmt: skip
 DAY = {"crew": "Rowan", "truck": "Truck 2", "people_count": 3, "capacity_person_h": "24"}
 JOB = {"code": "heron-house", "name": "Heron House", "address": "4 Marsh Road"}
