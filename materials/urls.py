@@ -12,6 +12,7 @@ from materials.pages import (
     progress,
     remnants,
     staging,
+    takeoff,
 )
 
 router = SimpleRouter()
@@ -38,6 +39,9 @@ urlpatterns = [
     path("compute/cuts/", api.ComputeCuts.as_view(), name="compute-cuts"),
     path("compute/draw/", api.ComputeDraw.as_view(), name="compute-draw"),
     path("jobs/<int:job_id>/draw/", api.JobDraw.as_view(), name="job-draw"),
+    path("jobs/<int:job_id>/takeoff/", api.JobTakeoff.as_view(), name="job-takeoff"),
+    path("jobs/<int:job_id>/takeoff.xlsx/", api.TakeoffWorkbook.as_view(), name="takeoff-workbook"),
+    path("jobs/<int:job_id>/takeoff.csv/", api.TakeoffText.as_view(), name="takeoff-text"),
     path("boards/staging/", api.StagingBoard.as_view(), name="staging-board"),
     path("boards/cautions/", api.CautionBoard.as_view(), name="caution-board"),
     path("boards/progress/", api.ProgressBoard.as_view(), name="progress-board"),
@@ -50,4 +54,5 @@ pages = [
     path("boards/progress/", progress, name="progress-page"),
     path("openings/<int:opening_id>/", opening, name="opening-page"),
     path("jobs/<int:job_id>/draw/", job_draw, name="job-draw-page"),
+    path("jobs/<int:job_id>/takeoff/", takeoff, name="job-takeoff-page"),
 ]

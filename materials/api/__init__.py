@@ -9,6 +9,7 @@ from materials.api.product import Compatibilities, DetailProducts, EvidenceOnPai
 from materials.api.pull_sheet import PullSheets
 from materials.api.remnants import Remnants, RollsToSettle, SettleRoll
 from materials.api.stock import Lots, Movements, Places, Shortages, Stock
+from materials.api.takeoff import JobTakeoff, TakeoffText, TakeoffWorkbook
 
 __all__ = [
     "Assignments",
@@ -20,6 +21,7 @@ __all__ = [
     "Details",
     "EvidenceOnPairs",
     "JobDraw",
+    "JobTakeoff",
     "Lots",
     "Movements",
     "OpeningAdvice",
@@ -34,4 +36,6 @@ __all__ = [
     "Shortages",
     "StagingBoard",
     "Stock",
+    "TakeoffText",
+    "TakeoffWorkbook",
 ]

@@ -15,7 +15,7 @@ from materials.calc.sealant import without_waste
 from materials.calc.spare import NO_SPARE, Spare, spare_of, spare_of_rolls
 from materials.errors import PieceTooLong
 from openings.calc.figures import half_up
-from openings.calc.units import US
+from openings.calc.units import US, Units
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,8 +33,8 @@ class Pull:
     """One product to load: what is drawn exactly, the spare beside it, the packages for both, and how rolls are cut.
 
     `product` is None where none serves the part; then `packages` is 0 and the note says why, and `quantity` is 0 too
-    where how much it takes cannot be told without one. What comes in
-    lengths has `pieces`, and neither packages nor a plan before `cut_by` adds them.
+    where how much it takes cannot be told without one. What comes in lengths has `pieces`, and neither packages nor a
+    plan before `cut_by` adds them. `net` is the quantity without what is in it for waste.
     """
 
     product: ProductFacts | None
@@ -45,19 +45,26 @@ class Pull:
     pieces: tuple[Cut, ...] = ()
     plan: CutPlan | None = None
     spare: Spare = NO_SPARE
+    net: Decimal | None = None
     note: str = ""
 
     def cut_by(self, plan: CutPlan) -> Pull:
         """Return the same with its plan, and with the new rolls that it opens and that are spare."""
-        spare = NO_SPARE
-        if self.product and self.pieces:
-            spare = spare_of_rolls(
-                self.product,
-                self.quantity,
-                longest_in=max(piece.length_in for piece in self.pieces),
-                ends_in=[roll.left_in for roll in plan.rolls],
-            )
-        return replace(self, packages=plan.rolls_new + spare.packages, plan=plan, spare=spare)
+        planned = replace(self, plan=plan)
+        spare = planned.spare_in(US)
+        return replace(planned, packages=plan.rolls_new + spare.packages, spare=spare)
+
+    def spare_in(self, units: Units) -> Spare:
+        """Return the spare with its reason in other units; of what is cut, none before there is a plan."""
+        if self.product is None:
+            return NO_SPARE
+        if not self.pieces:
+            return spare_of(self.product, self.quantity, net=self.net, units=units)
+        if self.plan is None:
+            return NO_SPARE
+        longest_in = max(piece.length_in for piece in self.pieces)
+        ends_in = [roll.left_in for roll in self.plan.rolls]
+        return spare_of_rolls(self.product, self.quantity, longest_in=longest_in, ends_in=ends_in, units=units)
 
 
 @dataclass(slots=True)
@@ -95,10 +102,12 @@ def _pull(product: ProductFacts | None, drawn: Sequence[Drawn]) -> Pull:
         lacks = dict.fromkeys(item.lacks for item in drawn if item.lacks)
         return _without_product(parts[0], quantity, "; ".join(lacks) or "no product is chosen for this part")
     if measure is not Measure.LENGTH:
-        net = sum((without_waste(item.line) for item in drawn), Decimal(0)) if product.spare_pct else quantity
-        spare = spare_of(product, quantity, net=half_up(net))
+        net = half_up(sum((without_waste(item.line) for item in drawn), Decimal(0)))
+        spare = spare_of(product, quantity, net=net)
         packages = packages_for(quantity, product) + spare.packages
-        return Pull(product=product, parts=parts, quantity=quantity, measure=measure, packages=packages, spare=spare)
+        return Pull(
+            product=product, parts=parts, quantity=quantity, measure=measure, packages=packages, spare=spare, net=net
+        )
     pieces = tuple(_pieces(drawn, product))
     return Pull(product=product, parts=parts, quantity=quantity, measure=measure, packages=0, pieces=pieces)
 

@@ -7,6 +7,7 @@ from materials.pages.opening import opening
 from materials.pages.progress import progress
 from materials.pages.remnants import remnants
 from materials.pages.staging import staging
+from materials.pages.takeoff import takeoff
 
 __all__ = [
     "crew_board",
@@ -16,4 +17,5 @@ __all__ = [
     "progress",
     "remnants",
     "staging",
+    "takeoff",
 ]

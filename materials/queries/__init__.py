@@ -1,6 +1,7 @@
 """Named reads of products, stock and pull sheets, split by noun."""
 
 from materials.queries.cautions import DayOfWork, caution_board, cautions_given, cautions_of, cautions_on
+from materials.queries.claims import Claims, claims_beside, remnants_for
 from materials.queries.compatibility import evidence_on, known_pairs, verdict
 from materials.queries.cuts import PlannedCuts, cuts_asked, time_limit
 from materials.queries.draw import Choices, OpeningDraw, draw_asked, job_draw, opening_draw
@@ -43,10 +44,11 @@ from materials.queries.remnants import (
 )
 from materials.queries.rests_on import rests_on
 from materials.queries.staging import Staging, Truck, staging_board, staging_on
-from materials.queries.stock import Share, Shortage, on_hand, shortages, stock_of
+from materials.queries.stock import Share, Shortage, held_in_warehouses, on_hand, shortages, stock_of
 
 __all__ = [
     "Choices",
+    "Claims",
     "DayOfWork",
     "EverythingComputed",
     "OpeningDraw",
@@ -62,12 +64,14 @@ __all__ = [
     "cautions_given",
     "cautions_of",
     "cautions_on",
+    "claims_beside",
     "crew_days_assigned",
     "cuts_asked",
     "draw_asked",
     "everything_computed",
     "evidence_on",
     "free_remnants_on",
+    "held_in_warehouses",
     "idle_days_with_remnants",
     "is_cut_up_by",
     "is_settled",
@@ -89,6 +93,7 @@ __all__ = [
     "pull_sheet_counts",
     "ready_for",
     "remnant_list",
+    "remnants_for",
     "remnants_on_hand",
     "rests_on",
     "rolls_never_loaded",

@@ -36,6 +36,15 @@ def on_hand() -> list[dict[str, Any]]:
     ]
 
 
+def held_in_warehouses() -> dict[int, Decimal]:
+    """Return the packages in all warehouses together by product. Three queries."""
+    warehouses = Place.objects.filter(kind=Place.Kind.WAREHOUSE).values_list("pk", flat=True)
+    held: dict[int, Decimal] = {}
+    for (_, product, _), packages in _balances(warehouses).items():
+        held[product] = held.get(product, Decimal(0)) + packages
+    return held
+
+
 def stock_of(product_id: int, place_id: int) -> dict[int | None, Decimal]:
     """Return the packages of a product at a place by lot, None for those without a lot number. Two queries."""
     balances = _balances([place_id], product=product_id)
@@ -95,10 +104,7 @@ def shortages() -> list[Shortage]:
     What a sheet still wants is what it lists less what is loaded; that is reserved for it until its day is past. Trucks
     are loaded day by day, and on one day by the name of the crew.
     """
-    warehouses = Place.objects.filter(kind=Place.Kind.WAREHOUSE).values_list("pk", flat=True)
-    held: dict[int, Decimal] = {}
-    for (_, product, _), packages in _balances(warehouses).items():
-        held[product] = held.get(product, Decimal(0)) + packages
+    held = held_in_warehouses()
     listed = (
         PullSheetLine.objects.filter(
             sheet__in=PullSheet.objects.newest_written().values("pk"),

@@ -37,6 +37,7 @@ from materials.serializers.stock import (
     ShortageSerializer,
     StockSerializer,
 )
+from materials.serializers.takeoff import TakeoffSerializer
 
 __all__ = [
     "CautionSerializer",
@@ -69,5 +70,6 @@ __all__ = [
     "StagingDay",
     "StagingSerializer",
     "StockSerializer",
+    "TakeoffSerializer",
     "VerdictSerializer",
 ]

@@ -14,6 +14,7 @@ from materials.workbook.rows import CutRow, JobStop, OpeningRow, PullSheetBook, 
 from materials.workbook.sheet import write_table
 from materials.workbook.styles import add_styles
 from materials.workbook.tables import CUTS, OPENINGS, STAGING
+from materials.workbook.takeoff import TakeoffBook, takeoff_csv, takeoff_workbook
 
 __all__ = [
     "STANDING_CAUTIONS",
@@ -25,6 +26,9 @@ __all__ = [
     "RollPiece",
     "RollRow",
     "StagingRow",
+    "TakeoffBook",
+    "takeoff_csv",
+    "takeoff_workbook",
     "write_workbook",
 ]
 

@@ -9,9 +9,10 @@ from openings.api.opening import Details, Holds, JobLabor, Measurements, Opening
 from openings.api.rate import LaborRateByName, LaborRates
 from openings.api.schedule import Schedules
 from openings.api.schedule_draft import ScheduleDrafts, ScheduleLayouts
-from openings.api.schedule_export import ScheduleText, ScheduleWorkbook
+from openings.api.schedule_export import CSV, Download, ScheduleText, ScheduleWorkbook, file_answer
 
 __all__ = [
+    "CSV",
     "Assignments",
     "Callbacks",
     "ComputeLabor",
@@ -19,6 +20,7 @@ __all__ = [
     "CrewBoard",
     "CrewDays",
     "Details",
+    "Download",
     "Holds",
     "InstallRecords",
     "JobLabor",
@@ -32,4 +34,5 @@ __all__ = [
     "ScheduleWorkbook",
     "Schedules",
     "StrandedBoard",
+    "file_answer",
 ]

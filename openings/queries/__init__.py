@@ -13,7 +13,16 @@ from openings.queries.computed import (
 from openings.queries.crew_day import DayOfStops, days_of_crew
 from openings.queries.install import Install, install_of, record_id_of
 from openings.queries.job import JobSheet, detail_names, job_of, job_sheet, jobs_with_counts
-from openings.queries.left import NOTHING_LAID, Laid, carried_on, hours_left, laid_by, recorded_steps
+from openings.queries.left import (
+    EVERY_STEP,
+    NOTHING_LAID,
+    Laid,
+    carried_on,
+    hours_left,
+    laid_before,
+    laid_by,
+    recorded_steps,
+)
 from openings.queries.opening import (
     Computable,
     alike,
@@ -35,6 +44,7 @@ from openings.queries.stranded import Stranded, Why, stranded
 from openings.queries.waiting import Waiting, openings_shown, waiting
 
 __all__ = [
+    "EVERY_STEP",
     "NOTHING_LAID",
     "Computable",
     "CrewOnDay",
@@ -69,6 +79,7 @@ __all__ = [
     "job_sheet",
     "jobs_with_counts",
     "labor_rates",
+    "laid_before",
     "laid_by",
     "lift_need",
     "measured_checks",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Set
 from dataclasses import dataclass, replace
+from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from jobs.calc.experience import Experience
@@ -11,11 +12,13 @@ from openings.calc.labor import labor_of
 from openings.calc.labor_rates import LaborRates
 from openings.calc.lay_order import steps_for
 from openings.calc.left import Left, left_of
-from openings.models import Assignment, Opening, StepRecord
+from openings.calc.step_code import StepCode
+from openings.models import Assignment, InstallRecord, Opening, StepRecord
 from openings.queries.opening import Computable, computable
 from openings.queries.rate import labor_rates
 
 NOTHING_LAID: frozenset[str] = frozenset()
+EVERY_STEP: frozenset[str] = frozenset(StepCode)
 
 
 def left_of_item(item: Computable, rates: LaborRates, *, experience: str, recorded: Set[str]) -> Left:
@@ -100,3 +103,18 @@ def laid_by(assignments: Iterable[Assignment]) -> dict[int, Laid]:
         pk: Laid(before=frozenset(before.get(pk, ())), here=frozenset(here.get(pk, ())))
         for pk in before.keys() | here.keys()
     }
+
+
+def laid_before(job_id: int, instant: datetime) -> dict[int, frozenset[str]]:
+    """Return by opening of a job the codes of the steps recorded before an instant; all of one that was done by then.
+
+    Two queries.
+    """
+    steps = StepRecord.objects.filter(record__opening__job=job_id, recorded_at__lt=instant).order_by()
+    found: dict[int, set[str]] = {}
+    for opening_id, step in steps.values_list("record__opening", "step"):
+        found.setdefault(opening_id, set()).add(step)
+    done = InstallRecord.objects.filter(opening__job=job_id, done_at__lt=instant).order_by()
+    return {opening_id: frozenset(codes) for opening_id, codes in found.items()} | dict.fromkeys(
+        done.values_list("opening", flat=True), EVERY_STEP
+    )

@@ -43,7 +43,7 @@ from openings.schedules.words import (
     meaning_name,
     parts_of,
 )
-from openings.schedules.written import WrittenOpening, schedule_csv, schedule_xlsx
+from openings.schedules.written import WrittenOpening, schedule_csv, schedule_xlsx, table_csv
 
 __all__ = [
     "APPLIED",
@@ -93,6 +93,7 @@ __all__ = [
     "read_schedule",
     "schedule_csv",
     "schedule_xlsx",
+    "table_csv",
     "units_for",
     "unpacked",
     "unpacked_rows",

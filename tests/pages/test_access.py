@@ -13,7 +13,7 @@ from tests.pages.people import PASSWORD, assign_form, person, signed_in
 from tests.pages.schedules import address_of, make_draft, make_outcome, make_revision
 
 PAGES = ("crew-board-page", "crew-day-page", "jobs-page", "staging-page", "remnants-page", "progress-page")
-PAGES_OF_A_JOB = ("job-page", "schedule-page", "job-draw-page")
+PAGES_OF_A_JOB = ("job-page", "schedule-page", "job-draw-page", "job-takeoff-page")
 START = {
     Person.Role.SCHEDULER: "crew-board-page",
     Person.Role.WAREHOUSE: "staging-page",

@@ -71,7 +71,10 @@ def test_every_page_fits_its_screen_and_raises_no_error(browser, live_server):
         reverse("remnants-page"),
         reverse("progress-page"),
         reverse("jobs-page"),
-        *(reverse(page, args=[opening.job_id]) for page in ("job-page", "schedule-page", "job-draw-page")),
+        *(
+            reverse(page, args=[opening.job_id])
+            for page in ("job-page", "schedule-page", "job-draw-page", "job-takeoff-page")
+        ),
         reverse("opening-page", args=[opening.pk]),
         *schedules_of_every_kind(opening.job),
     ):

@@ -60,7 +60,7 @@ def test_progress_says_what_is_done_of_all_and_why_it_ends_when_it_ends(owner):
 @pytest.mark.parametrize("count", [1, 20])
 @pytest.mark.parametrize(
     ("page", "queries"),
-    [("jobs-page", 4), ("job-page", 11), ("job-draw-page", 6), ("progress-page", 14)],
+    [("jobs-page", 4), ("job-page", 11), ("job-draw-page", 6), ("job-takeoff-page", 11), ("progress-page", 14)],
 )
 def test_pages_of_jobs_take_as_many_queries_for_many_openings_as_for_one(
     owner, django_assert_num_queries, count, page, queries

@@ -139,7 +139,10 @@ def test_every_field_of_every_form_is_known(screen: Screen):
         ("remnants-page", reverse("remnants-page")),
         ("progress-page", reverse("progress-page")),
         ("jobs-page", reverse("jobs-page")),
-        *((name, reverse(name, kwargs=for_job)) for name in ("job-page", "job-draw-page", "schedule-page")),
+        *(
+            (name, reverse(name, kwargs=for_job))
+            for name in ("job-page", "job-draw-page", "job-takeoff-page", "schedule-page")
+        ),
         *(("opening-page", reverse("opening-page", args=[one.pk])) for one in (opening, begun)),
         *(
             ("schedule-revision-page" if "revisions" in address else "schedule-draft-page", address)

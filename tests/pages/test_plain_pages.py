@@ -117,6 +117,7 @@ PAGES: dict[str, Callable[[list[str]], list[str]]] = {
     "jobs-page": lambda _: [reverse("jobs-page")],
     "job-page": lambda _: _of_jobs("job-page"),
     "job-draw-page": lambda _: _of_jobs("job-draw-page"),
+    "job-takeoff-page": lambda _: _of_jobs("job-takeoff-page"),
     "crew-board-page": lambda _: [reverse("crew-board-page")],
     "crew-day-page": lambda _: [f"{reverse('crew-day-page')}?crew={crew.pk}" for crew in Crew.objects.all()],
     "staging-page": lambda _: _days("staging-page"),

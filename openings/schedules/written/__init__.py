@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from datetime import date
 
 from openings.schedules.written.fields import WrittenOpening
-from openings.schedules.written.text import schedule_csv
+from openings.schedules.written.text import schedule_csv, table_csv
 
-__all__ = ["WrittenOpening", "schedule_csv", "schedule_xlsx"]
+__all__ = ["WrittenOpening", "schedule_csv", "schedule_xlsx", "table_csv"]
 
 
 def schedule_xlsx(rows: Sequence[WrittenOpening], *, title: str, on: date) -> bytes:

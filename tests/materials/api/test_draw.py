@@ -29,6 +29,7 @@ def test_each_line_of_a_draw_says_part_amount_product_reason_and_source(warehous
         "count": 2,
         "each": 71,
         "quantity": 142,
+        "spare": 0,
         "unit": "in",
         "product": {
             "code": "jamb-strip",
@@ -36,6 +37,8 @@ def test_each_line_of_a_draw_says_part_amount_product_reason_and_source(warehous
             "package": "roll",
             "measure": "in",
             "package_quantity": 900,
+            "spare_pct": 0,
+            "spare_pieces": 0,
         },
         "packages": 0.15778,
         "reason": 'jamb strip, 2 × 5\' 11": rough-opening height 4\' 6" + 2 × (9" strip width − 1/2"), one a side',
