@@ -170,6 +170,7 @@ class Measurements(Addable[FieldMeasurement]):
     queryset = FieldMeasurement.objects.all()
     serializer_class = MeasurementSerializer
     writers = FIELD
+    locks_first = ("opening",)
     filterset_fields: ClassVar = ["opening", "opening__job", "is_within_tolerance"]
     ordering_fields: ClassVar = ["measured_at"]
     ordering: ClassVar = ["-measured_at", "-pk"]

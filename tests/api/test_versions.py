@@ -18,6 +18,7 @@ OF_ONE_ROW = [name for name in WRITES if "{id}" in name]
 TABLES = {
     "jobs": "jobs_job", "crews": "jobs_crew", "crew-days": "jobs_crewday", "forecasts": "jobs_siteforecast",
     "details": "openings_installationdetail", "openings": "openings_opening", "holds": "openings_hold",
+    "measurements": "openings_fieldmeasurement",
     "assignments": "openings_assignment", "install-records": "openings_installrecord",
     "callbacks": "openings_callback", "schedule-drafts": "openings_scheduledraft", "products": "materials_product",
     "detail-products": "materials_detailproduct", "compatibilities": "materials_compatibility",
