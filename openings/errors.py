@@ -32,6 +32,12 @@ class BadDetail(BadInput):
     code = "bad-detail"
 
 
+class BadWall(BadInput):
+    """Layers of a wall that cannot be, or that are too many to be judged."""
+
+    code = "bad-wall"
+
+
 class BadRate(BadInput):
     """A rate of labor, or what hours and days are calculated by, that cannot be true."""
 
