@@ -10,7 +10,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import NamedTuple
 
-from openings.calc.elevation_shapes import FLANGE_SHOWN_IN, Say, Shape, shapes_of
+from openings.calc.elevation_shapes import Say, Shape, shapes_of
+from openings.calc.extents import FLANGE_SHOWN_IN
 from openings.calc.facts import DetailFacts, OpeningFacts
 from openings.calc.geometry import (
     FLANGE,

@@ -1,7 +1,7 @@
 """What each step adds to the elevation of an opening: rectangles, in lay order.
 
-Lengths and the widths of strips and membrane are to scale. How thick or tall a pan, a flange, a frame or a drip cap is
-drawn is our choice, since no detail says it.
+Where strips, membrane, cap and unit lie is `openings.calc.extents`, from which the water path follows too. How thick a
+pan or a frame is drawn is our choice, since no detail says it.
 """
 
 from __future__ import annotations
@@ -10,25 +10,16 @@ from collections.abc import Callable, Iterator, Sequence
 from decimal import Decimal
 from typing import NamedTuple
 
+from openings.calc import extents
+from openings.calc.extents import Rect
 from openings.calc.facts import DetailFacts, OpeningFacts
-from openings.calc.geometry import (
-    FLANGE,
-    drip_cap_in,
-    head_gap_in,
-    head_membrane_in,
-    jamb_gap_in,
-    second_strip_in,
-    strip_runs,
-)
+from openings.calc.geometry import FLANGE
 from openings.calc.lay_looks import KEEP_OUT_IN
 from openings.calc.lay_order import steps_for
 from openings.calc.step_code import StepCode
-from openings.calc.terms import HeadFlashing
 
 PAN_SHOWN_IN = Decimal("0.75")
-FLANGE_SHOWN_IN = Decimal("1.375")
 FRAME_SHOWN_IN = Decimal(2)
-DRIP_CAP_SHOWN_IN = Decimal("1.5")
 PLACES, NUMBERS_APART = 14, 5
 """A horizontal shape has so many places for its number, and the next step's number goes so many further on."""
 
@@ -77,9 +68,13 @@ def shapes_of(opening: OpeningFacts, detail: DetailFacts, say: Say) -> Iterator[
             yield from others
 
 
+def _shape(kind: str, lies: Rect, title: str) -> Shape:
+    return Shape(kind, lies.left_in, lies.top_in, lies.width_in, lies.height_in, title)
+
+
 def _sill_strip(opening: OpeningFacts, detail: DetailFacts, say: Say) -> Sequence[Shape]:
-    strip_in, run_in = detail.strip_width_in, strip_runs(opening, detail).sill_in
-    strip = Shape("strip", -strip_in, opening.ro_height_in, run_in, strip_in, f"sill strip {say(run_in)}")
+    lies = extents.sill_strip(opening, detail)
+    strip = _shape("strip", lies, f"sill strip {say(lies.width_in)}")
     return [strip] if detail.barrier_before_window else [strip, *_left_free(strip)]
 
 
@@ -94,17 +89,15 @@ def _left_free(strip: Shape) -> Iterator[Shape]:
 
 
 def _jamb_strips(opening: OpeningFacts, detail: DetailFacts, say: Say) -> Sequence[Shape]:
-    strip_in, run_in = detail.strip_width_in, strip_runs(opening, detail).jamb_in
-    top_in = detail.jamb_strip_short_in - strip_in
     return [
-        Shape("strip", x_in, top_in, strip_in, run_in, f"{side} jamb strip {say(run_in)}")
-        for side, x_in in (("left", -strip_in), ("right", opening.ro_width_in))
+        _shape("strip", lies, f"{side} jamb strip {say(lies.height_in)}")
+        for side, lies in zip(("left", "right"), extents.jamb_strips(opening, detail), strict=True)
     ]
 
 
 def _head_strip(opening: OpeningFacts, detail: DetailFacts, say: Say) -> Sequence[Shape]:
-    strip_in, run_in = detail.strip_width_in, strip_runs(opening, detail).head_in
-    return [Shape("strip", -strip_in, -strip_in, run_in, strip_in, f"head strip {say(run_in)}")]
+    lies = extents.head_strip(opening, detail)
+    return [_shape("strip", lies, f"head strip {say(lies.width_in)}")]
 
 
 def _pan(opening: OpeningFacts, detail: DetailFacts, say: Say) -> Sequence[Shape]:
@@ -122,67 +115,36 @@ def _pan(opening: OpeningFacts, detail: DetailFacts, say: Say) -> Sequence[Shape
 
 
 def _unit(opening: OpeningFacts, detail: DetailFacts, say: Say) -> Sequence[Shape]:
-    x_in, y_in = jamb_gap_in(opening), head_gap_in(opening)
-    width_in, height_in = opening.unit_width_in, opening.unit_height_in
-    frame_in = min(FRAME_SHOWN_IN, width_in / 5, height_in / 5)
-    size = f"{say(width_in)} × {say(height_in)}"
-    glass = Shape("glass", x_in + frame_in, y_in + frame_in, width_in - 2 * frame_in, height_in - 2 * frame_in, "glass")
-    return [*_edge(opening, detail, say), Shape("unit", x_in, y_in, width_in, height_in, f"unit {size}"), glass]
+    lies = extents.unit(opening)
+    frame_in = min(FRAME_SHOWN_IN, lies.width_in / 5, lies.height_in / 5)
+    glass = Rect(lies.left_in + frame_in, lies.top_in + frame_in, lies.right_in - frame_in, lies.bottom_in - frame_in)
+    title = f"unit {say(lies.width_in)} × {say(lies.height_in)}"
+    return [*_edge(opening, detail, say), _shape("unit", lies, title), _shape("glass", glass, "glass")]
 
 
 def _edge(opening: OpeningFacts, detail: DetailFacts, say: Say) -> Sequence[Shape]:
-    """Return the flange or the casing around the unit; casing stands on jambs and head, the sill is bare."""
-    x_in, y_in = jamb_gap_in(opening), head_gap_in(opening)
-    width_in, height_in = opening.unit_width_in, opening.unit_height_in
+    """Return the flange or the casing around the unit, if there is one."""
+    lies = extents.edge_of_unit(opening, detail)
     if detail.mounting is FLANGE:
-        past_in = FLANGE_SHOWN_IN
-        return [
-            Shape("flange", x_in - past_in, y_in - past_in, width_in + 2 * past_in, height_in + 2 * past_in, "flange")
-        ]
-    past_in = detail.casing_width_in
-    if past_in == 0:
+        return [_shape("flange", lies, "flange")]
+    if detail.casing_width_in == 0:
         return []
-    title = f"casing {say(past_in)} wide"
-    return [Shape("casing", x_in - past_in, y_in - past_in, width_in + 2 * past_in, height_in + past_in, title)]
-
-
-def _top_in(opening: OpeningFacts, detail: DetailFacts) -> Decimal:
-    return head_gap_in(opening) - detail.casing_width_in
-
-
-def _over_head(
-    kind: str, run_in: Decimal, height_in: Decimal, *, bottom_in: Decimal, name: str, opening: OpeningFacts, say: Say
-) -> Shape:
-    x_in = (opening.ro_width_in - run_in) / 2
-    return Shape(kind, x_in, bottom_in - height_in, run_in, height_in, f"{name} {say(run_in)}")
+    return [_shape("casing", lies, f"casing {say(detail.casing_width_in)} wide")]
 
 
 def _head_membrane(opening: OpeningFacts, detail: DetailFacts, say: Say) -> Sequence[Shape]:
-    run_in, bottom_in, wide_in = (
-        head_membrane_in(opening, detail),
-        _top_in(opening, detail),
-        detail.head_membrane_width_in,
-    )
-    if detail.head_flashing is HeadFlashing.BEFORE_MEMBRANE:
-        bottom_in -= DRIP_CAP_SHOWN_IN / 2
-    name = "head membrane"
-    return [_over_head("membrane", run_in, wide_in, bottom_in=bottom_in, name=name, opening=opening, say=say)]
+    lies = extents.head_membrane(opening, detail)
+    return [_shape("membrane", lies, f"head membrane {say(lies.width_in)}")]
 
 
 def _drip_cap(opening: OpeningFacts, detail: DetailFacts, say: Say) -> Sequence[Shape]:
-    run_in, top_in = drip_cap_in(opening, detail), _top_in(opening, detail)
-    return [
-        _over_head("drip-cap", run_in, DRIP_CAP_SHOWN_IN, bottom_in=top_in, name="drip cap", opening=opening, say=say)
-    ]
+    lies = extents.drip_cap(opening, detail)
+    return [_shape("drip-cap", lies, f"drip cap {say(lies.width_in)}")]
 
 
 def _counter_flashing(opening: OpeningFacts, detail: DetailFacts, say: Say) -> Sequence[Shape]:
-    run_in = second_strip_in(opening, detail)
-    bottom_in = _top_in(opening, detail) - DRIP_CAP_SHOWN_IN / 2
-    name = "counter-flashing strip"
-    return [
-        _over_head("strip", run_in, detail.strip_width_in, bottom_in=bottom_in, name=name, opening=opening, say=say)
-    ]
+    lies = extents.second_strip(opening, detail)
+    return [_shape("strip", lies, f"counter-flashing strip {say(lies.width_in)}")]
 
 
 _DRAWN: dict[StepCode, Callable[[OpeningFacts, DetailFacts, Say], Sequence[Shape]]] = {

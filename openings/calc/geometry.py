@@ -139,19 +139,41 @@ def laps_over_sill_strip(detail: DetailFacts) -> bool:
     return detail.has_pan and detail.pan_front_lap_in > 0 and is_flashed_here(detail)
 
 
+CAP_LEG_IN = Decimal("1.5")
+"""How tall the upright leg of a drip cap is; no detail says it, so it is our choice."""
+
+ROOT_OF_2 = Decimal("1.41422")
+
+
+def head_flap_in(detail: DetailFacts) -> Decimal:
+    """Return how high the flap of a WRB must open over the head, so that all flashing there fits under it.
+
+    Its cuts rise at 45°, so that it is as much wider at each side as it is high: it must reach the upper corners of
+    every piece, the tops of the jamb strips among them, whichever lies further from the rough opening.
+    """
+    over_in, past_in = detail.casing_width_in, detail.casing_width_in + detail.head_membrane_lap_in
+    if detail.head_flashing is not HeadFlashing.NONE:
+        over_in += CAP_LEG_IN / 2
+    reaches = [detail.strip_width_in]
+    if has_head_strip(detail):
+        reaches.append(over_in + detail.strip_width_in)
+    if has_head_membrane(detail):
+        reaches += [over_in + detail.head_membrane_width_in, past_in]
+    if has_second_strip(detail):
+        reaches += [over_in + detail.strip_width_in, past_in + detail.drip_cap_past_in]
+    return max(reaches)
+
+
 def head_cut_in(detail: DetailFacts) -> Decimal:
     """Return how long the cuts at the head of the barrier are, up to the next 1/4 in.
 
-    At 45° from a top corner of the rough opening a cut reaches the upper edge of what lies at the head after its width
-    × √2: shorter cuts leave no room for it under the flap.
+    At 45° from a top corner of the rough opening a cut opens its length over √2: shorter cuts leave no room for what
+    lies at the head under the flap.
 
     Source:
         45° and 6 in at least: JLC, flashing a window in new construction; the length: geometry.
     """
-    wide_in = detail.strip_width_in
-    if has_head_membrane(detail) and not has_head_strip(detail) and not has_second_strip(detail):
-        wide_in = detail.head_membrane_width_in
-    steps = ceil_ratio(wide_in * Decimal(2).sqrt(), HEAD_CUT_STEP_IN)
+    steps = ceil_ratio(head_flap_in(detail) * ROOT_OF_2, HEAD_CUT_STEP_IN)
     return max(LEAST_HEAD_CUT_IN, steps * HEAD_CUT_STEP_IN)
 
 

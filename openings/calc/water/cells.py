@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
 
-from openings.calc.water.layers import Layer, Rect, Wall
+from openings.calc.extents import Rect
+from openings.calc.water.layers import Layer, Wall
 from openings.errors import BadWall
 
 MOST_CELLS = 6000

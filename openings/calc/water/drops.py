@@ -215,13 +215,13 @@ class _Walk:
             (below.index(one) for one in above[at + 1 :] if one in below and below.index(one) > level), len(below)
         )
         fell_from = place if onto is not None and onto != place else None
-        for begun in below[level + 1 : limit]:
-            if onto is None or self._layers[begun].top is not Edge.BONDED:
-                return _Move(onto, Kind.BEHIND, begun, onto if onto is not None else place, fell_from)
-            is_rain = outer is None
-            return self._over(begun, onto, fell_from, is_rain=is_rain, rest=below[below.index(begun) + 1 : limit])
-        if onto is None:
+        begun = below[level + 1] if level + 1 < limit else None
+        if begun is not None and self._layers[begun].top is not Edge.BONDED:
+            return _Move(onto, Kind.BEHIND, begun, place if onto is None else onto, fell_from)
+        if onto is None:  # the bond of an edge that begins just there takes no water over it
             return _Move(None, Kind.BARE, place, None)
+        if begun is not None:
+            return self._over(begun, onto, fell_from, is_rain=outer is None, rest=below[level + 2 : limit])
         return _Move(onto, fell_from=fell_from)
 
     def _over(self, begun: int, onto: int, fell_from: int | None, *, is_rain: bool, rest: Stack) -> _Move:
@@ -258,10 +258,10 @@ class _Walk:
 
     def _find_edges(self, here: Stack, beside: Stack) -> Iterator[tuple[int, int, Start]]:
         start = Start.RAIN
-        for common in reversed(here):
-            if common not in beside:
+        for at in range(len(here) - 1, -1, -1):
+            common = runs_on = here[at]
+            if common not in beside or (start is Start.SECOND and self._layers[here[at + 1]].is_sealed_above):
                 continue
-            runs_on = common
             for outer in beside[beside.index(common) + 1 :]:
                 if outer in here:
                     break

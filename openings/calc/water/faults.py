@@ -245,8 +245,8 @@ TOLD: Mapping[Name, Told] = {
         "AAMA 2400, from memory",
     ),
     Name.NO_HEAD_FLASHING: _told(
-        "No flashing laps over the head of the unit.",
-        "Lay a head strip, a head membrane or a drip cap over it.",
+        "No flashing laps over the whole head of the unit.",
+        "Lay a head strip or a head membrane over it, or a drip cap that reaches past both its ends.",
         FLASHING,
     ),
     Name.HEAD_SHORT: _told(

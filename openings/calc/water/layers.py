@@ -11,6 +11,7 @@ from decimal import Decimal
 from enum import StrEnum
 from typing import NamedTuple
 
+from openings.calc.extents import Rect
 from openings.errors import BadWall
 
 MOST_LAYERS, MOST_RECTANGLES, MOST_REACH_IN = 24, 40, Decimal(1200)
@@ -38,23 +39,6 @@ class Edge(StrEnum):
     FREE = "free"
     FASTENED = "fastened"
     BONDED = "bonded"
-
-
-class Rect(NamedTuple):
-    """A rectangle on the face of the wall; a cut is one without width or without height."""
-
-    left_in: Decimal
-    top_in: Decimal
-    right_in: Decimal
-    bottom_in: Decimal
-
-    @property
-    def width_in(self) -> Decimal:
-        return self.right_in - self.left_in
-
-    @property
-    def height_in(self) -> Decimal:
-        return self.bottom_in - self.top_in
 
 
 class Tuck(NamedTuple):

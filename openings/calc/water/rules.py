@@ -4,12 +4,13 @@ to pass through each other."""
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from decimal import Decimal
 from functools import lru_cache
 from typing import NamedTuple
 
 from openings.calc.water.cells import Grid, Stack
 from openings.calc.water.faults import Name, Severity
-from openings.calc.water.layers import Edge, Layer, Role
+from openings.calc.water.layers import Edge, Layer, Pan, Role
 
 LEAST_TURN_UP_IN = 4
 """4 to 6 in up each jamb: Fine Homebuilding, sill pan; JLC photo guide."""
@@ -174,23 +175,31 @@ def _beads(grid: Grid) -> Iterator[Finding]:
             yield Finding(Name.NO_JAMB_BEAD, SECOND_LINE, (), (unit,))
 
 
-def _pan(grid: Grid) -> Iterator[Finding]:
-    """Building Science Corp. Info-302: no hole, a dam or a slope, end dams, and a lap over what drains below."""
-    wall, pan = grid.wall, grid.wall.pan
-    if pan is None:
-        return
-    layers = tuple(wall.layers[place] for place in wall.of_role(Role.PAN))
+def wrong_in(pan: Pan, width_in: Decimal) -> tuple[Name, ...]:
+    """Return what is wrong with a pan by itself, under an opening of that width.
+
+    Source:
+        No hole, a dam or a slope, end dams, and a lap over what drains below: Building Science Corp. Info-302.
+    """
     wrong = (
-        (Name.PAN_NO_FRONT_LAP, pan.front_lap_in < LEAST_FRONT_LAP_IN or not layers),
+        (Name.PAN_NO_FRONT_LAP, pan.front_lap_in < LEAST_FRONT_LAP_IN),
         (Name.PAN_LOW_TURN_UP, pan.turn_up_in < LEAST_TURN_UP_IN),
-        (Name.PAN_SHORT, pan.length_in < wall.width_in + 2 * pan.turn_up_in),
+        (Name.PAN_SHORT, pan.length_in < width_in + 2 * pan.turn_up_in),
         (Name.PAN_LEVEL, pan.back_dam_in == 0 and pan.slope_deg == 0),
         (Name.PAN_SLIT, pan.is_slit_through_base and not pan.has_corner_pieces),
         (Name.PAN_FASTENED, pan.is_fastened_through_base),
     )
-    for name, is_wrong in wrong:
-        if is_wrong:
-            yield Finding(name, LEAK, (), layers)
+    return tuple(name for name, is_wrong in wrong if is_wrong)
+
+
+def _pan(grid: Grid) -> Iterator[Finding]:
+    """Yield what is wrong with the pan, and with its place in the order."""
+    wall = grid.wall
+    if wall.pan is None:
+        return
+    layers = tuple(wall.layers[place] for place in wall.of_role(Role.PAN))
+    for name in wrong_in(wall.pan, wall.width_in):
+        yield Finding(name, LEAK, (), layers)
     sills, units = list(wall.of_role(Role.SILL_STRIP)), list(wall.of_role(Role.UNIT))
     for place in wall.of_role(Role.PAN):
         if units and place > min(units):

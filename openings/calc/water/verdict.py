@@ -7,11 +7,12 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 
 from jobs.calc.sentence import Sentence
+from openings.calc.extents import Rect
 from openings.calc.water.cells import Grid, grid_of
 from openings.calc.water.drops import End, Event, Fall, Kind, Start, falls
 from openings.calc.water.faults import TOLD, Name, Severity, name_of
-from openings.calc.water.layers import Layer, Rect, Role, Wall
-from openings.calc.water.rules import Cell, findings
+from openings.calc.water.layers import Layer, Pan, Role, Wall
+from openings.calc.water.rules import Cell, findings, wrong_in
 
 CAUTION = Sentence(
     "This follows water down the layers as they are drawn. It cannot see wind-driven rain, capillarity, permeance, "
@@ -24,6 +25,7 @@ SOURCES = (
 REFUSING = (Severity.LEAK, Severity.SECOND_LINE)
 
 SHEETS_AT_THE_HEAD = {Role.HEAD_STRIP, Role.MEMBRANE, Role.SECOND_STRIP}
+END_OF_A_CAP = (Role.CAP, Role.JAMB_STRIP)
 MOST_PLACES = 12
 Point = tuple[Decimal, Decimal]
 
@@ -61,9 +63,14 @@ class Fault:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Verdict:
-    """What a wall does with water; the faults, the worst first."""
+    """What a wall does with water; the faults, the worst first.
+
+    Args:
+        not_judged: why the wall could not be judged as a whole, and what of it was; None where it was.
+    """
 
     faults: tuple[Fault, ...]
+    not_judged: Sentence | None = None
 
     @property
     def passes(self) -> bool:
@@ -98,6 +105,16 @@ def water_path(wall: Wall) -> Verdict:
     for finding in findings(grid):
         found.add(finding.name, finding.severity, finding.layers, finding.cells)
     return Verdict(faults=found.faults())
+
+
+def judged_pan(pan: Pan | None, width_in: Decimal) -> Verdict:
+    """Return whether a pan by itself drains, whatever lies around it."""
+    names = wrong_in(pan, width_in) if pan else ()
+    return Verdict(
+        faults=tuple(
+            Fault(name=name, severity=Severity.LEAK, layers=("pan",), step="pan", places=(), path=()) for name in names
+        )
+    )
 
 
 _ORDER = list(Severity)
@@ -148,8 +165,11 @@ class _Found:
                 elif event.kind is Kind.BEHIND and self._is_fault(event, fall.start):
                     self._add_event(event, Severity.DRAINS, fall)
             return
+        blamed = self._blamed(fall)
+        if fall.start is Start.SECOND and (self._role(blamed.outer), self._role(blamed.inner)) == END_OF_A_CAP:
+            return
         severity = Severity.SECOND_LINE if fall.start is Start.SECOND else Severity.LEAK
-        self._add_event(self._blamed(fall), severity, fall)
+        self._add_event(blamed, severity, fall)
 
     def _is_fault(self, event: Event, start: Start) -> bool:
         """Return whether a lap the wrong way round that drains again is one: rain enters, or no WRB is in it.
@@ -160,7 +180,7 @@ class _Found:
         if start is not Start.SECOND:
             return True
         pair = {self._role(event.outer), self._role(event.inner)}
-        return Role.WRB not in pair and not pair <= SHEETS_AT_THE_HEAD and pair != {Role.CAP, Role.JAMB_STRIP}
+        return Role.WRB not in pair and not pair <= SHEETS_AT_THE_HEAD and pair != set(END_OF_A_CAP)
 
     def _blamed(self, fall: Fall) -> Event:
         """Return what a drop that does not drain is owed to: the last lap or side that let it in.

@@ -252,16 +252,17 @@ def test_no_two_shims_of_a_jamb_stand_further_apart_than_asked_nor_on_one_anothe
     assert all(abs(at - strap) >= Decimal("1.5") for strap in straps for at in set(places) - straps)
 
 
-# Width × √2, from the corner at 45°: geometry; 6 in at least: JLC, flashing a window in new construction.
+# Height × √2, from the corner at 45°: geometry. The tops of the jamb strips go under the flap too, or the WRB sheds
+# behind them: IRC R703.4.
 @pytest.mark.parametrize(
     ("changes", "cut"),
     [
         ({"strip_width_in": Decimal(12)}, "17"),
         ({"strip_width_in": Decimal(9)}, "12.75"),
-        ({"has_head_strip": False, "head_membrane_width_in": Decimal(4)}, "6"),
-        ({"has_head_strip": False, "head_membrane_width_in": Decimal(6)}, "8.5"),
+        ({"has_head_strip": False, "head_membrane_width_in": Decimal(6)}, "12.75"),
+        ({"has_head_strip": False, "head_membrane_width_in": Decimal(12)}, "17"),
     ],
-    ids=["12 in strip", "9 in strip", "least", "membrane alone"],
+    ids=["12 in strip", "9 in strip", "jamb strips beside a low membrane", "a higher membrane"],
 )
 def test_the_head_flap_is_cut_as_far_as_what_goes_under_it(changes, cut):
     assert head_cut_in(replace(FLANGED, **changes)) == Decimal(cut)

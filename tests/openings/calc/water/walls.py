@@ -6,7 +6,8 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from openings.calc.water.layers import Edge, Flap, Layer, Pan, Rect, Role, Tuck, Wall
+from openings.calc.extents import Rect
+from openings.calc.water.layers import Edge, Flap, Layer, Pan, Role, Tuck, Wall
 
 BONDED, FASTENED, FREE = Edge.BONDED, Edge.FASTENED, Edge.FREE
 
