@@ -83,6 +83,20 @@ class BadChoice(BadInput):
     code = "bad-choice"
 
 
+class DetailLeaks(Conflict):
+    """A detail that lets water in was to be given to an opening, and nobody has accepted that."""
+
+    code = "detail-leaks"
+
+
+class RowsLeak(DetailLeaks):
+    """A window schedule that is right but for details that let water in; `plan` is what was understood of it."""
+
+    def __init__(self, detail: str, *, plan: Any, faults: Iterable[Fault]) -> None:
+        super().__init__(detail, faults=faults)
+        self.plan = plan
+
+
 class StepOutOfOrder(Conflict):
     """A step was recorded before the step it laps over."""
 

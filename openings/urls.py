@@ -26,6 +26,7 @@ urlpatterns = [
     path("labor-rates/<slug:name>/", api.LaborRateByName.as_view(), name="labor-rate"),
     path("compute/labor/", api.ComputeLabor.as_view(), name="compute-labor"),
     path("compute/lift/", api.ComputeLift.as_view(), name="compute-lift"),
+    path("compute/water-path/", api.ComputeWaterPath.as_view(), name="compute-water-path"),
     path("boards/crews/", api.CrewBoard.as_view(), name="crew-board"),
     path("boards/stranded/", api.StrandedBoard.as_view(), name="stranded-board"),
 ]

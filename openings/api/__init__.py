@@ -2,7 +2,7 @@
 
 from openings.api.assignment import Assignments
 from openings.api.board import CrewBoard, StrandedBoard
-from openings.api.compute import ComputeLabor, ComputeLift
+from openings.api.compute import ComputeLabor, ComputeLift, ComputeWaterPath
 from openings.api.crew_day import CrewDays
 from openings.api.install import Callbacks, InstallRecords
 from openings.api.opening import Details, Holds, JobLabor, Measurements, Openings
@@ -17,6 +17,7 @@ __all__ = [
     "Callbacks",
     "ComputeLabor",
     "ComputeLift",
+    "ComputeWaterPath",
     "CrewBoard",
     "CrewDays",
     "Details",

@@ -12,8 +12,18 @@ from openings import queries
 from openings.calc.labor import HEIGHT_CAUTION, labor_of, total_person_h
 from openings.calc.lifting_equation import assess
 from openings.calc.production import time_for
+from openings.calc.water.layers import Wall
+from openings.calc.water.of_detail import verdict_of
+from openings.calc.water.verdict import water_path
 from openings.measure_fields import units_of
-from openings.serializers import AssessmentSerializer, LaborAsked, LaborSerializer, LiftAsked
+from openings.serializers import (
+    AssessmentSerializer,
+    LaborAsked,
+    LaborSerializer,
+    LiftAsked,
+    WaterPathAsked,
+    WaterPathSerializer,
+)
 
 
 class ComputeLabor(Endpoint):
@@ -50,3 +60,20 @@ class ComputeLift(Endpoint):
         asked.is_valid(raise_exception=True)
         assessment = assess(asked.validated_data, units=units_of(request))
         return Response(AssessmentSerializer(assessment).data)
+
+
+class ComputeWaterPath(Endpoint):
+    writers = ANYONE
+    is_stored = takes_a_key = False
+
+    @extend_schema(request=WaterPathAsked, responses=WaterPathSerializer)
+    def post(self, request: Request) -> Response:
+        """Whether a detail, or a wall given layer by layer, sheds water; each fault with its place and what mends it.
+
+        A drop starts in every cell of the wall and is followed down. What that cannot see stands in `caution`.
+        """
+        asked = WaterPathAsked(data=request.data, context={"request": request})
+        asked.is_valid(raise_exception=True)
+        what = asked.validated_data
+        verdict = water_path(what) if isinstance(what, Wall) else verdict_of(*what)
+        return Response(WaterPathSerializer(verdict).data)

@@ -22,11 +22,13 @@ from openings import queries, services
 from openings.calc.lay_order import steps_for
 from openings.calc.next_trade import left_for_next_trade
 from openings.calc.setting_advice import bead_advice_of_detail, setting_advice
+from openings.calc.water.of_detail import verdict_of
 from openings.calc.ways import ways_of
 from openings.measure_fields import units_of
 from openings.models import FieldMeasurement, Hold, InstallationDetail, Opening, State
 from openings.models.opening import OpeningQuerySet
 from openings.serializers import (
+    AcceptLeakSerializer,
     ChecksAsked,
     ChecksSerializer,
     DetailSerializer,
@@ -39,6 +41,7 @@ from openings.serializers import (
     NewDetailSerializer,
     OpeningSerializer,
     ReleaseSerializer,
+    WaterPathSerializer,
     WaysSerializer,
 )
 
@@ -74,6 +77,21 @@ class Details(Resource[InstallationDetail]):
             "next_trade": left_for_next_trade(detail, units=units),
         }
         return Response(WaysSerializer(found).data)
+
+    @extend_schema(responses=WaterPathSerializer)
+    @action(detail=True, url_path="water-path")
+    def water_path(self, request: Request, **kwargs: Any) -> Response:
+        """Whether the detail sheds water, on an opening of usual size; each fault with what would mend it."""
+        return Response(WaterPathSerializer(verdict_of(self.get_object().as_facts())).data)
+
+    @extend_schema(request=AcceptLeakSerializer, responses=DetailSerializer)
+    @action(detail=True, methods=["post"], url_path="accept-leak", writers=OFFICE)
+    def accept_leak(self, request: Request, pk: str, **kwargs: Any) -> Response:
+        """Take the detail as it is, though it lets water in: by name, with a reason, until it is changed."""
+        body = AcceptLeakSerializer(data=request.data)
+        body.is_valid(raise_exception=True)
+        detail = services.accept_leak(detail_id=self.get_object().pk, by=signed_in(request), **body.validated_data)
+        return Response(DetailSerializer(detail).data)
 
 
 class OpeningFilter(FilterSet):

@@ -17,7 +17,7 @@ from rest_framework.response import Response
 from jobs.resource import Readable
 from jobs.signed_in import signed_in
 from openings import queries, services
-from openings.errors import WrongRows
+from openings.errors import RowsLeak, WrongRows
 from openings.models import WindowSchedule
 from openings.schedules import FOR_A_REQUEST, Change, unpacked, unpacked_rows
 from openings.serializers import (
@@ -75,7 +75,7 @@ class Schedules(Readable[WindowSchedule]):
                 plan = services.preview_schedule(**what, budget=FOR_A_REQUEST)
                 return Response(SchedulePlanSerializer(outcome_of(plan)).data)
             taken = services.take_schedule(**what, budget=FOR_A_REQUEST, choice=choice_of(asked), by=signed_in(request))
-        except WrongRows as error:
+        except (WrongRows, RowsLeak) as error:
             error.members["schedule"] = UnderstoodSerializer(outcome_of(error.plan)).data
             raise
         return Response(self.get_serializer(self.get_queryset().get(pk=taken.schedule.pk)).data, status=201)

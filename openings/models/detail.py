@@ -89,6 +89,11 @@ class InstallationDetail(models.Model):
         blank=True,
         help_text="Install steps in the order of a firm or a maker; none, and they follow the usual one.",
     )
+    leak_accepted_by = models.ForeignKey(
+        "jobs.Person", on_delete=models.PROTECT, null=True, blank=True, related_name="+", editable=False
+    )
+    leak_accepted_at = models.DateTimeField(null=True, blank=True, editable=False)
+    leak_accepted_why = models.CharField(max_length=300, blank=True, editable=False)
     updated_at = changed_at()
 
     class Meta:
@@ -118,6 +123,11 @@ class InstallationDetail(models.Model):
                 & Q(most_clearance_height_in__gte=F("ro_clearance_height_in")),
                 name="detail_allows_the_clearance_it_asks_for",
             ),
+            models.CheckConstraint(
+                condition=Q(leak_accepted_by__isnull=True, leak_accepted_at__isnull=True, leak_accepted_why="")
+                | (Q(leak_accepted_by__isnull=False, leak_accepted_at__isnull=False) & ~Q(leak_accepted_why="")),
+                name="detail_leak_is_accepted_by_somebody_who_says_why",
+            ),
         ]
 
     def __str__(self) -> str:
@@ -125,9 +135,14 @@ class InstallationDetail(models.Model):
 
     def clean(self) -> None:
         try:
-            self.as_facts()
+            require_order(self.as_facts())
         except BadDetail as error:
             raise by_field(error) from error
+
+    @property
+    def is_leak_accepted(self) -> bool:
+        """Return whether somebody takes it as it is, though it may let water in."""
+        return self.leak_accepted_by_id is not None
 
     def as_facts(self) -> DetailFacts:
         """Return the calc value.

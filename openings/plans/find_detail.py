@@ -8,6 +8,7 @@ from jobs.errors import Fault
 from jobs.models import Job
 from openings.calc.facts import DetailFacts
 from openings.calc.starting_details import STARTING_DETAILS, folded, starting_detail
+from openings.calc.water.said import faults_of, leak_of
 from openings.errors import BadSchedule
 from openings.models import InstallationDetail
 from openings.schedules import ScheduleRead, ScheduleRow
@@ -25,8 +26,10 @@ class Details:
         own = list(details)
         self._job = job
         self._known = {folded(d.name): (d.name, d.as_facts()) for d in own}
+        self._accepted = {d.name for d in own if d.is_leak_accepted}
         self._default = default or next((d.name for d in own if d.is_default or len(own) == 1), "")
         self.taken: list[str] = []
+        self.leaking: list[Fault] = []
 
     def facts_of(self, name: str) -> DetailFacts:
         return self._known[folded(name)][1]
@@ -42,12 +45,28 @@ class Details:
             self.taken.append(found[0])
         return found
 
+    def require_shedding(self, name: str, row: ScheduleRow, read: ScheduleRead) -> None:
+        """Refuse a detail that a row gives to an opening.
+
+        Raises:
+            BadSchedule: it lets water in, and nobody has accepted that; the fault is noted in `leaking` too.
+        """
+        faults = () if name in self._accepted else faults_of(self.facts_of(name))
+        if faults:
+            sentence = leak_of(name, faults)
+            fault = Fault(field=self._field(row, read), row=row.row, value=name, detail=sentence)
+            self.leaking.append(fault)
+            raise BadSchedule(sentence, faults=[fault])
+
+    def _field(self, row: ScheduleRow, read: ScheduleRead) -> str:
+        column = read.columns.get("detail")
+        return labelled(column.heading if column else "detail", row)
+
     def _fault(self, wanted: str, row: ScheduleRow, read: ScheduleRead) -> Fault:
         known = sorted({name for name, _ in self._known.values()} | set(STARTING_DETAILS))
         problem = "no such installation detail" if wanted else "no installation detail is named or set as default"
-        column = read.columns.get("detail")
         return Fault(
-            field=labelled(column.heading if column else "detail", row),
+            field=self._field(row, read),
             row=row.row,
             value=wanted,
             detail=f"{problem}; {self._job.code} can use: {'; '.join(known)}",

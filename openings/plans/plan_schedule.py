@@ -64,6 +64,7 @@ class SchedulePlan:
 
     Args:
         openings: those it adds, in the order of the file.
+        leaking: those of the faults that are details which let water in.
         doubts: given weights that the units cannot have and that nobody confirmed; each is a fault too.
         confirmed: marks of the openings it adds or changes whose weight somebody confirmed with the file.
         lines: everything else that it changes, what cannot be done included.
@@ -79,6 +80,7 @@ class SchedulePlan:
     unchanged: tuple[str, ...] = ()
     new_details: tuple[str, ...] = ()
     faults: tuple[Fault, ...] = ()
+    leaking: tuple[Fault, ...] = ()
     has_openings: bool = False
     doubts: tuple[WeightDoubt, ...] = ()
     confirmed: frozenset[str] = frozenset()
@@ -155,6 +157,7 @@ def plan_schedule(
         lines=tuple(lines.changed),
         unchanged=tuple(lines.unchanged),
         new_details=tuple(details.taken),
+        leaking=tuple(details.leaking),
         faults=first_faults(sorted(faults, key=lambda fault: (fault.row is None, fault.row or 0, fault.field))),
         has_openings=any(not one.existing.is_by_hand for one in existing.values()),
         doubts=tuple(lines.weights.doubts),
@@ -211,6 +214,7 @@ class _Lines:
         try:
             if alike not in self._facts:
                 name, detail = self._details.find(row, self._read)
+                self._details.require_shedding(name, row, self._read)
                 sides = {side: getattr(row, side) for side in SIDES}
                 facts = facts_of_row(row, sides, detail, name)
                 require_parts_of_row(row, {**row.facts, **{side: getattr(facts, side) for side in SIDES}})
@@ -267,6 +271,8 @@ class _Lines:
             said["weight_lb"] = row.weight_lb
         said |= row.facts
         name = self._details.find(row, self._read)[0] if row.detail else values["detail"]
+        if name != values["detail"]:
+            self._details.require_shedding(name, row, self._read)
         sides = {side: given for side in SIDES if (given := getattr(row, side)) is not None}
         if name != values["detail"] or any(values[side] != given for side, given in sides.items()):
             facts = facts_of_row(row, dict.fromkeys(SIDES) | sides, self._details.facts_of(name), name)

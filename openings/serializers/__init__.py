@@ -82,8 +82,14 @@ from openings.serializers.schedule import (
     SettledSerializer,
     UnderstoodSerializer,
 )
+from openings.serializers.water import (
+    AcceptLeakSerializer,
+    WaterPathAsked,
+    WaterPathSerializer,
+)
 
 __all__ = [
+    "AcceptLeakSerializer",
     "AdviceSerializer",
     "AssessmentSerializer",
     "AssignManySerializer",
@@ -145,6 +151,8 @@ __all__ = [
     "StrandedAsked",
     "StrandedSerializer",
     "UnderstoodSerializer",
+    "WaterPathAsked",
+    "WaterPathSerializer",
     "WaysSerializer",
     "WeightSerializer",
     "WorkingAsked",

@@ -9,6 +9,7 @@ from openings.services.callback import report_callback, revise_callback
 from openings.services.crew_day import change_crew_day, set_crew_day, would_strand
 from openings.services.detail import add_detail, revise_detail
 from openings.services.hold import place_hold, release_hold
+from openings.services.leak import accept_leak
 from openings.services.lock import lock_detail, lock_detail_of_openings, lock_openings
 from openings.services.measure import record_measurement
 from openings.services.rate import reset_rate, set_rate
@@ -41,6 +42,7 @@ __all__ = [
     "ScheduleFile",
     "SchedulePlan",
     "Taken",
+    "accept_leak",
     "accept_measurement",
     "add_detail",
     "add_opening",

@@ -13,11 +13,16 @@ from jobs.services import add, change
 from openings.calc.binding import revising_detail
 from openings.calc.geometry import require_detail
 from openings.calc.starting_details import STARTING_DETAILS
-from openings.errors import BadDetail, OpeningBound
+from openings.calc.water.faults import Name
+from openings.calc.water.said import faults_of, leak_faults, leak_of
+from openings.errors import BadDetail, DetailLeaks, OpeningBound
 from openings.models import InstallationDetail, Opening
 from openings.models.values import DetailAnswers, DetailValues
 from openings.queries.binding import why_bound
 from openings.services.lock import lock_detail_of_openings
+
+KEPT_APART = {"name", "is_default"}
+"""What of a detail says nothing of how it is laid."""
 
 _ELSE = "; or add another detail and give it to the openings that it is for"
 
@@ -42,6 +47,7 @@ def revise_detail(*, detail_id: int, **values: Unpack[DetailValues]) -> Installa
         OpeningBound: material for an opening that has it is on a truck, or its install was started; one is named.
         ValidationError: the answers contradict one another.
         Conflict: an opening that has this detail could not take it any more.
+        DetailLeaks: openings have it, and the change would let water in that it keeps out now.
     """
     detail = lock_detail_of_openings(detail_id)
     openings = Opening.objects.not_void().filter(detail=detail)
@@ -51,8 +57,11 @@ def revise_detail(*, detail_id: int, **values: Unpack[DetailValues]) -> Installa
         first = openings.get(pk=opening_id)
         sentence = f"{first} has detail {detail}, so that stays as it is: {why}{_ELSE}"
         raise OpeningBound(sentence, about=[about(first), about(detail)])
+    before = _refused_before(detail)
     change(detail, **values)
     facts = detail.as_facts()
+    if not set(changed) <= KEPT_APART:
+        _let_in_no_more(detail, before, has_openings=openings.exists())
     for opening in openings:
         try:
             require_detail(opening.as_facts(), facts)
@@ -60,3 +69,21 @@ def revise_detail(*, detail_id: int, **values: Unpack[DetailValues]) -> Installa
             sentence = f"{opening} has this detail and cannot take the change: {error.detail}"
             raise Conflict(sentence, about=[about(opening), about(detail)]) from error
     return detail
+
+
+def _refused_before(detail: InstallationDetail) -> frozenset[Name]:
+    """Return for what a detail is refused as it stands; nothing where its answers contradict one another."""
+    try:
+        return frozenset(fault.name for fault in faults_of(detail.as_facts()))
+    except BadDetail:
+        return frozenset()
+
+
+def _let_in_no_more(detail: InstallationDetail, before: frozenset[Name], *, has_openings: bool) -> None:
+    """Refuse a change that lets water into openings; what somebody accepted holds for the answers of then only."""
+    faults = [fault for fault in faults_of(detail.as_facts()) if fault.name not in before]
+    if has_openings and faults:
+        said = leak_faults(faults, field="own_order" if detail.own_order else "detail", value=detail.name)
+        raise DetailLeaks(leak_of(detail.name, faults), faults=said, about=[about(detail)])
+    if detail.is_leak_accepted:
+        change(detail, leak_accepted_by=None, leak_accepted_at=None, leak_accepted_why="")

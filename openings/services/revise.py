@@ -16,6 +16,7 @@ from openings.models import InstallationDetail, Opening
 from openings.models.opening import WEIGHED_BY
 from openings.models.values import OpeningChanges, OpeningValues
 from openings.queries.binding import require_free
+from openings.services.leak import require_shedding
 from openings.services.lock import lock_detail, lock_opening
 
 HOW = "send weight_confirmed as true"
@@ -39,9 +40,12 @@ def add_opening(
 
     Raises:
         ValidationError: a value or a constraint is not kept, or the detail does not fit the opening.
+        DetailLeaks: the detail lets water in, and nobody has accepted that.
         BadWeight: the weight cannot be that of the unit and is not confirmed, or is to be confirmed and not given.
     """
-    added = add(Opening(detail=lock_detail(detail.pk), **values))
+    detail = lock_detail(detail.pk)
+    require_shedding(detail)
+    added = add(Opening(detail=detail, **values))
     if weight_confirmed:
         return change(added, weight_confirmed_by=_confirming(added, by))
     require_weight(added.as_facts(), how=HOW, units=units)
@@ -70,6 +74,7 @@ def revise_opening(
         NotFound: there is no such opening.
         OpeningBound: the change would touch what is recorded, or what the material on a truck was cut or counted for.
         ValidationError: a value or a constraint is not kept, or the detail does not fit the opening.
+        DetailLeaks: the detail is another one, lets water in, and nobody has accepted that.
         BadWeight: as `add_opening`.
     """
     opening = lock_opening(opening_id)
@@ -77,6 +82,8 @@ def revise_opening(
     require_free(opening, revising(changed), kept=f"stays as it is ({say_columns(changed)})")
     is_weighed_anew = not set(WEIGHED_BY).isdisjoint(changed)
     detail = lock_detail(values.get("detail", opening.detail).pk)
+    if "detail" in changed:
+        require_shedding(detail)
     is_confirmed_no_more = weight_confirmed is False or is_weighed_anew
     confirmed_by = {"weight_confirmed_by": None} if is_confirmed_no_more else {}
     change(opening, **values | {"detail": detail}, **confirmed_by)

@@ -17,7 +17,7 @@ from jobs.models import Job, Person
 from jobs.services import add
 from openings.calc.binding import Answer, rescheduling, say_columns
 from openings.calc.starting_details import STARTING_DETAILS
-from openings.errors import BadChoice, WrongRows
+from openings.errors import BadChoice, RowsLeak, WrongRows
 from openings.models import InstallationDetail, Opening, SenderLayout, WindowSchedule
 from openings.plans.choice import EVERYTHING, Choice
 from openings.plans.plan_schedule import (
@@ -117,6 +117,7 @@ def take_schedule(
         NotFound, ReadersBusy: there is no such job; too many files are being read.
         Conflict: the newest revision is this very file and nothing of it is left to do, or the difference is
             not the one that was seen.
+        DetailLeaks: all that is wrong is that rows would get details which let water in, and nobody has accepted that.
         BadSchedule: the file, its mapping or some of its rows cannot be taken, or something must be settled
             first; `faults` lists every one.
         BadChoice: the choice names a mark that is not in the difference.
@@ -175,9 +176,12 @@ def _refuse_known(job: Job, plan: SchedulePlan) -> None:
         raise Conflict(f"{job.code} already has this very file: {newest}", about=[about(newest)])
 
 
-def _wrong(plan: SchedulePlan) -> WrongRows:
+def _wrong(plan: SchedulePlan) -> WrongRows | RowsLeak:
     rows = len({fault.row for fault in plan.faults} - {None})
     more = "More than " if any(fault.row is None for fault in plan.faults) else ""
+    if {fault for fault in plan.faults if fault.row is not None} <= set(plan.leaking):
+        why = next(iter(dict.fromkeys(fault.detail for fault in plan.leaking)))
+        return RowsLeak(f"{why}; nothing was saved", plan=plan, faults=plan.faults)
     summary = f"{more}{counted(rows, 'row')} {plural('is', rows)} wrong; nothing was saved"
     return WrongRows(
         f"{summary}. Correct {plural('it', rows)} and upload the file again", plan=plan, faults=plan.faults

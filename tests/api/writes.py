@@ -199,6 +199,9 @@ WRITES: dict[str, Callable[[], Write]] = {
         other={"name": "bow"},
     ),
     "PATCH /details/{id}/": lambda: _named(DetailFactory()),
+    "POST /details/{id}/accept-leak/": lambda: Write(
+        of=DetailFactory(pan_turn_up_in=Decimal(2)).pk, body={"why": "under a deep porch"}, other={"why": "a shed"}
+    ),
     "POST /openings/": lambda: Write(body=_opening_body(), other={"mark": "W8"}),
     "PATCH /openings/{id}/": lambda: _named(make_openings(1)[0], "remarks"),
     "POST /openings/{id}/void/": lambda: Write(of=make_openings(1)[0].pk),
@@ -292,6 +295,7 @@ SAVES_NOTHING = {
     "POST /auth/token/",
     "POST /compute/labor/",
     "POST /compute/lift/",
+    "POST /compute/water-path/",
     "POST /compute/cuts/",
     "POST /compute/draw/",
 }

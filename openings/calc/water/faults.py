@@ -76,6 +76,12 @@ class Name(StrEnum):
     NO_PAN = "no-pan"
 
 
+OF_THE_PAN = (
+    Name.PAN_NO_FRONT_LAP, Name.PAN_LOW_TURN_UP, Name.PAN_SHORT, Name.PAN_LEVEL, Name.PAN_SLIT, Name.PAN_FASTENED,
+)  # fmt: skip
+"""What is wrong with a pan by itself."""
+
+
 class Told(NamedTuple):
     """What is said of a fault."""
 

@@ -8,9 +8,10 @@ from decimal import Decimal
 
 from jobs.calc.sentence import Sentence
 from openings.calc.extents import Rect
+from openings.calc.step_code import StepCode
 from openings.calc.water.cells import Grid, grid_of
 from openings.calc.water.drops import End, Event, Fall, Kind, Start, falls
-from openings.calc.water.faults import TOLD, Name, Severity, name_of
+from openings.calc.water.faults import OF_THE_PAN, TOLD, Name, Severity, name_of
 from openings.calc.water.layers import Layer, Pan, Role, Wall
 from openings.calc.water.rules import Cell, findings, wrong_in
 
@@ -112,7 +113,8 @@ def judged_pan(pan: Pan | None, width_in: Decimal) -> Verdict:
     names = wrong_in(pan, width_in) if pan else ()
     return Verdict(
         faults=tuple(
-            Fault(name=name, severity=Severity.LEAK, layers=("pan",), step="pan", places=(), path=()) for name in names
+            Fault(name=name, severity=Severity.LEAK, layers=(), step=_step_of(name, ()), places=(), path=())
+            for name in names
         )
     )
 
@@ -229,12 +231,19 @@ class _Found:
                 name=name,
                 severity=seen.severity,
                 layers=tuple(layer.name for layer in seen.layers),
-                step=seen.layers[0].step if seen.layers else "",
+                step=_step_of(name, seen.layers),
                 places=tuple(_joined(self._grid, seen.cells))[:MOST_PLACES],
                 path=seen.path,
             )
             for name, seen in ranked
         )
+
+
+def _step_of(name: Name, layers: Sequence[Layer]) -> str:
+    """Return the step that makes a fault: of the layer that makes it, or of the pan, which may lie on no face."""
+    if layers:
+        return layers[0].step
+    return StepCode.PAN if name in OF_THE_PAN else ""
 
 
 def _middle(rect: Rect) -> Point:

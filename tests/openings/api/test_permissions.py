@@ -45,6 +45,7 @@ WRITES = {
     "DELETE /labor-rates/{name}/": OFFICE,
     "POST /compute/labor/": EVERYBODY,
     "POST /compute/lift/": EVERYBODY,
+    "POST /compute/water-path/": EVERYBODY,
     "POST /measurements/": FIELD,
     "POST /measurements/{id}/accept/": BOTH,
     "POST /holds/": EVERYBODY,
