@@ -4,7 +4,7 @@ from django.urls import path
 from rest_framework.routers import SimpleRouter
 
 from openings import api
-from openings.pages import job, job_list, schedule, schedule_draft, schedule_revision
+from openings.pages import detail, job, job_list, schedule, schedule_draft, schedule_revision
 
 router = SimpleRouter()
 router.register("crew-days", api.CrewDays)
@@ -31,6 +31,7 @@ urlpatterns = [
     path("boards/stranded/", api.StrandedBoard.as_view(), name="stranded-board"),
 ]
 pages = [
+    path("details/<int:detail_id>/", detail, name="detail-page"),
     path("jobs/", job_list, name="jobs-page"),
     path("jobs/<int:job_id>/", job, name="job-page"),
     path("jobs/<int:job_id>/schedule/", schedule, name="schedule-page"),

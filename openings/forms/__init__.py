@@ -1,6 +1,7 @@
 """What is typed or chosen on the pages of openings ⇄ values, split by noun."""
 
 from openings.forms.columns import ColumnsForm
+from openings.forms.detail import AcceptLeakForm, OrderForm, TriedOrderForm
 from openings.forms.layout import LayoutForm
 from openings.forms.opening import (
     AcceptForm,
@@ -25,6 +26,7 @@ from openings.forms.schedule import ScheduleForm, TakeForm, WeightsForm
 
 __all__ = [
     "AcceptForm",
+    "AcceptLeakForm",
     "AssignForm",
     "ColumnsForm",
     "CrewAndDayForm",
@@ -39,11 +41,13 @@ __all__ = [
     "LayoutForm",
     "MeasurementForm",
     "MoveForm",
+    "OrderForm",
     "ReleaseForm",
     "ScheduleForm",
     "StepForm",
     "TakeForm",
     "TapeField",
+    "TriedOrderForm",
     "WeightsForm",
     "WithdrawForm",
 ]

@@ -11,6 +11,7 @@ from openings.queries.computed import (
     weight_doubt,
 )
 from openings.queries.crew_day import DayOfStops, days_of_crew
+from openings.queries.detail import DetailSheet, detail_of, detail_sheet
 from openings.queries.install import Install, install_of, record_id_of
 from openings.queries.job import JobSheet, detail_names, job_of, job_sheet, jobs_with_counts
 from openings.queries.left import (
@@ -49,6 +50,7 @@ __all__ = [
     "Computable",
     "CrewOnDay",
     "DayOfStops",
+    "DetailSheet",
     "Install",
     "JobProgress",
     "JobSheet",
@@ -68,6 +70,8 @@ __all__ = [
     "crews_by_day",
     "days_of_crew",
     "detail_names",
+    "detail_of",
+    "detail_sheet",
     "draft_of",
     "drafts_of",
     "hours_left",

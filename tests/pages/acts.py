@@ -28,9 +28,10 @@ from materials import services as materials
 from materials.models import Product, PullSheet, PullSheetLine, Remnant
 from openings import services as openings
 from openings.calc.lay_order import steps_for
-from openings.models import Hold, Opening, ScheduleDraft
+from openings.models import Hold, InstallationDetail, Opening, ScheduleDraft
 from tests.factories import (
     CrewFactory,
+    DetailFactory,
     JobFactory,
     PersonFactory,
     ProductFactory,
@@ -411,6 +412,28 @@ def _scrap(screen: Screen, *, is_cut_up: bool = False) -> None:
     screen.press(f"[aria-label^='Scrap {kept.code}']")
 
 
+# Details
+
+
+def _reorder(screen: Screen, *, first: str) -> None:
+    """Lay something first of all: the sill strip before the WRB is folded up, or the head strip."""
+    (one,) = make_openings(1)
+    screen.go(reverse("detail-page", args=[one.detail_id]))
+    screen.type(f"[name={first}]", "1")
+    screen.type("[name=fold-barrier]", "2")
+    screen.press("form[method=get] button")
+    screen.press("[value=reorder]")
+
+
+def _accept_leak(screen: Screen, *, is_fixed: bool = False) -> None:
+    detail = DetailFactory(pan_turn_up_in=Decimal(2))
+    screen.go(reverse("detail-page", args=[detail.pk]))
+    if is_fixed:
+        InstallationDetail.objects.filter(pk=detail.pk).update(pan_turn_up_in=6)
+    screen.type("[name=why]", "under a deep porch")
+    screen.press("[value=accept_leak]")
+
+
 # Window schedules
 
 
@@ -508,6 +531,16 @@ CASES: dict[tuple[str, str], Case] = {
         by=OFFICE,
         done=_release_on_board, said="hold released (weather)",
         refused=partial(_release_on_board, is_released=True), why="was already released",
+    ),
+    ("detail-page", "reorder"): Case(
+        by=OFFICE,
+        done=partial(_reorder, first="sill-strip"), said="in an order of its own",
+        refused=partial(_reorder, first="head-strip"), why="laid before the jamb strips",
+    ),
+    ("detail-page", "accept_leak"): Case(
+        by=OFFICE,
+        done=_accept_leak, said="is accepted as it is",
+        refused=partial(_accept_leak, is_fixed=True), why="nothing to accept",
     ),
     ("opening-page", "start"): Case(
         by=OFFICE,

@@ -18,7 +18,7 @@ from materials import services as materials
 from materials.models import Product, PullSheet
 from openings import services as openings
 from openings.calc.lay_order import StepCode
-from openings.models import Assignment, Hold, State, WindowSchedule
+from openings.models import Assignment, Hold, InstallationDetail, State, WindowSchedule
 from openings.queries import opening_list
 from tests.factories import make_openings, make_remnant
 from tests.materials.rolls import make_loaded_roll, make_sheet
@@ -115,6 +115,7 @@ def _of_jobs(name: str) -> list[str]:
 
 PAGES: dict[str, Callable[[list[str]], list[str]]] = {
     "jobs-page": lambda _: [reverse("jobs-page")],
+    "detail-page": lambda _: [reverse("detail-page", args=[one.pk]) for one in InstallationDetail.objects.all()],
     "job-page": lambda _: _of_jobs("job-page"),
     "job-draw-page": lambda _: _of_jobs("job-draw-page"),
     "job-takeoff-page": lambda _: _of_jobs("job-takeoff-page"),

@@ -44,6 +44,8 @@ NOT_ASKING = {
     ("crew-board-page", "move"),
     ("crew-board-page", "hold"),
     ("crew-board-page", "release"),
+    ("detail-page", "reorder"),
+    ("detail-page", "accept_leak"),
     ("opening-page", "hold"),
     ("opening-page", "release"),
     ("opening-page", "measure"),

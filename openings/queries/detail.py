@@ -1,0 +1,84 @@
+"""One installation detail with its steps and what water does on it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from jobs.errors import NotFound
+from openings.calc.facts import DetailFacts
+from openings.calc.geometry import is_flashed_here
+from openings.calc.lay_order import Step, steps_for
+from openings.calc.step_code import StepCode
+from openings.calc.water.drawing import Picture, face_of, sections_of
+from openings.calc.water.of_detail import layers_of, reference_opening, verdict_of
+from openings.calc.water.verdict import Fault, Verdict
+from openings.models import InstallationDetail, Opening
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DetailSheet:
+    """What the page of a detail shows, in its own order or in one that is tried.
+
+    Args:
+        faults: each with the title of the step that makes it; empty where others lay it.
+        pictures: of the face and of sections; none where the wall cannot be judged.
+        tried: the order that is tried; empty where it is the detail's own.
+    """
+
+    detail: InstallationDetail
+    method: str
+    steps: tuple[Step, ...]
+    verdict: Verdict
+    faults: tuple[tuple[Fault, str], ...]
+    pictures: tuple[Picture, ...]
+    tried: tuple[StepCode, ...]
+    openings_count: int
+
+
+def detail_of(detail_id: int) -> InstallationDetail:
+    """Return a detail with its job and who accepted a leak of it. One query.
+
+    Raises:
+        NotFound: there is no such detail.
+    """
+    detail = InstallationDetail.objects.select_related("job", "leak_accepted_by").filter(pk=detail_id).first()
+    if detail is None:
+        raise NotFound(f"there is no installation detail {detail_id}")
+    return detail
+
+
+def detail_sheet(detail_id: int, *, tried: Sequence[StepCode] = ()) -> DetailSheet:
+    """Return a detail with its verdict, on an opening of usual size. Two queries.
+
+    Args:
+        tried: its steps in an order that is tried.
+
+    Raises:
+        NotFound: there is no such detail.
+    """
+    detail = detail_of(detail_id)
+    facts = detail.as_facts()
+    codes = tuple(step.code for step in steps_for(facts))
+    is_tried = bool(tried) and tuple(tried) != codes
+    if is_tried:
+        facts = replace(facts, own_order=tuple(tried))
+    steps, verdict = steps_for(facts), verdict_of(facts)
+    titles = {step.code.value: str(step.title) for step in steps}
+    return DetailSheet(
+        detail=detail,
+        method=facts.method,
+        steps=steps,
+        verdict=verdict,
+        faults=tuple((fault, titles.get(fault.step, "")) for fault in verdict.faults),
+        pictures=_pictures(facts, verdict),
+        tried=tuple(tried) if is_tried else (),
+        openings_count=Opening.objects.not_void().filter(detail=detail).count(),
+    )
+
+
+def _pictures(facts: DetailFacts, verdict: Verdict) -> tuple[Picture, ...]:
+    if not is_flashed_here(facts):
+        return ()
+    wall = layers_of(reference_opening(facts), facts)
+    return face_of(wall, verdict), *sections_of(wall)
