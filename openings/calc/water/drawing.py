@@ -10,7 +10,7 @@ from typing import NamedTuple
 from jobs.calc.sentence import Sentence
 from openings.calc.extents import Rect
 from openings.calc.water.cells import Grid, bounds_of, grid_of
-from openings.calc.water.layers import Role, Wall
+from openings.calc.water.layers import Layer, Role, Wall
 from openings.calc.water.verdict import Point, Verdict
 
 TEXTS_ACROSS = 30
@@ -66,8 +66,8 @@ class Picture:
 
 
 def face_of(wall: Wall, verdict: Verdict) -> Picture:
-    """Return the wall from outside, in lay order, with the places of its faults and the drops that show them."""
-    laid = [Sheet(_kind(layer.role), layer.name, rect) for layer in wall.layers for rect in layer.rects]
+    """Return the wall from outside, as its layers lie, with the places of its faults and the drops that show them."""
+    laid = [Sheet(_kind(layer.role), layer.name, rect) for layer in _as_they_lie(wall) for rect in layer.rects]
     flaps = [Sheet("wrb flap", layer.name, rect) for layer in wall.layers if layer.flap for rect in layer.flap.rects]
     marks = [
         Mark(number, fault.places, fault.path)
@@ -81,6 +81,17 @@ def face_of(wall: Wall, verdict: Verdict) -> Picture:
         marks=tuple(marks),
         bounds=bounds_of(wall.layers),
     )
+
+
+def _as_they_lie(wall: Wall) -> list[Layer]:
+    """Return the layers from the inside out, each that is tucked behind others before them."""
+    names = [layer.name for layer in wall.layers]
+
+    def depth(layer: Layer) -> tuple[int, bool]:
+        own = names.index(layer.name)
+        return min([own, *(names.index(tuck.behind) for tuck in layer.tucks)]), not layer.tucks
+
+    return sorted(wall.layers, key=depth)
 
 
 def sections_of(wall: Wall) -> tuple[Picture, ...]:
