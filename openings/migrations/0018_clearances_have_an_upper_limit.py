@@ -14,7 +14,7 @@ def _most() -> models.DecimalField:
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("openings", "0016_straps_are_recorded_by_themselves"),
+        ("openings", "0017_straps_are_recorded_by_themselves"),
     ]
 
     operations = [

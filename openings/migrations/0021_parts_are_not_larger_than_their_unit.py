@@ -7,7 +7,7 @@ def _within(part: str, side: str) -> models.Q:
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("openings", "0018c_parts_larger_than_their_unit_are_not_known"),
+        ("openings", "0020_parts_larger_than_their_unit_are_not_known"),
     ]
 
     operations = [

@@ -15,7 +15,7 @@ WHERE clear_width_in > unit_width_in OR clear_height_in > unit_height_in
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("openings", "0018b_details_allow_the_clearance_they_ask_for"),
+        ("openings", "0019_details_allow_the_clearance_they_ask_for"),
     ]
 
     operations = [migrations.RunSQL(FORGET, migrations.RunSQL.noop)]

@@ -10,7 +10,7 @@ WHERE ro_clearance_width_in > 0.5 OR ro_clearance_height_in > 0.5
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("openings", "0018a_clearances_have_an_upper_limit"),
+        ("openings", "0018_clearances_have_an_upper_limit"),
     ]
 
     operations = [

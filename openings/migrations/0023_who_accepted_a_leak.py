@@ -8,7 +8,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
     dependencies = [
         ("jobs", "0007_plainer_refusals"),
-        ("openings", "0016_straps_are_recorded_by_themselves"),
+        ("openings", "0022_openings_as_built"),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 

@@ -11,7 +11,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
     dependencies = [
         ("jobs", "0007_plainer_refusals"),
-        ("openings", "0018d_parts_are_not_larger_than_their_unit"),
+        ("openings", "0021_parts_are_not_larger_than_their_unit"),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
