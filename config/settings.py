@@ -116,7 +116,8 @@ FILE_UPLOAD_HANDLERS = [
 # Language, time, static files
 
 LANGUAGE_CODE = "en-us"
-USE_I18N = False
+LANGUAGES = [("en", "English"), ("es", "Español")]  # of the field card; every other page is in English
+LANGUAGE_COOKIE_AGE = 31_536_000
 TIME_ZONE = "UTC"
 USE_TZ = True
 STATIC_URL = "/static/"

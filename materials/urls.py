@@ -5,8 +5,10 @@ from rest_framework.routers import SimpleRouter
 
 from materials import api
 from materials.pages import (
+    card,
     crew_board,
     crew_day,
+    detail_card,
     job_draw,
     opening,
     progress,
@@ -53,6 +55,8 @@ pages = [
     path("boards/remnants/", remnants, name="remnants-page"),
     path("boards/progress/", progress, name="progress-page"),
     path("openings/<int:opening_id>/", opening, name="opening-page"),
+    path("openings/<int:opening_id>/card/", card, name="card-page"),
+    path("details/<int:detail_id>/card/", detail_card, name="detail-card-page"),
     path("jobs/<int:job_id>/draw/", job_draw, name="job-draw-page"),
     path("jobs/<int:job_id>/takeoff/", takeoff, name="job-takeoff-page"),
 ]

@@ -1,5 +1,6 @@
 """Named reads of products, stock and pull sheets, split by noun."""
 
+from materials.queries.card import FieldCard, detail_card, opening_card
 from materials.queries.cautions import DayOfWork, caution_board, cautions_given, cautions_of, cautions_on
 from materials.queries.claims import Claims, claims_beside, remnants_for
 from materials.queries.compatibility import evidence_on, known_pairs, verdict
@@ -51,6 +52,7 @@ __all__ = [
     "Claims",
     "DayOfWork",
     "EverythingComputed",
+    "FieldCard",
     "OpeningDraw",
     "OpeningSheet",
     "PlannedCuts",
@@ -67,6 +69,7 @@ __all__ = [
     "claims_beside",
     "crew_days_assigned",
     "cuts_asked",
+    "detail_card",
     "draw_asked",
     "everything_computed",
     "evidence_on",
@@ -86,6 +89,7 @@ __all__ = [
     "on_hand",
     "opened_of",
     "opening_advice",
+    "opening_card",
     "opening_draw",
     "opening_of",
     "opening_sheet",

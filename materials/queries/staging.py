@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from itertools import groupby
-from typing import Any
+from typing import Any, NamedTuple
 
 from django.db.models import Count, OuterRef, Subquery
 
@@ -51,6 +51,14 @@ class ProductCuts:
     pictures: tuple[RollPicture, ...]
 
 
+class DetailOfDay(NamedTuple):
+    """An installation detail, and how many openings of a crew day are laid by it."""
+
+    id: int
+    name: str
+    openings_count: int
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Truck:
     """One crew's day: the newest written sheet, and the newest of all where a worker has not written it.
@@ -59,13 +67,18 @@ class Truck:
     """
 
     crew_day: CrewDay
-    openings_count: int
+    details: tuple[DetailOfDay, ...]
     sheet: PullSheet | None
     newest: PullSheet | None
     lines: tuple[StagedLine, ...]
     cuts: tuple[ProductCuts, ...]
     superseded: tuple[PullSheet, ...]
     gone: tuple[str, ...]
+
+    @property
+    def openings_count(self) -> int:
+        """How many openings are assigned to the day."""
+        return sum(detail.openings_count for detail in self.details)
 
     @property
     def unwritten(self) -> PullSheet | None:
@@ -145,7 +158,10 @@ def _trucks_on(on: date, short: Iterable[Shortage]) -> list[Truck]:
     """Return the crews that have openings or a sheet on a day, by name. Nine queries, whatever they are."""
     crew_days = crew_days_assigned(since=on).filter(on=on).order_by("crew__name")
     live = Assignment.objects.live().filter(crew_day__on=on).order_by()
-    counts = dict(live.values_list("crew_day").annotate(n=Count("pk")))
+    by_detail = live.values_list("crew_day", "opening__detail", "opening__detail__name", Count("pk"))
+    of_day: dict[int, list[DetailOfDay]] = {}
+    for crew_day, *detail in by_detail.order_by("opening__detail__name", "opening__detail"):
+        of_day.setdefault(crew_day, []).append(DetailOfDay(*detail))
     newest_written = PullSheet.objects.newest_written().filter(crew_day__on=on).values("pk")
     written = sheet_list().filter(pk__in=newest_written).annotate(time_zone=_ZONE)
     sheets = {sheet.crew_day_id: sheet for sheet in with_rolls(written)}
@@ -157,7 +173,7 @@ def _trucks_on(on: date, short: Iterable[Shortage]) -> list[Truck]:
     return [
         Truck(
             crew_day=day,
-            openings_count=counts.get(day.pk, 0),
+            details=tuple(of_day.get(day.pk, ())),
             sheet=sheets.get(day.pk),
             newest=newest_of.get(day.pk),
             lines=tuple(_lines(sheets[day.pk], short_of)) if day.pk in sheets else (),

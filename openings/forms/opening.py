@@ -74,6 +74,13 @@ class CrewForm(forms.Form):
     crew = forms.ModelChoiceField(Crew.objects.all(), empty_label="choose a crew")
 
 
+class ExampleForm(forms.Form):
+    """The rough opening for which a detail is drawn."""
+
+    width_in = TapeField(label="Rough opening, wide")
+    height_in = TapeField(label="Rough opening, high")
+
+
 class CrewAndDayForm(forms.Form):
     """A crew and a day, chosen among crews that the page has loaded already."""
 

@@ -62,6 +62,12 @@ def source_kind(source: str) -> str:
 
 
 @register.filter
+def unbroken(lengths: str) -> str:
+    """Lengths, none of which is broken at the end of a line."""
+    return ", ".join(length.replace(" ", "\xa0") for length in lengths.split(", "))
+
+
+@register.filter
 def tape(inches: Decimal) -> str:
     """Inches in tape notation."""
     return format_length(inches)

@@ -125,6 +125,10 @@ PAGES: dict[str, Callable[[list[str]], list[str]]] = {
     "remnants-page": lambda _: [reverse("remnants-page")],
     "progress-page": lambda _: [reverse("progress-page")],
     "opening-page": lambda _: _of_each_state(),
+    "card-page": lambda _: [f"{address}card/" for address in _of_each_state()],
+    "detail-card-page": lambda _: [
+        reverse("detail-card-page", args=[one.pk]) for one in InstallationDetail.objects.order_by("pk")
+    ],
     "schedule-page": lambda _: _of_jobs("schedule-page"),
     "schedule-draft-page": lambda drafts: [address for address in drafts if "/drafts/" in address],
     "schedule-revision-page": lambda _: [

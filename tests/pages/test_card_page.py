@@ -1,0 +1,116 @@
+"""The field card as a page: of an opening, of a detail, on paper, and in Spanish."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import asdict
+from html import unescape
+
+import pytest
+from django.conf import settings
+from django.urls import reverse
+
+from jobs.models import Person
+from openings.calc.lay_order import steps_for
+from openings.calc.starting_details import STARTING_DETAILS
+from openings.calc.step_code import StepCode
+from openings.calc.terms import HeadFlashing
+from tests.factories import DetailFactory, OpeningFactory, make_catalogue
+from tests.pages.html import html_of, texts_of
+from tests.pages.people import signed_in
+
+pytestmark = pytest.mark.django_db
+
+WORDS = re.compile(r"[A-Za-zÀ-ÿ]{2,}")
+A_SENTENCE = 3
+"""From so many words on a text is a sentence."""
+
+
+@pytest.fixture
+def lead(db):
+    return signed_in(Person.Role.SCHEDULER)
+
+
+def card_of(client, opening, **asked: str) -> str:
+    return unescape(html_of(client.get(reverse("card-page", args=[opening.pk]), asked)))
+
+
+def test_each_step_stands_with_its_drawing_what_to_see_and_why(lead):
+    make_catalogue()
+    opening = OpeningFactory(mark="W3-01")
+    page = card_of(lead, opening)
+    steps = steps_for(opening.detail.as_facts())
+    for number, step in enumerate(steps, start=1):
+        assert f'<li id="step-{number}">' in page
+        assert step.title in page
+        assert step.why in page
+        assert all(look in page for look in step.see)
+    assert page.count('role="img"') == len(steps) + any(step.code == StepCode.PAN for step in steps)
+    # AAMA 2400-10 note 3: rough-opening width + 2 × strip width, so 36 + 18 = 54 in.
+    assert "sill strip, cut" in page
+    assert "4' 6\"" in page
+    assert "Local code, the manufacturer's instructions and licensed practice come before this card." in page
+
+
+@pytest.mark.parametrize("named", ["opening-page", "card-page"])
+def test_a_card_leads_to_its_opening_and_back(lead, named):
+    opening = OpeningFactory()
+    page = html_of(lead.get(reverse(named, args=[opening.pk])))
+    other = {"opening-page": "card-page", "card-page": "opening-page"}[named]
+    assert f'href="{reverse(other, args=[opening.pk])}"' in page
+    assert f'href="{reverse("detail-card-page", args=[opening.detail_id])}"' in page
+
+
+def test_a_detail_is_drawn_for_an_example_that_can_be_changed(lead):
+    detail = DetailFactory()
+    address = reverse("detail-card-page", args=[detail.pk])
+    assert "3' 0\" × 4' 0\"" in unescape(html_of(lead.get(address)))
+    page = unescape(html_of(lead.get(address, {"width_in": "6-0", "height_in": "60"})))
+    assert "6' 0\" × 5' 0\"" in page
+
+
+@pytest.mark.parametrize(
+    ("asked", "said"),
+    [
+        ({"width_in": "wide", "height_in": "60"}, "wide"),
+        ({"width_in": "60"}, "this is missing; give it"),
+        ({"width_in": "900", "height_in": "60"}, "at most"),
+        ({"width_in": "0.25", "height_in": "60"}, "above 0"),
+        ({"language": "xx"}, "there is no language “xx”; ask for en or es"),
+        ({"paper": "napkin"}, "there is no paper “napkin”; ask for letter or half"),
+    ],
+)
+def test_what_cannot_be_drawn_is_refused_in_words(lead, asked, said):
+    answer = lead.get(reverse("detail-card-page", args=[DetailFactory().pk]), asked)
+    assert answer.status_code == 400
+    assert said in unescape(html_of(answer))
+
+
+def test_there_is_no_card_of_what_is_not_there(lead):
+    assert lead.get(reverse("card-page", args=[999_999])).status_code == 404
+    assert lead.get(reverse("detail-card-page", args=[999_999])).status_code == 404
+
+
+def test_the_language_is_kept_for_the_next_card(lead):
+    opening = OpeningFactory()
+    assert '<html lang="es">' in card_of(lead, opening, language="es")
+    assert lead.cookies[settings.LANGUAGE_COOKIE_NAME].value == "es"
+    assert '<html lang="es">' in card_of(lead, opening)
+    assert '<html lang="en">' in card_of(lead, opening, language="en")
+    assert '<html lang="en">' in html_of(lead.get(reverse("opening-page", args=[opening.pk])))
+
+
+@pytest.mark.parametrize("head", HeadFlashing)
+@pytest.mark.parametrize("name", STARTING_DETAILS)
+def test_a_card_in_spanish_says_no_sentence_in_english(lead, name, head):
+    detail = DetailFactory(name="d", **asdict(STARTING_DETAILS[name]) | {"head_flashing": head})
+    address = reverse("detail-card-page", args=[detail.pk])
+    english, spanish = (set(texts_of(lead.get(address, {"language": code}))) for code in ("en", "es"))
+    same = {text for text in english & spanish if len(WORDS.findall(text)) >= A_SENTENCE}
+    assert same == set()
+
+
+def test_half_a_sheet_is_a_choice_of_paper(lead):
+    opening = OpeningFactory()
+    assert '<article class="card letter">' in card_of(lead, opening)
+    assert '<article class="card half">' in card_of(lead, opening, paper="half")
