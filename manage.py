@@ -29,6 +29,7 @@ WITHOUT_SERVERS = {
     "makemessages",
     "spectacular",
     "startapp",
+    "translations",
     "version",
 }
 

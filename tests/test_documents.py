@@ -41,6 +41,7 @@ RUN_ELSEWHERE = {
     "manage.py bench": "tests/config/test_bench.py",
     "manage.py bench --scale": "tests/config/test_bench.py",
     "bench [--only WORD] [--scale [OPENINGS …]]": "tests/config/test_bench.py",
+    "manage.py translations": "tests/config/test_translations.py",
     "pip install '.[ifc]'": ".ci/run",
     "docker compose up": "tests/config/test_compose.py",
     "docker compose run --rm web python manage.py createsuperuser": "tests/config/test_compose.py",
