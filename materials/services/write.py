@@ -21,6 +21,7 @@ from materials.models import PlannedRoll, Product, PullSheet, PullSheetLine, Rol
 from materials.plans.changes import changes_between, reasons_to_revise
 from materials.plans.compose import Composed, compose
 from materials.plans.cut_up import CutUp
+from materials.plans.day_cards import day_cards
 from materials.plans.lay_out import cut_rows, roll_groups, staging_rows
 from materials.queries import is_settled, rests_on
 from materials.services.cut import cut_up, reserve_for
@@ -130,6 +131,7 @@ def _draft(sheet: PullSheet, *, is_locked: bool = False) -> _Draft:
         revision=sheet.revision,
         written_at=now.astimezone(_zone(composed, before)).replace(tzinfo=None),
         changes=changes,
+        cards=day_cards(composed.openings),
         bring_back=(*_too_many(cut.pulls, composed.product_ids, loaded), *map(_back, surplus)),
         staging=(*staging_rows(cut.pulls, unfit_parts=composed.unfit_parts), *map(_to_bring_back, surplus)),
     )

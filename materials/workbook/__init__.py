@@ -8,9 +8,19 @@ from openpyxl import Workbook
 
 from jobs.calc.say import dated
 from materials.calc.roll_picture import RollPiece, RollRow
+from materials.workbook.card import write_card
 from materials.workbook.cover import STANDING_CAUTIONS, write_cover
 from materials.workbook.roll_cuts import write_roll_cuts
-from materials.workbook.rows import CutRow, JobStop, OpeningRow, PullSheetBook, RollGroup, StagingRow
+from materials.workbook.rows import (
+    CutRow,
+    DetailCard,
+    JobStop,
+    OpeningRow,
+    PullSheetBook,
+    RollGroup,
+    SizeOnCard,
+    StagingRow,
+)
 from materials.workbook.sheet import write_table
 from materials.workbook.styles import add_styles
 from materials.workbook.tables import CUTS, OPENINGS, STAGING
@@ -19,12 +29,14 @@ from materials.workbook.takeoff import TakeoffBook, takeoff_csv, takeoff_workboo
 __all__ = [
     "STANDING_CAUTIONS",
     "CutRow",
+    "DetailCard",
     "JobStop",
     "OpeningRow",
     "PullSheetBook",
     "RollGroup",
     "RollPiece",
     "RollRow",
+    "SizeOnCard",
     "StagingRow",
     "TakeoffBook",
     "takeoff_csv",
@@ -35,6 +47,8 @@ __all__ = [
 
 def write_workbook(book: PullSheetBook) -> bytes:
     """Return the pull sheet as an Excel workbook of five sheets: Cover, Staging, Roll cuts, Cuts, Openings.
+
+    A field card for each detail of the day follows them.
 
     Numbers and dates are written as such; text is written as text whatever it begins with. What a cell
     cannot hold (control characters) becomes U+FFFD. Two calls give the same cells, not the same bytes.
@@ -74,6 +88,8 @@ def write_workbook(book: PullSheetBook) -> bytes:
         when_empty="No openings.",
         is_landscape=True,
     )
+    for number, card in enumerate(book.cards, start=1):
+        write_card(workbook, card, number=number, footer=book.name)
     return _saved(workbook)
 
 

@@ -8,6 +8,8 @@ from decimal import Decimal
 
 from materials.calc.product import Measure
 from materials.calc.roll_picture import RollRow
+from openings.calc.card import CardStep
+from openings.calc.facts import DetailFacts, OpeningFacts
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,6 +95,25 @@ class OpeningRow:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SizeOnCard:
+    """The openings of one size, and their steps with the measures of that size."""
+
+    marks: tuple[str, ...]
+    opening: OpeningFacts
+    detail: DetailFacts
+    steps: tuple[CardStep, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DetailCard:
+    """The field card of one detail, for the sizes of the day."""
+
+    job: str
+    detail: str
+    sizes: tuple[SizeOnCard, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PullSheetBook:
     """One revision of the pull sheet of one crew day.
 
@@ -103,6 +124,7 @@ class PullSheetBook:
         cautions: those of this day; the standing ones are always printed.
         nothing_to_set: why no opening stands on it; empty where some do.
         bring_back: what lies on the truck and is needed no more, a sentence each.
+        cards: how each detail of the day is laid.
     """
 
     number: str
@@ -123,6 +145,7 @@ class PullSheetBook:
     rolls: tuple[RollGroup, ...] = ()
     nothing_to_set: str = field(default="", repr=False)
     bring_back: tuple[str, ...] = field(default=(), repr=False)
+    cards: tuple[DetailCard, ...] = field(default=(), repr=False)
 
     @property
     def missing(self) -> tuple[StagingRow, ...]:

@@ -137,7 +137,7 @@ def test_the_second_strip_covers_the_drip_cap_past_both_ends():
     assert measures_of(StepCode.COUNTER_FLASHING, detail)["strip over the drip cap, cut"] == "3' 8 1/2\""
 
 
-# Common practice, no source: a 1/2 in bead near the outer edge of the casing. 2 in of casing over a gap of 1/4 in leaves
+# Common practice, no source: a 1/2 in bead near the outer edge of the casing. 2 in of casing over a gap of 1/4 in has
 # 1 3/4 in on the wall, room for the bead half its thickness from the edge; 1 in of casing over a gap of 1/2 in, less.
 @pytest.mark.parametrize(("casing_in", "unit_in", "from_edge"), [("2", "27.5", '1/2"'), ("1", "27", '1/4"')])
 def test_the_middle_of_the_bead_lands_on_the_wall(casing_in, unit_in, from_edge):
