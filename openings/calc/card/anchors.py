@@ -12,7 +12,7 @@ from openings.calc.card.sketch import LETTERING, Sketch
 from openings.calc.card.strips import ABOVE
 from openings.calc.card.subject import Subject
 from openings.calc.card.wall import Wall
-from openings.calc.elevation_shapes import FLANGE_SHOWN_IN
+from openings.calc.extents import FLANGE_SHOWN_IN
 from openings.calc.geometry import (
     FLANGE,
     anchor_places_in,

@@ -11,7 +11,7 @@ from openings.calc.card.sketch import Sketch
 from openings.calc.card.strips import ABOVE
 from openings.calc.card.subject import Subject
 from openings.calc.card.wall import Wall
-from openings.calc.elevation_shapes import FLANGE_SHOWN_IN
+from openings.calc.extents import FLANGE_SHOWN_IN
 from openings.calc.geometry import head_gap_in, jamb_gap_in
 from openings.calc.lay_looks import bead_in
 from openings.calc.setting_advice import FIN_WIDTH_IN
