@@ -52,13 +52,20 @@ def test_each_step_stands_with_its_drawing_what_to_see_and_why(lead):
     assert "Local code, the manufacturer's instructions and licensed practice come before this card." in page
 
 
-@pytest.mark.parametrize("named", ["opening-page", "card-page"])
-def test_a_card_leads_to_its_opening_and_back(lead, named):
+@pytest.mark.parametrize(
+    ("named", "of", "leads_to", "whose"),
+    [
+        ("opening-page", "pk", "card-page", "pk"),
+        ("opening-page", "pk", "detail-page", "detail_id"),
+        ("card-page", "pk", "opening-page", "pk"),
+        ("card-page", "pk", "detail-card-page", "detail_id"),
+        ("detail-page", "detail_id", "detail-card-page", "detail_id"),
+    ],
+)
+def test_opening_detail_and_cards_lead_to_each_other(lead, named, of, leads_to, whose):
     opening = OpeningFactory()
-    page = html_of(lead.get(reverse(named, args=[opening.pk])))
-    other = {"opening-page": "card-page", "card-page": "opening-page"}[named]
-    assert f'href="{reverse(other, args=[opening.pk])}"' in page
-    assert f'href="{reverse("detail-card-page", args=[opening.detail_id])}"' in page
+    page = html_of(lead.get(reverse(named, args=[getattr(opening, of)])))
+    assert f'href="{reverse(leads_to, args=[getattr(opening, whose)])}"' in page
 
 
 def test_a_detail_is_drawn_for_an_example_that_can_be_changed(lead):
