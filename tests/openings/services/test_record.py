@@ -55,6 +55,22 @@ def test_a_whole_record_can_be_done(opening, by):
     assert finished.done_at >= finished.started_at
 
 
+def test_straps_are_recorded_before_the_unit_is_set_and_it_is_fastened_once_true(opening, by):
+    # Screwed on before it is lifted, fastened after it is level, plumb and square: common practice, no source.
+    services.revise_detail(detail_id=opening.detail_id, has_straps=True)
+    opening.detail.refresh_from_db()
+    record, codes = start(opening, by=by), step_codes(opening)
+    for code in codes[: codes.index("setting-bead") + 1]:
+        if code != "straps":
+            services.record_step(record_id=record.pk, step=code, by=by)
+    with pytest.raises(StepOutOfOrder, match="comes after “Screw the straps to the jambs of the unit"):
+        services.record_step(record_id=record.pk, step="set-unit", by=by)
+    for code in ("straps", "set-unit"):
+        services.record_step(record_id=record.pk, step=code, by=by)
+    with pytest.raises(StepOutOfOrder, match="comes after “Shim"):
+        services.record_step(record_id=record.pk, step="fasten", by=by)
+
+
 @pytest.mark.parametrize(
     ("recorded", "step", "first"),
     [
