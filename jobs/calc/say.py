@@ -44,6 +44,7 @@ def counted(count: int, noun: str) -> str:
 
 
 _FIELDS: Final = {
+    "allowable_lb": "allowable load",
     "built_ro_height_in": "rough opening height as built",
     "built_ro_width_in": "rough opening width as built",
     "firwl_lb": "frequency-independent RWL",

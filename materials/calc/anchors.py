@@ -8,15 +8,16 @@ from typing import NamedTuple
 from materials.calc.lines import DrawLine, Rule, counted
 from materials.calc.parts import Part
 from openings.calc.anchorage import (
-    anchor_allowable_lb,
+    Fastener,
     count_by_load,
-    fastener_allowable_lb,
+    fastener_of,
     largest_spacing_in,
+    strap_of,
     total_load_lb,
     withdrawal_lb_per_in,
 )
 from openings.calc.facts import DetailFacts, OpeningFacts
-from openings.calc.figures import brief, plain
+from openings.calc.figures import brief, half_up, plain
 from openings.calc.geometry import (
     FLANGE,
     Points,
@@ -27,7 +28,7 @@ from openings.calc.geometry import (
     flange_points_by_spacing,
     is_held_at_jambs,
 )
-from openings.calc.units import Units
+from openings.calc.units import THREE_PLACES, Units
 
 NEWTONS_PER_POUND = Decimal("4.4482216")
 """Of force (NIST SP 811, appendix B)."""
@@ -57,8 +58,7 @@ def _at_flange(opening: OpeningFacts, detail: DetailFacts, units: Units) -> str:
     else:
         loaded = _Loaded("each of head and sill, the long sides", opening.unit_height_in, by_spacing.head)
     spaced = _spaced(flange_points(opening, detail), corner_in=corner_in, spacing_in=spacing_in, units=units)
-    one = (fastener_allowable_lb(detail), _fastener_holds(detail, units))
-    return f"{spaced}; {_by_load(opening, loaded, one, units)}"
+    return f"{spaced}; {_by_load(opening, loaded, _by_fastener(detail, units), units)}"
 
 
 def _at_anchors(opening: OpeningFacts, detail: DetailFacts, units: Units) -> str:
@@ -67,8 +67,8 @@ def _at_anchors(opening: OpeningFacts, detail: DetailFacts, units: Units) -> str
     where = "each jamb" if is_held_at_jambs(opening) else "each jamb, since none is on the sill (company default)"
     loaded = _Loaded(where, opening.unit_width_in, by_spacing.jamb)
     spaced = _spaced(anchor_points(opening, detail), corner_in=corner_in, spacing_in=spacing_in, units=units)
-    holds = "a strap, as the detail says" if detail.has_straps else _fastener_holds(detail, units)
-    return f"{spaced}; {_by_load(opening, loaded, (anchor_allowable_lb(detail), holds), units)}"
+    one = _by_strap(detail, units) if detail.has_straps else _by_fastener(detail, units)
+    return f"{spaced}; {_by_load(opening, loaded, one, units)}"
 
 
 def _by_load(opening: OpeningFacts, loaded: _Loaded, one: tuple[Decimal | None, str], units: Units) -> str:
@@ -94,13 +94,41 @@ def _by_load(opening: OpeningFacts, loaded: _Loaded, one: tuple[Decimal | None, 
     )
 
 
-def _fastener_holds(detail: DetailFacts, units: Units) -> str:
-    if detail.fastener_allowable_lb is not None:
-        return "a fastener, as the detail says"
+def _by_fastener(detail: DetailFacts, units: Units) -> tuple[Decimal | None, str]:
+    """Return what one fastener may take, and why: the staged product's own figures, or what the detail assumes."""
+    fastener = fastener_of(detail)
+    return fastener.allowable_lb, _holds(fastener, detail, units)
+
+
+def _by_strap(detail: DetailFacts, units: Units) -> tuple[Decimal | None, str]:
+    strap = strap_of(detail)
+    if strap.product:
+        return strap.allowable_lb, f"a strap as rated, {strap.product} as staged"
+    if strap.screws:
+        screws = _holds(strap.screws, detail, units)
+        return strap.allowable_lb, f"a strap, which {detail.framing_screws_per_strap} screws hold, each {screws}"
+    return strap.allowable_lb, "a strap, as the detail assumes"
+
+
+def _holds(fastener: Fastener, detail: DetailFacts, units: Units) -> str:
+    if fastener.is_rated:
+        return (
+            f"a fastener as rated, {fastener.product} as staged"
+            if fastener.product
+            else ("a fastener, as the detail assumes")
+        )
+    kind = "nail" if fastener.is_nail else "screw"
+    is_whose = f"as staged, {fastener.product}" if fastener.product else "assumed"
     return (
-        f"a fastener (pull-out {units.say(withdrawal_lb_per_in(detail), 'lb_per_in')} × "
-        f"{units.say(detail.fastener_penetration_in)} × load duration {plain(detail.load_duration_factor)})"
+        f"a {kind} {_diameter(fastener.diameter_in, units)} {is_whose} (pull-out "
+        f"{units.say(withdrawal_lb_per_in(detail, fastener), 'lb_per_in')} × "
+        f"{units.say(fastener.penetration_in)} × load duration {plain(detail.load_duration_factor)})"
     )
+
+
+def _diameter(diameter_in: Decimal, units: Units) -> str:
+    """Return a diameter as fasteners have it on their box: in thousandths of an inch."""
+    return units.say(diameter_in) if units.is_metric else f'{half_up(diameter_in, to=THREE_PLACES)}"'
 
 
 def _force(force_lb: Decimal, units: Units) -> str:

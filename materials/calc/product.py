@@ -14,6 +14,7 @@ from materials.calc.rolls import KEEP_IN
 from materials.errors import BadProduct
 from openings.calc.advice import Advice, Answer
 from openings.calc.figures import plain
+from openings.calc.terms import FastenerKind
 from openings.calc.units import US, Units
 
 
@@ -28,6 +29,18 @@ class Measure(StrEnum):
     def plainly(self) -> str:
         """What is counted, as people say it."""
         return {Measure.LENGTH: "inches", Measure.VOLUME: "cubic inches", Measure.COUNT: "pieces"}[self]
+
+
+class Attachment(StrEnum):
+    """How a strip or membrane is held to the wall."""
+
+    SELF_ADHERED = "self-adhered"
+    MECHANICAL = "mechanically attached"
+
+    @property
+    def standard(self) -> str:
+        """The standard that such flashing is made to. Source: IRC R703.4."""
+        return {Attachment.SELF_ADHERED: "AAMA 711", Attachment.MECHANICAL: "AAMA 712"}[self]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,6 +62,10 @@ class ProductFacts:
         serves_from_in, serves_up_to_in: range of what it serves: for backer rod and air seal the gap, for other
             sealants the size of the bead, for everything else the width of the rough opening.
         spare_pct, spare_pieces: what the company takes beyond the exact need, one of the two; see `spare`.
+        attachment: how a strip or membrane is held to the wall.
+        fastener_kind, fastener_diameter_in, fastener_penetration_in: of a nail or screw, with how far it goes into the
+            framing beyond all that it passes through; what it holds follows (NDS 12.2).
+        allowable_lb: what one strap or fastener is rated for, as its product approval says; goes before that.
 
     Raises:
         BadProduct: the figures contradict one another; the sentence says which, `faults` name the fields.
@@ -74,13 +91,25 @@ class ProductFacts:
     serves_up_to_in: Decimal | None = None
     spare_pct: Decimal = Decimal(0)
     spare_pieces: int = 0
+    attachment: Attachment | None = None
+    fastener_kind: FastenerKind | None = None
+    fastener_diameter_in: Decimal | None = None
+    fastener_penetration_in: Decimal | None = None
+    allowable_lb: Decimal | None = None
 
     def __post_init__(self) -> None:
         if faults := tuple(_contradictions(self)):
             raise BadProduct("; ".join(fault.detail for fault in faults), faults=faults)
 
 
-_POSITIVE = ("package_quantity", "width_in", "shortest_remnant_in", "primer_sqft_per_gal", "movement_class_pct")
+_POSITIVE = (
+    "package_quantity", "width_in", "shortest_remnant_in", "primer_sqft_per_gal", "movement_class_pct",
+    "fastener_diameter_in", "fastener_penetration_in", "allowable_lb",
+)  # fmt: skip
+_SIZE = ("fastener_diameter_in", "fastener_penetration_in")
+THICKEST_FASTENER_IN, DEEPEST_FASTENER_IN = 1, 12
+"""More is a slip of the pen (our choice)."""
+
 _NOT_NEGATIVE = ("trim_in", "exposure_limit_days", "shelf_life_days", "serves_from_in", "spare_pct", "spare_pieces")
 _RISING = (("serves_from_in", "serves_up_to_in"), ("min_application_temp_f", "max_application_temp_f"))
 
@@ -110,6 +139,46 @@ def _contradictions(product: ProductFacts) -> Iterator[Fault]:
         yield _fault(product, "spare_pieces", "the spare is given in percent and in pieces; give one of the two")
     if product.spare_pieces > 0 and product.measure is Measure.VOLUME:
         yield _fault(product, "spare_pieces", "what comes in cubic inches has no spare pieces; give percent")
+    yield from _bad_fastener(product)
+    yield from _bad_attachment(product)
+
+
+def _bad_fastener(product: ProductFacts) -> Iterator[Fault]:
+    """Yield what cannot be true of a fastener."""
+    given = [name for name in (*_SIZE, "fastener_kind", "allowable_lb") if getattr(product, name) is not None]
+    if given and product.measure is not Measure.COUNT:
+        what = f"only what is counted in {Measure.COUNT.plainly} holds a unit, not what is counted in"
+        yield _fault(product, given[0], f"{what} {product.measure.plainly}; leave the {field_name(given[0])} empty")
+    sized = [name for name in _SIZE if getattr(product, name) is not None]
+    if len(sized) == 1:
+        (lacking,) = set(_SIZE) - set(sized)
+        yield _fault(
+            product,
+            lacking,
+            f"the {field_name(sized[0])} is given and the {field_name(lacking)} is not; what a "
+            f"{product.fastener_kind or 'fastener'} holds follows from both, so give both or neither",
+        )
+    if sized and product.fastener_kind is None:
+        sentence = f"the {field_name(sized[0])} is given; say whether it is a nail or a screw, which hold differently"
+        yield _fault(product, "fastener_kind", sentence)
+    for name, most in zip(_SIZE, (THICKEST_FASTENER_IN, DEEPEST_FASTENER_IN), strict=True):
+        figure = getattr(product, name)
+        if figure is not None and figure > most:
+            yield _fault(
+                product, name, f"the {field_name(name)} is {US.say(figure)}; it is {US.say(Decimal(most))} at most"
+            )
+
+
+def _bad_attachment(product: ProductFacts) -> Iterator[Fault]:
+    """Yield what cannot be true of how a strip is held."""
+    if product.attachment is None:
+        return
+    if product.measure is not Measure.LENGTH:
+        what = f"only what is counted in {Measure.LENGTH.plainly} is attached to a wall"
+        yield _fault(product, "attachment", f"{what}, and this is counted in {product.measure.plainly}; leave it empty")
+    if product.needs_primer and product.attachment is Attachment.MECHANICAL:
+        sentence = "a mechanically attached strip sticks to nothing, so it needs no primer"
+        yield _fault(product, "needs_primer", sentence)
 
 
 def _fault(product: ProductFacts, field: str, sentence: str) -> Fault:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import fields
 from decimal import Decimal
+from enum import StrEnum
 from typing import Any, ClassVar
 
 from django.conf import settings
@@ -15,10 +17,11 @@ from django.db.models import F, Q
 from jobs.changed import changed_at
 from materials.calc.compatibility import Verdict
 from materials.calc.parts import MEASURES, Part
-from materials.calc.product import Measure, ProductFacts
+from materials.calc.product import Attachment, Measure, ProductFacts
 from materials.calc.rolls import KEEP_IN
 from materials.errors import BadProduct
-from openings.models.fields import by_field, inches
+from openings.calc.terms import FastenerKind
+from openings.models.fields import by_field, inches, one_of, pounds
 
 
 def length(**options: Any) -> models.DecimalField[str | float | Decimal, Decimal]:
@@ -98,6 +101,18 @@ class Product(models.Model):
         help_text="Pieces taken beyond the exact need, once a truck and once an order: of lengths, cuts of the longest "
         "piece.",
     )
+    attachment = models.CharField(
+        max_length=24, blank=True, default="", choices=[(one.value, one.value) for one in Attachment],
+        help_text="How a strip or membrane is held: self-adhered (AAMA 711) or mechanically attached (AAMA 712).",
+    )  # fmt: skip
+    fastener_kind = one_of(FastenerKind, blank=True, default="", help_text="Nail or screw, which hold differently.")
+    fastener_diameter_in = inches(null=True, blank=True, help_text="Of the shank; given with the penetration.")
+    fastener_penetration_in = inches(
+        null=True, blank=True, help_text="How far it goes into the framing, beyond all that it passes through."
+    )
+    allowable_lb = pounds(
+        null=True, blank=True, help_text="What one strap or fastener is rated for, as its product approval says."
+    )
     updated_at = changed_at()
 
     class Meta:
@@ -137,6 +152,15 @@ class Product(models.Model):
                 name="product_spare_pieces_are_of_what_has_pieces",
                 violation_error_message="What comes in cubic inches has no spare pieces; give percent.",
             ),
+            models.CheckConstraint(
+                condition=Q(fastener_diameter_in__isnull=True, fastener_penetration_in__isnull=True)
+                | Q(fastener_diameter_in__gt=0, fastener_penetration_in__gt=0) & ~Q(fastener_kind=""),
+                name="product_fastener_is_described_whole",
+                violation_error_message="A fastener has its kind, its diameter and its penetration, or none of them.",
+            ),
+            models.CheckConstraint(
+                condition=Q(allowable_lb__isnull=True) | Q(allowable_lb__gt=0), name="product_rating_is_positive"
+            ),
         ]
 
     def __str__(self) -> str:
@@ -158,7 +182,20 @@ class Product(models.Model):
             BadProduct: its figures contradict one another.
         """
         values = {field.name: getattr(self, field.name) for field in fields(ProductFacts)}
-        return ProductFacts(**values | {"measure": Measure(self.measure)})
+        return facts_of(values)
+
+
+def facts_of(values: Mapping[str, Any]) -> ProductFacts:
+    """Return a product from its columns as they are stored.
+
+    Raises:
+        BadProduct: its figures contradict one another.
+    """
+    read = {name: enum(values[name]) if values.get(name) else None for name, enum in _ENUMS.items()}
+    return ProductFacts(**{**values, **read})
+
+
+_ENUMS: dict[str, type[StrEnum]] = {"measure": Measure, "attachment": Attachment, "fastener_kind": FastenerKind}
 
 
 def check_measure(part: str, product: Product) -> None:

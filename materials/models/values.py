@@ -52,6 +52,11 @@ class ProductValues(TypedDict, total=False):
     serves_up_to_in: Decimal | None
     spare_pct: Decimal
     spare_pieces: int
+    attachment: str
+    fastener_kind: str
+    fastener_diameter_in: Decimal | None
+    fastener_penetration_in: Decimal | None
+    allowable_lb: Decimal | None
 
 
 class ChoiceValues(TypedDict, total=False):

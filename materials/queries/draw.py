@@ -20,12 +20,14 @@ from materials.calc.packs import share_of_package
 from materials.calc.parts import MEASURES, Part
 from materials.calc.product import ProductFacts
 from materials.calc.served import STRIPS, width_to_be_in
+from materials.calc.staged import staged_of, with_staged
 from materials.calc.supply import Find, Shortfall, Supplied, SuppliedLine, require_supplied, supplied
 from materials.calc.touching import touching
 from materials.models import DetailProduct, Product
 from materials.queries.compatibility import evidence_on, known_pairs
 from openings.calc.advice import Advice
 from openings.calc.facts import DetailFacts, OpeningFacts
+from openings.calc.staged import Staged
 from openings.calc.units import US, Units
 from openings.models import Opening
 from openings.queries import NOTHING_LAID, Computable, alike, computable
@@ -63,6 +65,15 @@ class Choices:
         least_in = width_to_be_in(part, detail)
         wide = (p for p in standards if p.width_in is None or p.width_in >= least_in)
         return next(wide, next(iter(standards), None))
+
+    def staged(self, detail_id: int | None) -> Staged:
+        """Return what is staged for the anchors of a detail; for None, of one without a choice of its own."""
+
+        def find(part: Part) -> ProductFacts | None:
+            own = self._own.get((detail_id, part)) if detail_id else None
+            return own or next(iter(self._standard.get(part, ())), None)
+
+        return staged_of(find)
 
     def finder(self, item: Computable) -> Find:
         """Return what finds the product for a part of one opening."""
@@ -138,6 +149,7 @@ def draw_asked(
         NotFurnished: the products do not do for all of it; `faults` name each part.
     """
     chosen = _from_shelf(products or {})
+    detail = with_staged(detail, chosen.get)
     lines = draw_of(opening, detail)
     made = (
         tuple(SuppliedLine(line, None) for line in lines)

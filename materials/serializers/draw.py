@@ -11,11 +11,12 @@ from rest_framework import serializers
 from jobs.measures import AmountField, UnitField
 from materials.calc.compatibility import Judged
 from materials.calc.parts import Part
-from materials.calc.product import Measure, ProductFacts
+from materials.calc.product import ProductFacts
 from materials.calc.supply import Shortfall, SuppliedLine
 from materials.models import Product
+from materials.models.product import facts_of
 from materials.queries.draw import OpeningDraw
-from materials.serializers.product import ShelfSerializer
+from materials.serializers.product import SMALL_LENGTHS, ShelfSerializer
 from openings.measure_fields import MeasuredModelSerializer, ReasonField
 from openings.serializers import AdviceSerializer, OpeningWithDetail
 
@@ -86,6 +87,7 @@ class ProductAsked(MeasuredModelSerializer[Product]):
 
     amounts = ("package_quantity",)
     unit = "measure"
+    small_lengths = SMALL_LENGTHS
 
     class Meta:
         model = Product
@@ -104,7 +106,7 @@ class ProductAsked(MeasuredModelSerializer[Product]):
             required = "give it, or the code alone for a product of the shelf"
             raise serializers.ValidationError(dict.fromkeys(missing, required))
         values.setdefault("name", values["code"])
-        return ProductFacts(**values | {"measure": Measure(values["measure"])})
+        return facts_of(values)
 
 
 class DrawAsked(OpeningWithDetail):

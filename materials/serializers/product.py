@@ -17,10 +17,14 @@ from openings.calc.units import US
 from openings.measure_fields import MeasuredModelSerializer, units_of
 from openings.serializers import AdviceSerializer
 
+SMALL_LENGTHS = ("fastener_diameter_in", "fastener_penetration_in")
+"""Columns of a product that never hold feet, so that 1/2 is half an inch."""
+
 
 class ProductSerializer(MeasuredModelSerializer[Product]):
     amounts = ("package_quantity",)
     unit = "measure"
+    small_lengths = SMALL_LENGTHS
     advice = serializers.SerializerMethodField(help_text="Figures outside their usual range; no refusal.")
 
     class Meta:

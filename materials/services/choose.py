@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from typing import NamedTuple, Unpack
 
 from jobs import transaction
@@ -13,10 +13,12 @@ from materials.calc.draw import draw_of
 from materials.calc.parts import Part
 from materials.calc.product import ProductFacts
 from materials.calc.serves import OF_THE_DETAIL, drawn_by, why_unfit, why_unfit_as_standard, why_unfit_for
+from materials.calc.staged import ANCHORS
 from materials.errors import DoesNotServe, NoLongerServes
 from materials.models import DetailProduct, Product
 from materials.models.values import ChoiceValues
 from materials.queries import Choices
+from materials.services.tell import tell_fasteners
 from openings import services as openings
 from openings.calc.facts import DetailFacts
 from openings.models import InstallationDetail, Opening
@@ -42,10 +44,15 @@ def choose_product(*, part: str, product: Product, detail: InstallationDetail | 
     Raises:
         DoesNotServe: it can serve no opening with the detail, or no detail of the shop.
         ValidationError: it is packed in another measure, or the part has one already.
+        OpeningBound, Conflict: anchors are counted by it, and an opening that it reaches is bound or has no room.
     """
+    is_anchor = part in ANCHORS
+    reached = _lock_reached([detail]) if is_anchor else []
     detail, product = _lock_both(detail, product)
     choice = add(DetailProduct(detail=detail, part=part, product=product))
     _require_serves(choice)
+    if is_anchor:
+        tell_fasteners(reached)
     return choice
 
 
@@ -60,9 +67,13 @@ def change_choice(*, choice_id: int, **values: Unpack[ChoiceValues]) -> DetailPr
     choice = DetailProduct.objects.select_for_update(of=("self",)).filter(pk=choice_id).first()
     if choice is None:
         raise NotFound(f"there is no choice {choice_id}")
+    is_anchor = not ANCHORS.isdisjoint({choice.part, values.get("part", choice.part)})
+    reached = _lock_reached([choice.detail, values.get("detail", choice.detail)]) if is_anchor else []
     detail, product = _lock_both(values.get("detail", choice.detail), values.get("product", choice.product))
     changed = change(choice, **{**values, "detail": detail, "product": product})
     _require_serves(changed)
+    if is_anchor:
+        tell_fasteners(reached)
     return changed
 
 
@@ -142,6 +153,13 @@ def _why_unfit_for(detail: InstallationDetail, part: Part, product: ProductFacts
         return why
     kinds = alike(computable(Opening.objects.not_void().filter(detail=detail).select_related("detail")))
     return why_unfit(part, product, [line for item, _ in kinds for line in draw_of(item.facts, item.detail)])
+
+
+def _lock_reached(details: Collection[InstallationDetail | None]) -> list[int] | None:
+    """Return whose anchors choices for these details may change, None for all details; held with their openings."""
+    ids = None if None in details else [detail.pk for detail in details if detail]
+    openings.lock_details(ids)
+    return ids
 
 
 def _lock_both(detail: InstallationDetail | None, product: Product) -> tuple[InstallationDetail | None, Product]:

@@ -13,10 +13,13 @@ from jobs.about import about
 from jobs.calc.say import field_name
 from jobs.errors import Conflict, Fault, NotFound
 from jobs.services import change
-from materials.models import Lot, Movement, Place, PlannedRoll, Product, PullSheetLine, Remnant
+from materials.calc.staged import ANCHORS, LOAD
+from materials.models import DetailProduct, Lot, Movement, Place, PlannedRoll, Product, PullSheetLine, Remnant
 from materials.models.values import LotValues, PlaceValues, ProductValues
 from materials.queries import Choices
 from materials.services.choose import require_still_serves
+from materials.services.tell import tell_fasteners
+from openings import services as openings
 from openings.models import InstallationDetail
 
 Row = TypeVar("Row", Place, Lot, Product)
@@ -63,18 +66,36 @@ def change_product(*, product_id: int, **values: Unpack[ProductValues]) -> Produ
         NotFound: there is no such product.
         Conflict: its stock, its remnants or sheets are counted in the packages and the measure that it has.
         NoLongerServes: it would no longer serve a part that it is chosen for.
+        OpeningBound: anchors are counted by it, and material for one of their openings is on a truck.
         ValidationError: a value or a constraint is not kept.
     """
+    _lock_anchored(product_id, values)
     product = _lock(Product, product_id)
+    reached = _lock_anchored(product_id, values)  # again, for what was chosen before it was locked
     uses = (model.objects.filter(product=product) for model in (Movement, Remnant, PlannedRoll, PullSheetLine))
     _require_kept(product, values, WHAT_A_PACKAGE_HOLDS, *uses)
     if not _changed(product, values, WHAT_IT_SERVES):
-        return change(product, **values)
-    details = list(InstallationDetail.objects.values_list("pk", flat=True))
-    before = Choices(details)
-    changed = change(product, **values)
-    require_still_serves(before, Choices(details))
+        changed = change(product, **values)
+    else:
+        details = list(InstallationDetail.objects.values_list("pk", flat=True))
+        before = Choices(details)
+        changed = change(product, **values)
+        require_still_serves(before, Choices(details))
+    if reached is None or reached:
+        tell_fasteners(reached)
     return changed
+
+
+def _lock_anchored(product_id: int, values: Mapping[str, object]) -> list[int] | None:
+    """Return whose anchors the change of a product may change, None for all details; held with their openings."""
+    if LOAD.isdisjoint(values):
+        return []
+    uses = DetailProduct.objects.filter(product=product_id, part__in=ANCHORS).order_by()
+    ids = set(uses.values_list("detail", flat=True))
+    reached = None if None in ids else sorted(pk for pk in ids if pk is not None)
+    if reached is None or reached:
+        openings.lock_details(reached)
+    return reached
 
 
 def _lock(model: type[Row], pk: int) -> Row:

@@ -1,12 +1,15 @@
-"""Telling the floor below which openings an issued sheet lists, and that their material is on a truck."""
+"""Telling the floor below what it stores of ours: what issued sheets bind, and what is staged for anchors."""
 
 from __future__ import annotations
+
+from collections.abc import Collection
 
 from django.utils import timezone
 
 from materials.models import PullSheet
-from materials.queries import issued_on
+from materials.queries import Choices, issued_on
 from openings import services as openings
+from openings.models import InstallationDetail
 
 
 def tell_openings(crew_day_id: int) -> None:
@@ -24,6 +27,23 @@ def tell_openings(crew_day_id: int) -> None:
             is_to_bring_back=issued.is_to_bring_back,
             at=timezone.now(),
         )
+
+
+def tell_fasteners(detail_ids: Collection[int] | None = None) -> None:
+    """Tell what is staged for the anchors of locked details, of all of them for None, and of the shop's standards.
+
+    Whoever changes a choice or a product for an anchor says so at the end; told twice, it is as told once. Eleven
+    queries, and one for each kind of what changes.
+
+    Raises:
+        OpeningBound, Conflict: as `openings.services.tell_fasteners`.
+    """
+    if detail_ids is None:
+        detail_ids = list(InstallationDetail.objects.values_list("pk", flat=True))
+    choices = Choices(detail_ids)
+    openings.tell_fasteners(
+        standard=choices.staged(None), by_detail={detail_id: choices.staged(detail_id) for detail_id in detail_ids}
+    )
 
 
 def lock_listed(sheet_id: int) -> None:

@@ -43,6 +43,7 @@ class Verb(StrEnum):
     REVISE_BUILD = "change mark, sizes, operation, detail"
     RENAME_DETAIL = "rename its detail, make it the default"
     REVISE_DETAIL = "change anything else of its detail"
+    RESTAGE = "change the fastener that is staged for its detail"
     RESCHEDULE_REMARKS = "schedule: change floor, remarks"
     RESCHEDULE_FACTS = "schedule: change weight, glass, access, site facts"
     RESCHEDULE_COUNTED = "schedule: change frame material, design pressure"
@@ -77,6 +78,7 @@ TABLE: Mapping[Verb, Mapping[Bond, Answer]] = {
         Verb.REVISE_BUILD: (_ON, _SHEET, _NO, _NO, _NO),
         Verb.RENAME_DETAIL: (_ON, _SHEET, _SHEET, _ON, _ON),
         Verb.REVISE_DETAIL: (_ON, _SHEET, _NO, _NO, _NO),
+        Verb.RESTAGE: (_ON, _SHEET, _NO, _ON, _ON),
         Verb.RESCHEDULE_REMARKS: (_ON, _SHEET, _SHEET, _ON, _ON),
         Verb.RESCHEDULE_FACTS: (_HOLD, _HOLD, _HOLD, _HOLD, _ON),
         Verb.RESCHEDULE_COUNTED: (_HOLD, _HOLD, _NO, _HOLD, _ON),

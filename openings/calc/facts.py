@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from decimal import Decimal
 
 from jobs.calc.say import field_name
 from jobs.errors import Fault
 from openings.calc.figures import plain
+from openings.calc.staged import NOTHING_STAGED, Staged
 from openings.calc.step_code import StepCode
 from openings.calc.terms import BeadShape, FrameMaterial, HeadFlashing, Mounting, SillBead
 from openings.calc.units import US
@@ -129,6 +130,7 @@ class DetailFacts:
         strap_allowable_lb 138.88889: worked back from the clip formula of AWDI manual p. 89, the two long sides
             carrying the load.
         fastener_allowable_lb: of the product approval; None works it out from the withdrawal of the fastener.
+        strap_allowable_lb, fastener_*: assumed as long as `staged`, what the chosen products say, says nothing.
         framing_specific_gravity 0.42: spruce-pine-fir, from memory. fastener_diameter_in 0.164 (No. 8) and
             fastener_penetration_in 1: our choice. load_duration_factor 1.6, wind: from memory.
         flange_fastener_*: 16 in apart, 4 in from the corner, from memory.
@@ -204,6 +206,7 @@ class DetailFacts:
     most_clearance_height_in: Decimal = Decimal(1)
     is_behind_stucco: bool = False
     own_order: tuple[StepCode, ...] = ()
+    staged: Staged = NOTHING_STAGED
 
     def __post_init__(self) -> None:
         if faults := (*_contradictions(self), *_bad_figures(self)):
@@ -214,6 +217,9 @@ class DetailFacts:
         """Return A, A1, B or B1: flashing over the flange or behind it, barrier after the window or before."""
         return ("A" if self.jamb_flashing_over_flange else "B") + ("1" if self.barrier_before_window else "")
 
+
+ANSWERS = tuple(field.name for field in fields(DetailFacts) if field.name != "staged")
+"""What somebody answers of a detail; what is staged is told by the floor above."""
 
 _POSITIVE = (
     "strip_width_in", "strap_spacing_in", "flange_fastener_spacing_in", "sill_shim_spacing_in",

@@ -10,7 +10,13 @@ from functools import lru_cache
 from itertools import pairwise
 from typing import NamedTuple
 
-from openings.calc.anchorage import SQIN_PER_SQFT, anchor_allowable_lb, count_by_load, fastener_allowable_lb
+from openings.calc.anchorage import (
+    SQIN_PER_SQFT,
+    anchor_allowable_lb,
+    anchor_product,
+    count_by_load,
+    fastener_of,
+)
 from openings.calc.facts import DetailFacts, OpeningFacts, require_fit
 from openings.calc.figures import ceil_ratio
 from openings.calc.terms import HeadFlashing, Mounting, SillBead
@@ -283,7 +289,7 @@ def anchor_points(opening: OpeningFacts, detail: DetailFacts) -> Points:
     points = anchor_points_by_spacing(opening, detail)
     if opening.design_pressure_psf is None:
         return points
-    needed = count_by_load(opening, anchor_allowable_lb(detail))
+    needed = count_by_load(opening, anchor_allowable_lb(detail), product=anchor_product(detail))
     return Points(max(points.jamb, needed), points.head)
 
 
@@ -314,7 +320,8 @@ def flange_points(opening: OpeningFacts, detail: DetailFacts) -> Points:
     points = flange_points_by_spacing(opening, detail)
     if opening.design_pressure_psf is None:
         return points
-    needed = count_by_load(opening, fastener_allowable_lb(detail))
+    fastener = fastener_of(detail)
+    needed = count_by_load(opening, fastener.allowable_lb, product=fastener.product)
     jamb, head, sill = points
     if is_held_at_jambs(opening):
         return Points(max(jamb, needed), head, sill)

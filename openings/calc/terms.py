@@ -49,3 +49,10 @@ class FrameMaterial(StrEnum):
     WOOD = "wood"
     ALUMINUM = "aluminum"
     FIBERGLASS = "fiberglass"
+
+
+class FastenerKind(StrEnum):
+    """What a fastener is, by which its withdrawal is worked out."""
+
+    NAIL = "nail"
+    SCREW = "screw"

@@ -10,6 +10,7 @@ from openings.models.rate import LaborRate
 from openings.models.record import Callback, HourRecord, InstallRecord, StepRecord
 from openings.models.schedule import ScheduleDraft, SenderLayout, WindowSchedule
 from openings.models.state import State
+from openings.models.told import ShopFasteners
 
 __all__ = [
     "Assignment",
@@ -24,6 +25,7 @@ __all__ = [
     "Opening",
     "ScheduleDraft",
     "SenderLayout",
+    "ShopFasteners",
     "State",
     "StepRecord",
     "WindowSchedule",

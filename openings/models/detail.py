@@ -17,10 +17,14 @@ from openings.calc.lay_order import read_order, require_order
 from openings.calc.terms import BeadShape, HeadFlashing, Mounting, SillBead
 from openings.errors import BadDetail
 from openings.models.fields import by_field, degrees, inches, number, one_of, percent, pounds
+from openings.models.told import ToldFasteners
 
 
-class InstallationDetail(models.Model):
-    """One installation detail of a job; its columns are the fields of `DetailFacts`, documented there."""
+class InstallationDetail(ToldFasteners):
+    """One installation detail of a job; its columns are the fields of `DetailFacts`, documented there.
+
+    What is told of the fasteners that are staged goes before those that the detail assumes.
+    """
 
     job = models.ForeignKey("jobs.Job", on_delete=models.PROTECT, related_name="+")
     name = models.CharField(max_length=80)

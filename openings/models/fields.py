@@ -27,6 +27,7 @@ class Options(TypedDict, total=False):
     """What a column may have beside its bounds."""
 
     blank: bool
+    editable: bool
     help_text: str
 
 

@@ -10,7 +10,7 @@ from rest_framework import serializers
 from jobs.calc.experience import Experience
 from jobs.measures import PoundsField
 from jobs.names import KnownNames
-from openings.calc.facts import DetailFacts, OpeningFacts
+from openings.calc.facts import ANSWERS, DetailFacts, OpeningFacts
 from openings.calc.labor import Conditions
 from openings.calc.labor_rates import RATE_NAMES, Access, LaborRates, rates_from
 from openings.calc.learning import Repetition
@@ -60,7 +60,7 @@ class DetailAsked(MeasuredModelSerializer[InstallationDetail]):
 
     class Meta:
         model = InstallationDetail
-        fields: ClassVar = ["starting_point", *(field.name for field in fields(DetailFacts))]
+        fields: ClassVar = ["starting_point", *ANSWERS]
         extra_kwargs: ClassVar = {"mounting": {"required": False}, "barrier_before_window": {"required": False}}
         validators: ClassVar[list[object]] = []
 

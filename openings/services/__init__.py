@@ -8,6 +8,7 @@ from openings.services.assign import assign, move, withdraw, withdrawal
 from openings.services.callback import report_callback, revise_callback
 from openings.services.crew_day import change_crew_day, set_crew_day, would_strand
 from openings.services.detail import add_detail, revise_detail
+from openings.services.fasteners import lock_details, tell_fasteners
 from openings.services.hold import place_hold, release_hold
 from openings.services.leak import accept_leak
 from openings.services.lock import lock_detail, lock_detail_of_openings, lock_openings
@@ -57,6 +58,7 @@ __all__ = [
     "is_for_worker",
     "lock_detail",
     "lock_detail_of_openings",
+    "lock_details",
     "lock_openings",
     "move",
     "outcome_of",
@@ -80,6 +82,7 @@ __all__ = [
     "starting",
     "take_draft",
     "take_schedule",
+    "tell_fasteners",
     "tell_sheet",
     "void_opening",
     "withdraw",

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict
 from typing import Unpack
 
 from jobs import transaction
@@ -11,6 +10,7 @@ from jobs.errors import Conflict
 from jobs.models import Job
 from jobs.services import add, change
 from openings.calc.binding import revising_detail
+from openings.calc.facts import ANSWERS
 from openings.calc.geometry import require_detail
 from openings.calc.starting_details import STARTING_DETAILS
 from openings.calc.water.faults import Name
@@ -19,6 +19,7 @@ from openings.errors import BadDetail, DetailLeaks, OpeningBound
 from openings.models import InstallationDetail, Opening
 from openings.models.values import DetailAnswers, DetailValues
 from openings.queries.binding import why_bound
+from openings.services.fasteners import standard_fasteners
 from openings.services.lock import lock_detail_of_openings
 
 KEPT_APART = {"name", "is_default"}
@@ -34,8 +35,9 @@ def add_detail(*, job: Job, name: str, starting_point: str = "", **values: Unpac
     Raises:
         ValidationError: the name is taken in this job, or the answers contradict one another.
     """
-    start = asdict(STARTING_DETAILS[starting_point]) if starting_point else {}
-    return add(InstallationDetail(job=job, name=name, **{**start, **values}))
+    start = STARTING_DETAILS[starting_point] if starting_point else None
+    answers = {answer: getattr(start, answer) for answer in ANSWERS} if start else {}
+    return add(InstallationDetail(job=job, name=name, **standard_fasteners(), **{**answers, **values}))
 
 
 @transaction.atomic

@@ -109,6 +109,19 @@ def test_anchors_by_load_govern_where_the_load_asks_for_more(warehouse):
     assert "licensed practice" in caution
 
 
+def test_a_draw_is_anchored_by_the_fastener_that_is_given_with_it(warehouse):
+    # 48 × 72 at 50 psf: 20 roofing nails of 0.120 in a jamb, 1 in deep in G 0.42, where No. 8 screws are 5 (NDS 12.2).
+    asked = {"opening": {"unit_width_in": 48, "unit_height_in": 72, "design_pressure_psf": 50}, "detail": FLANGE}
+    assert by_part(warehouse.post(PATH, asked, format="json"))["flange fastener"]["count"] == 18
+    nail = {"fastener_kind": "nail", "fastener_diameter_in": 0.12, "fastener_penetration_in": 1}
+    asked["products"] = PRODUCTS | {"flange fastener": BOX | nail}
+    assert by_part(warehouse.post(PATH, asked, format="json"))["flange fastener"]["count"] == 48
+    asked["products"]["flange fastener"] = BOX | nail | {"fastener_penetration_in": None}
+    answer = warehouse.post(PATH, asked, format="json")
+    assert answer.status_code == 400
+    assert "fastener diameter is given and the fastener penetration is not" in answer.json()["detail"]
+
+
 def test_a_stored_draw_says_what_touches_and_what_its_products_do_not_do(warehouse):
     make_catalogue(strip_width_in=9)
     (opening,) = make_openings(1)

@@ -9,7 +9,10 @@ from materials.calc.anchors import CAUTION, anchor_lines
 from materials.calc.lines import DrawLine
 from materials.calc.parts import Part
 from openings.calc.facts import DetailFacts, OpeningFacts
+from openings.calc.staged import Staged, StagedFastener, StagedStrap
+from openings.calc.terms import FastenerKind
 from openings.calc.units import METRIC
+from openings.errors import BadDetail
 from tests.materials.calc.drawn import CASED, FLANGED, REPLACEMENT, line_of, opening, parts_of
 
 SCREWED = replace(CASED, has_straps=False)
@@ -73,7 +76,7 @@ def test_where_a_strap_takes_no_screws_none_are_drawn():
 def test_straps_by_load_or_spacing_whichever_asks_for_more(pressure, width, height, by_load, by_spacing, governs):
     straps = only_line(Part.STRAP, CASED, unit(width, height, pressure))
     assert straps.reason.split(": ", 1)[1].startswith(f"{max(by_load, by_spacing)} on each jamb, ")
-    assert f"138.89 lb a strap, as the detail says: {by_load} a side, " in straps.reason
+    assert f"138.89 lb a strap, as the detail assumes: {by_load} a side, " in straps.reason
     assert straps.reason.endswith(f"where the spacing gives {by_spacing}; {governs} governs")
 
 
@@ -86,8 +89,8 @@ def test_the_reason_of_a_flange_says_spacing_load_and_which_governs():
     # 600 lb on 15 sq ft at 40 psf; No. 8 screw in G .42, 82.4 lb/in × 1 in × 1.6 (NDS 12.2; 1.6 from memory).
     assert only_line(Part.FLANGE_FASTENER, FLANGED, unit(36, 60, 40)).reason == (
         'flange fastener, 16: 5 on each jamb, 3 on the head, 3 on the sill; first 4" from the corner, at most 1\' 4" '
-        "apart; load 40 psf × 15 sq ft = 600 lb, half on each jamb, the long sides; 131.92 lb a fastener (pull-out "
-        '82.45 lb/in × 1" × load duration 1.6): 3 a side, about 2\' 2 3/8" apart, where the spacing gives '
+        'apart; load 40 psf × 15 sq ft = 600 lb, half on each jamb, the long sides; 131.92 lb a screw 0.164" assumed '
+        '(pull-out 82.45 lb/in × 1" × load duration 1.6): 3 a side, about 2\' 2 3/8" apart, where the spacing gives '
         "5; spacing "
         "governs"
     )
@@ -136,7 +139,61 @@ def test_screws_through_a_box_frame_are_counted_by_load_only_with_a_stated_allow
     stated = replace(FRAME_SCREWED, fastener_allowable_lb=Decimal(100))
     screws = only_line(Part.FRAMING_SCREW, stated, unit(60, 72, 65))
     assert screws.count == 2 * 10 + 4  # 65 psf × 30 sq ft / 2 / 100 lb = 9.75
-    assert "100 lb a fastener, as the detail says: 10 a side" in screws.reason
+    assert "100 lb a fastener, as the detail assumes: 10 a side" in screws.reason
+
+
+NAIL = StagedFastener(
+    name="Roofing nail, 2 in",
+    kind=FastenerKind.NAIL,
+    diameter_in=Decimal("0.120"),
+    penetration_in=Decimal(1),
+)
+
+
+def test_the_nail_that_is_staged_holds_less_than_the_screw_that_was_assumed():
+    # 50 psf × 24 sq ft = 1200 lb, 600 lb a jamb. No. 8 screw 131.92 lb: 5 a jamb. Nail 1380 G^2.5 D × 1 in × 1.6 at
+    # G 0.42 = 30.29 lb: 20 a jamb and 8 on head and sill (NDS 12.2; 1.6 from memory).
+    assumed = only_line(Part.FLANGE_FASTENER, FLANGED, unit(48, 72, 50))
+    assert (assumed.count, '131.92 lb a screw 0.164" assumed (pull-out 82.45 lb/in' in assumed.reason) == (18, True)
+    nailed = only_line(Part.FLANGE_FASTENER, replace(FLANGED, staged=Staged(flange_fastener=NAIL)), unit(48, 72, 50))
+    assert (nailed.count, "20 on each jamb, 4 on the head, 4 on the sill" in nailed.reason) == (48, True)
+    assert (
+        '30.29 lb a nail 0.120" as staged, Roofing nail, 2 in (pull-out 18.93 lb/in × 1" × load duration 1.6): '
+        "20 a side" in nailed.reason
+    )
+
+
+RATED = StagedFastener(name="Frame anchor", allowable_lb=Decimal(200))
+STRAP = StagedStrap(name="Strap, rated", allowable_lb=Decimal(260))
+
+
+# 65 psf × 30 sq ft = 1950 lb, 975 lb a side; by spacing 5.
+@pytest.mark.parametrize(
+    ("detail", "staged", "a_jamb", "said"),
+    [
+        (CASED, Staged(strap=STRAP), 5, "260 lb a strap as rated, Strap, rated as staged: 4 a side"),
+        (CASED, Staged(), 8, "138.89 lb a strap, as the detail assumes: 8 a side"),
+        (CASED, Staged(framing_screw=NAIL), 17, '60.58 lb a strap, which 2 screws hold, each a nail 0.120" as staged'),
+        (CASED, Staged(framing_screw=RATED), 8, "138.89 lb a strap, as the detail assumes: 8 a side"),
+        (CASED, Staged(flange_fastener=NAIL), 8, "138.89 lb a strap, as the detail assumes: 8 a side"),
+        (SCREWED, Staged(framing_screw=NAIL), 33, '30.29 lb a nail 0.120" as staged, Roofing nail, 2 in (pull-out'),
+        (SCREWED, Staged(framing_screw=RATED), 5, "200 lb a fastener as rated, Frame anchor as staged: 5 a side"),
+        (FRAME_SCREWED, Staged(framing_screw=NAIL), 5, "only the spacing was counted: through a box frame"),
+        (FRAME_SCREWED, Staged(framing_screw=RATED), 5, "200 lb a fastener as rated, Frame anchor as staged: 5 a side"),
+    ],
+)
+def test_what_is_staged_counts_before_what_the_detail_assumes(detail, staged, a_jamb, said):
+    # Withdrawal NDS 12.2; a strap is rated by its product approval; the weakest link of an unrated one is our choice.
+    part = Part.STRAP if detail.has_straps else Part.FRAMING_SCREW
+    line = only_line(part, replace(detail, staged=staged), unit(60, 72, 65))
+    assert line.count == 2 * a_jamb + 4
+    assert said in line.reason
+
+
+def test_where_the_load_asks_for_too_many_the_product_is_named():
+    feeble = replace(NAIL, penetration_in=Decimal("0.01"))
+    with pytest.raises(BadDetail, match=r"more than 500 anchors a side at .* lb each, as Roofing nail, 2 in holds"):
+        anchor_lines(unit(60, 72, 100), replace(FLANGED, staged=Staged(flange_fastener=feeble)))
 
 
 def test_a_reason_is_said_in_metric_too():

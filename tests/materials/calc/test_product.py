@@ -6,6 +6,7 @@ from decimal import Decimal
 import pytest
 
 from materials.calc.product import (
+    Attachment,
     Measure,
     ProductFacts,
     between,
@@ -15,6 +16,7 @@ from materials.calc.product import (
 )
 from materials.errors import BadProduct
 from openings.calc.advice import Answer
+from openings.calc.terms import FastenerKind
 from openings.calc.units import METRIC
 
 
@@ -34,6 +36,12 @@ def roll(**facts: object) -> ProductFacts:
         ({"trim_in": Decimal("-0.1")}, "trim_in", "the trim is -0.1; it must not be negative"),
         ({"trim_in": Decimal(900)}, "trim_in", "must be less than the 75' 0\" that the roll holds"),
         ({"shelf_life_days": -1}, "shelf_life_days", "must not be negative"),
+        ({"needs_primer": True, "attachment": Attachment.MECHANICAL}, "needs_primer", "so it needs no primer"),
+        (
+            {"fastener_kind": FastenerKind.NAIL},
+            "fastener_kind",
+            "only what is counted in pieces holds a unit, not what is counted in inches",
+        ),
         (
             {"serves_from_in": Decimal(2), "serves_up_to_in": Decimal(1)},
             "serves_from_in",
@@ -51,6 +59,42 @@ def test_what_cannot_be_true_is_refused_by_field(facts, field, sentence):
     with pytest.raises(BadProduct, match=sentence) as refused:
         roll(**facts)
     assert [fault.field for fault in refused.value.faults] == [field]
+
+
+NAIL = {"measure": Measure.COUNT, "package": "box", "fastener_kind": FastenerKind.NAIL}
+DIAMETER, PENETRATION = {"fastener_diameter_in": Decimal("0.12")}, {"fastener_penetration_in": Decimal(1)}
+
+
+# Withdrawal needs kind, diameter and penetration: NDS 12.2. The rest is our rule.
+@pytest.mark.parametrize(
+    ("facts", "field", "sentence"),
+    [
+        (
+            NAIL | DIAMETER,
+            "fastener_penetration_in",
+            "diameter is given and the fastener penetration is not; what a nail",
+        ),
+        (NAIL | PENETRATION, "fastener_diameter_in", "penetration is given and the fastener diameter is not"),
+        (NAIL | DIAMETER | PENETRATION | {"fastener_kind": None}, "fastener_kind", "a nail or a screw"),
+        (NAIL | PENETRATION | {"fastener_diameter_in": Decimal(0)}, "fastener_diameter_in", "it must be above 0"),
+        (NAIL | PENETRATION | {"fastener_diameter_in": Decimal(3)}, "fastener_diameter_in", 'it is 1" at most'),
+        (NAIL | DIAMETER | {"fastener_penetration_in": Decimal(30)}, "fastener_penetration_in", "it is 1' 0\" at most"),
+        (NAIL | {"allowable_lb": Decimal(0)}, "allowable_lb", "the allowable load is 0; it must be above 0"),
+        (NAIL | {"attachment": Attachment.SELF_ADHERED}, "attachment", "only what is counted in inches is attached"),
+    ],
+    ids=lambda value: value if isinstance(value, str) and " " not in value else None,
+)
+def test_a_fastener_is_described_whole_or_not_at_all(facts, field, sentence):
+    with pytest.raises(BadProduct, match=sentence) as refused:
+        roll(**facts)
+    assert [fault.field for fault in refused.value.faults] == [field]
+
+
+@pytest.mark.parametrize(
+    "facts", [DIAMETER | PENETRATION, {"allowable_lb": Decimal(90)}, {}], ids=["sized", "rated", "not"]
+)
+def test_a_fastener_says_its_size_or_its_rating_or_nothing(facts):
+    assert roll(**NAIL | facts).fastener_kind is FastenerKind.NAIL
 
 
 def test_every_contradiction_is_named():
