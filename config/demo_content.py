@@ -24,7 +24,7 @@ from jobs.models import Crew, Job, Person
 from jobs.queries import days_off_of, is_worked, today_on_sites
 from materials import services as materials
 from materials import tasks
-from materials.models import DetailProduct, Lot, Place, Product, PullSheet
+from materials.models import Lot, Place, Product, PullSheet
 from openings import services as openings
 from openings.calc.lay_order import steps_for
 from openings.models import Hold, Opening
@@ -154,7 +154,7 @@ def _load_products(products: list[dict[str, Any]]) -> None:
         columns = {key: value for key, value in one.items() if key not in ("parts", "stock_packages", "remnants_in")}
         product = Product.objects.create(**columns)
         for part in one["parts"]:
-            DetailProduct.objects.create(detail=None, part=part, product=product)
+            materials.choose_product(part=part, product=product)
         if one["stock_packages"]:
             lot = Lot.objects.create(product=product, code="opening stock", received_on=today_on_sites())
             materials.move(

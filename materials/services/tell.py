@@ -32,8 +32,8 @@ def tell_openings(crew_day_id: int) -> None:
 def tell_fasteners(detail_ids: Collection[int] | None = None) -> None:
     """Tell what is staged for the anchors of locked details, of all of them for None, and of the shop's standards.
 
-    Whoever changes a choice or a product for an anchor says so at the end; told twice, it is as told once. Eleven
-    queries, and one for each kind of what changes.
+    Whoever changes a choice or a product for an anchor says so at the end; told twice, it is as told once. Nine
+    queries; up to seven more where loads change, and one for each kind of what is told.
 
     Raises:
         OpeningBound, Conflict: as `openings.services.tell_fasteners`.

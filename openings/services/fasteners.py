@@ -39,8 +39,8 @@ def standard_fasteners() -> dict[str, Any]:
 def tell_fasteners(*, standard: Staged, by_detail: Mapping[int, Staged]) -> None:
     """Keep what is staged for the anchors of details, and what a new detail begins with.
 
-    The caller has locked the details. Told twice, it is as told once. Nine queries, and one for each kind of what
-    changes, however many details.
+    The caller has locked the details. Told twice, it is as told once. Seven queries; up to seven more where
+    loads change, and one for each kind of what is told, however many details.
 
     Args:
         by_detail: what is staged for each, its own choice before the shop's standard.

@@ -171,6 +171,6 @@ def test_many_details_are_told_in_as_many_queries_as_one(many, django_assert_num
     DetailProduct.objects.create(part=PART.value, product=nail())
     with django_assert_num_queries(17):
         tell_fasteners()
-    with django_assert_num_queries(7):
+    with django_assert_num_queries(9):
         tell_fasteners()
     assert InstallationDetail.objects.filter(told_flange_fastener_name="Roofing nail").count() == many
