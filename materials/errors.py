@@ -59,6 +59,12 @@ class LapTooLong(NotFurnished):
     code = "lap-too-long"
 
 
+class NotSealed(NotFurnished):
+    """A membrane that must seal is chosen of a kind that is only fastened."""
+
+    code = "not-sealed"
+
+
 class MissingCoverage(NotFurnished):
     """How much primer is needed is not known, as its coverage or a width is not."""
 

@@ -7,6 +7,7 @@ from textwrap import fill
 
 from jobs.calc.say import counted, plural
 from materials.calc.anchors import CAUTION as ANCHOR_CAUTION
+from materials.calc.load_list import SOURCE as LOAD_SOURCE
 from materials.queries import EverythingComputed
 from openings.calc.advice import Answer as Answered
 from openings.calc.code_advice import CAUTION as CODE_CAUTION
@@ -28,6 +29,7 @@ def explanation(found: EverythingComputed) -> str:
         ("WAYS CHOSEN", _ways(found)),
         ("FOR THE NEXT TRADE", (_item(left) for left in found.next_trade)),
         ("DRAW", _draw(found)),
+        ("TOOLS AND SUPPLIES", _load_list(found)),
         ("MATERIALS THAT TOUCH", _touching(found)),
         ("WEIGHT AND LIFT", _lift(found)),
         ("LABOR", _labor(found)),
@@ -76,6 +78,14 @@ def _draw(found: EverythingComputed) -> Iterator[str]:
         yield _item(f"{drawn.line.reason_in(found.units)}; {product}", source=drawn.line.source)
     yield from (_item(f"NOT SUPPLIED: {fall.fault.detail}", mark="!") for fall in found.faults)
     yield _item(ANCHOR_CAUTION, mark="!")
+
+
+def _load_list(found: EverythingComputed) -> Iterator[str]:
+    yield from (_item(f"{one.part}: {one.said}") for one in found.held)
+    for item in found.load_list:
+        amount = item.amount_in(found.units)
+        yield _item(f"{item.name}{f', {amount}' if amount else ''}: {item.why}")
+    yield f"[{LOAD_SOURCE}]"
 
 
 def _touching(found: EverythingComputed) -> Iterator[str]:

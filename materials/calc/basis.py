@@ -30,7 +30,7 @@ OPENING = (
 )  # fmt: skip
 PRODUCT = (
     "name", "code", "parts", "package", "package_quantity", "measure", "width_in", "trim_in", "shortest_remnant_in",
-    "quantity", "spare_pct", "spare_pieces",
+    "quantity", "spare_pct", "spare_pieces", "attachment",
 )  # fmt: skip
 LACKING = ("quantity", "measure")
 CAUTION = ("text",)
@@ -170,6 +170,7 @@ _PRODUCT_WORDS: Mapping[str, tuple[str, _Say]] = {
     "shortest_remnant_in": ("shortest piece kept", _length),
     "spare_pct": ("spare", lambda value: f"{value}%"),
     "spare_pieces": ("spare pieces", _as_it_stands),
+    "attachment": ("attachment", _as_it_stands),
 }
 
 

@@ -6,6 +6,7 @@ from decimal import Decimal
 
 from materials.calc.lines import DrawLine
 from materials.calc.parts import Part
+from materials.calc.product import Attachment
 from materials.calc.sealant import ROD_AT_HEAD_AND_SILL, ROD_AT_JAMBS
 from openings.calc.facts import DetailFacts
 from openings.calc.geometry import head_gap_in, jamb_gap_in, pan_width_in
@@ -20,6 +21,12 @@ BEADS = {
     Part.FLANGE_BEAD: "flange_bead_in",
 }
 
+SEALED = {
+    Part.PAN_MEMBRANE: "a pan holds water only where it is stuck down and sealed",
+    Part.HEAD_MEMBRANE: "water from above runs behind a head membrane that is not stuck down",
+}
+"""What must be self-adhered, and why (four tests of a pan, Building Science Corp. Info-302; head: common practice)."""
+
 _NO_GAP = Decimal(0)
 _ANY = Decimal(0)
 
@@ -29,6 +36,17 @@ def width_to_be_in(part: Part, detail: DetailFacts) -> Decimal:
     if part in STRIPS:
         return detail.strip_width_in
     return pan_width_in(detail) if part is Part.PAN_MEMBRANE and detail.has_pan else _ANY
+
+
+def why_not_sealed(part: Part, name: str, attachment: Attachment | None) -> str:
+    """Return why a product cannot seal as its part must, or nothing.
+
+    >>> why_not_sealed(Part.PAN_MEMBRANE, "Felt", Attachment.MECHANICAL)
+    'Felt is mechanically attached (AAMA 712), but a pan holds water only where it is stuck down and sealed'
+    """
+    if part not in SEALED or attachment is not Attachment.MECHANICAL:
+        return ""
+    return f"{name} is {attachment} ({attachment.standard}), but {SEALED[part]}"
 
 
 def served_in(line: DrawLine) -> tuple[Decimal, ...]:

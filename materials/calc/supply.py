@@ -13,7 +13,7 @@ from materials.calc.packs import CUIN_PER_GAL, cuin_to_cover, share_of_package
 from materials.calc.parts import MEASURES, Part
 from materials.calc.product import Measure, ProductFacts, between
 from materials.calc.sealant import without_waste
-from materials.calc.served import BEADS, IN_GAPS, STRIPS, served_in, width_to_be_in
+from materials.calc.served import BEADS, IN_GAPS, STRIPS, served_in, why_not_sealed, width_to_be_in
 from materials.calc.spare import spare_share
 from materials.errors import (
     LapTooLong,
@@ -21,6 +21,7 @@ from materials.errors import (
     MissingCoverage,
     MissingProduct,
     NotFurnished,
+    NotSealed,
     OutOfRange,
     StripWiderThanRoll,
 )
@@ -217,6 +218,8 @@ def shortfalls_of(line: DrawLine, product: ProductFacts | None, *, units: Units 
             f"{units.say(product.width_in)} wide"
         )
         yield _shortfall(StripWiderThanRoll, part, str(product.width_in), sentence)
+    if why := why_not_sealed(part, product.name, product.attachment):
+        yield _shortfall(NotSealed, part, product.attachment or "", why)
     if product.serves_from_in is not None or product.serves_up_to_in is not None:
         yield from _out_of_range(line, product, units)
     if product.measure is _LENGTH and line.each > product.package_quantity and _is_lap_too_long(line, product):

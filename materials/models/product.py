@@ -19,6 +19,7 @@ from materials.calc.compatibility import Verdict
 from materials.calc.parts import MEASURES, Part
 from materials.calc.product import Attachment, Measure, ProductFacts
 from materials.calc.rolls import KEEP_IN
+from materials.calc.served import why_not_sealed
 from materials.errors import BadProduct
 from openings.calc.terms import FastenerKind
 from openings.models.fields import by_field, inches, one_of, pounds
@@ -169,6 +170,7 @@ class Product(models.Model):
     def clean(self) -> None:
         for use in self.uses.all() if self.pk else ():
             check_measure(use.part, self)
+            check_attachment(use.part, self.name, self.attachment)
         if self.package_quantity is not None and self.trim_in is not None:
             try:
                 self.as_facts()
@@ -208,6 +210,13 @@ def check_measure(part: str, product: Product) -> None:
         )
 
 
+def check_attachment(part: str, name: str, attachment: str) -> None:
+    """Raise ValidationError where a membrane must seal and the product is only fastened."""
+    held = Attachment(attachment) if attachment in set(Attachment) else None
+    if why := why_not_sealed(Part(part), name, held):
+        raise ValidationError(why, code="attachment")
+
+
 class DetailProduct(models.Model):
     """Which product serves a part: for one detail, or as the standard of the shop where `detail` is empty."""
 
@@ -241,6 +250,7 @@ class DetailProduct(models.Model):
     def clean(self) -> None:
         if self.product_id and self.part in MEASURES:
             check_measure(self.part, self.product)
+            check_attachment(self.part, self.product.name, self.product.attachment)
 
 
 class Compatibility(models.Model):

@@ -71,6 +71,12 @@ class PullSheet(models.Model):
     cautions = models.JSONField(
         null=True, blank=True, help_text="What the sheet warns of, in words; empty where it was not kept."
     )
+    load_list = models.JSONField(
+        null=True, blank=True, help_text="Tools and small supplies, no stock; empty where they were not kept."
+    )
+    held = models.JSONField(
+        null=True, blank=True, help_text="How strips are held, in words; empty where it was not kept."
+    )
     workbook = models.BinaryField(null=True)
     updated_at = changed_at()
 

@@ -16,6 +16,7 @@ from jobs.queries import today_at
 from jobs.signed_in import signed_in
 from materials import queries
 from materials.calc.anchors import CAUTION
+from materials.calc.load_list import SOURCE
 from openings import services
 from openings.calc import code_advice, lay_order
 from openings.calc.hours import say_hours
@@ -43,6 +44,7 @@ def opening(request: HttpRequest, opening_id: int) -> HttpResponse:
             "anchor_caution": CAUTION,
             "code_caution": code_advice.CAUTION,
             "height_caution": HEIGHT_CAUTION,
+            "load_source": SOURCE,
             "lay_caution": lay_order.CAUTION,
             "other_units": US if units.is_metric else METRIC,
             "step_entered": entered(request, "step") or {},

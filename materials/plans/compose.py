@@ -11,6 +11,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING, NamedTuple
 
 from jobs.models import CrewDay
+from materials.calc.attachment import how_held
 from materials.calc.basis import (
     CARRIED_ON,
     CAUTION,
@@ -27,6 +28,7 @@ from materials.calc.basis import (
     figures,
 )
 from materials.calc.caution import Caution
+from materials.calc.load_list import add_up, load_list
 from materials.calc.parts import Part
 from materials.calc.product import Measure
 from materials.calc.pull import Drawn, Pull, pull_of
@@ -36,7 +38,7 @@ from materials.errors import PieceTooLong
 from materials.models import PullSheet
 from materials.queries import Choices, DayOfWork, cautions_of, is_stopped, ready_for
 from materials.queries.short_crew import ShortCrew, short_crews
-from materials.workbook import JobStop, OpeningRow, PullSheetBook
+from materials.workbook import HeldRow, JobStop, OpeningRow, PullSheetBook, ToolRow
 from openings.calc.figures import half_up, plain
 from openings.calc.lay_order import steps_for
 from openings.calc.step_code import StepCode
@@ -49,7 +51,7 @@ if TYPE_CHECKING:
 
 TENTH = Decimal("0.1")
 ALL_STEPS = frozenset(StepCode)
-NOT_CUT = frozenset({"trim_in", "shortest_remnant_in"})
+NOT_CUT = frozenset({"trim_in", "shortest_remnant_in", "attachment"})
 """What matters of a product only where it is cut from rolls."""
 
 log = logging.getLogger(__name__)
@@ -121,6 +123,8 @@ def compose(crew_day: CrewDay) -> Composed:
         openings=_rows(stops),
         cautions=tuple(caution.text for caution in warned),
         nothing_to_set=_nothing_to_set(crew_day, items),
+        tools=_tools(to_set),
+        held=_held(to_set),
     )
     return Composed(
         book=book,
@@ -259,6 +263,30 @@ def _stops_of(ready: Sequence[ListedAssignment]) -> Iterator[_Stop]:
         stop = _Stop(assignment=assignment, item=item, laid=laid.get(assignment.pk, Laid()))
         if stop.laid.here or not stop.is_stopped:
             yield stop
+
+
+def _tools(to_set: Sequence[tuple[_Stop, Supplied]]) -> tuple[ToolRow, ...]:
+    """Return the tools and small supplies that the day takes: amounts added, one of each tool."""
+    lists = (load_list(drawn.lines, stop.item.detail, laid=stop.laid.before) for stop, drawn in to_set)
+    return tuple(ToolRow(name=item.name, amount=item.amount, why=item.why) for item in add_up(lists))
+
+
+def _held(to_set: Sequence[tuple[_Stop, Supplied]]) -> tuple[HeldRow, ...]:
+    """Return how each part is held that the day lays; where details differ in it, by detail."""
+    said: dict[Part, dict[str, dict[str, None]]] = {}
+    for stop, drawn in to_set:
+        for one in how_held(drawn.lines, stop.item.detail):
+            said.setdefault(one.part, {}).setdefault(one.said, {})[stop.item.opening.detail.name] = None
+    return tuple(
+        HeldRow(part=str(part) if _is_one_way(ways) else f"{part}, {', '.join(details)}", said=text)
+        for part, ways in said.items()
+        for text, details in ways.items()
+    )
+
+
+def _is_one_way(ways: Mapping[str, Mapping[str, None]]) -> bool:
+    """Return whether all details hold a part alike."""
+    return len({tuple(details) for details in ways.values()}) <= 1
 
 
 def _nothing_to_set(crew_day: CrewDay, items: Sequence[Computable]) -> str:

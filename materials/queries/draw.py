@@ -13,9 +13,11 @@ from django.db.models import Q
 from jobs.errors import NotFound
 from materials.calc.advice import draw_advice
 from materials.calc.anchors import CAUTION
+from materials.calc.attachment import Held, how_held
 from materials.calc.compatibility import Judged, judged
 from materials.calc.draw import draw_of
 from materials.calc.laying import left_to_draw
+from materials.calc.load_list import LoadItem, load_list
 from materials.calc.packs import share_of_package
 from materials.calc.parts import MEASURES, Part
 from materials.calc.product import ProductFacts
@@ -116,6 +118,8 @@ class OpeningDraw:
     unknown: Mapping[Part, str]
     judged: tuple[Judged, ...]
     advice: tuple[Advice, ...]
+    held: tuple[Held, ...]
+    load_list: tuple[LoadItem, ...]
     caution: str = CAUTION
 
     @property
@@ -172,6 +176,8 @@ def _looked_at(
         unknown=drawn.unknown(),
         judged=judged(touching(detail), find, known=known_pairs(), evidence=evidence_on(set(products))),
         advice=draw_advice(opening, detail, find, products=products.values(), units=units),
+        held=how_held(drawn.lines, detail, units=units),
+        load_list=load_list(drawn.lines, detail, units=units),
     )
 
 

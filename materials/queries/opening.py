@@ -9,7 +9,9 @@ from typing import Any
 
 from jobs.calc.sentence import Sentence
 from jobs.errors import NotFound
+from materials.calc.attachment import Held
 from materials.calc.compatibility import Judged
+from materials.calc.load_list import LoadItem
 from materials.calc.parts import Part
 from materials.calc.supply import Shortfall, SuppliedLine
 from materials.models import PullSheet
@@ -58,6 +60,8 @@ class EverythingComputed:
     faults: tuple[Shortfall, ...]
     judged: tuple[Judged, ...]
     advice: tuple[Advice, ...]
+    held: tuple[Held, ...]
+    load_list: tuple[LoadItem, ...]
     labor: tuple[LaborLine, ...]
     total_person_h: Decimal
     crew: CrewTime
@@ -156,6 +160,8 @@ def _computed(opening: Opening, units: Units) -> EverythingComputed:
         faults=draw.faults,
         judged=draw.judged,
         advice=_advice(opening, draw, units),
+        held=draw.held,
+        load_list=draw.load_list,
         labor=labor["lines"],
         total_person_h=labor["total_person_h"],
         crew=labor["crew"],

@@ -6,10 +6,13 @@ from collections.abc import Mapping
 from dataclasses import fields
 from typing import Any, ClassVar
 
+from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
 from jobs.measures import AmountField, UnitField
+from materials.calc.attachment import Held
 from materials.calc.compatibility import Judged
+from materials.calc.load_list import LoadItem
 from materials.calc.parts import Part
 from materials.calc.product import ProductFacts
 from materials.calc.supply import Shortfall, SuppliedLine
@@ -17,7 +20,8 @@ from materials.models import Product
 from materials.models.product import facts_of
 from materials.queries.draw import OpeningDraw
 from materials.serializers.product import SMALL_LENGTHS, ShelfSerializer
-from openings.measure_fields import MeasuredModelSerializer, ReasonField
+from openings.calc.units import US
+from openings.measure_fields import MeasuredModelSerializer, ReasonField, units_of
 from openings.serializers import AdviceSerializer, OpeningWithDetail
 
 
@@ -66,6 +70,34 @@ class JudgedSerializer(serializers.Serializer[Judged]):
     source = serializers.CharField()  # type: ignore[assignment]
 
 
+class HeldSerializer(serializers.Serializer[Held]):
+    """How a strip or membrane is held, by the product that is chosen for it."""
+
+    step = serializers.CharField()
+    part = serializers.CharField()
+    said = serializers.CharField()
+
+
+@extend_schema_field(str)
+class AmountText(serializers.Field[LoadItem, Any, str, Any]):
+    """How much of a small supply, in words, in the units that the request asks for."""
+
+    def __init__(self) -> None:
+        super().__init__(source="*", read_only=True)
+
+    def to_representation(self, item: LoadItem) -> str:
+        request = self.context.get("request")
+        return item.amount_in(units_of(request) if request else US)
+
+
+class LoadItemSerializer(serializers.Serializer[LoadItem]):
+    """A tool or small supply to carry along; without an amount, one is enough or it is taken as needed."""
+
+    name = serializers.CharField()
+    amount = AmountText()
+    why = serializers.CharField()
+
+
 class DrawSerializer(serializers.Serializer[OpeningDraw]):
     opening = serializers.IntegerField(allow_null=True)
     lines = DrawLineSerializer(many=True)
@@ -73,6 +105,8 @@ class DrawSerializer(serializers.Serializer[OpeningDraw]):
     missing = MissingSerializer(many=True)
     touching = JudgedSerializer(many=True, source="judged")
     advice = AdviceSerializer(many=True)
+    held = HeldSerializer(many=True)
+    load_list = LoadItemSerializer(many=True)
     caution = serializers.CharField()
 
 

@@ -32,6 +32,21 @@ class PullSheetLineSerializer(MeasuredModelSerializer[PullSheetLine]):
         ]  # fmt: skip
 
 
+class ToolSerializer(serializers.Serializer[Mapping[str, str]]):
+    """A tool or small supply; without an amount, one is enough or it is taken as needed."""
+
+    name = serializers.CharField()
+    amount = serializers.CharField()
+    why = serializers.CharField()
+
+
+class HeldPartSerializer(serializers.Serializer[Mapping[str, str]]):
+    """How a strip or membrane is held to the wall."""
+
+    part = serializers.CharField()
+    said = serializers.CharField()
+
+
 class PullSheetSerializer(ModelBody[PullSheet]):
     number = serializers.CharField(read_only=True)
     crew = serializers.IntegerField(source="crew_day.crew_id", read_only=True)
@@ -54,13 +69,25 @@ class PullSheetSerializer(ModelBody[PullSheet]):
         allow_null=True,
         help_text="As the sheet was written; null where they were not kept.",
     )
+    load_list = ToolSerializer(
+        many=True,
+        read_only=True,
+        allow_null=True,
+        help_text="Tools and small supplies of the day beside what is stock; null where they were not kept.",
+    )
+    held = HeldPartSerializer(
+        many=True,
+        read_only=True,
+        allow_null=True,
+        help_text="How strips are held, by the products chosen; null where it was not kept.",
+    )
     lines = PullSheetLineSerializer(many=True, read_only=True)
 
     class Meta:
         model = PullSheet
         fields: ClassVar = [
             "id", "number", "revision", "state", "superseded", "crew", "crew_name", "on", "requested_at", "written_at",
-            "failure", "changes", "cautions", "missing_products", "is_complete", "lines",
+            "failure", "changes", "cautions", "load_list", "held", "missing_products", "is_complete", "lines",
             "updated_at",
         ]  # fmt: skip
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import asdict, dataclass, field, replace
 from datetime import datetime
 from decimal import Decimal
 from typing import NamedTuple
@@ -159,7 +159,8 @@ def _save(sheet: PullSheet, draft: _Draft) -> None:
     listed.objects.bulk_create(listed(pullsheet=sheet, opening=opening) for opening in composed.openings)
     sheet.workbook, sheet.state, sheet.written_at = draft.workbook, PullSheet.State.WRITTEN, draft.written_at
     sheet.basis, sheet.changes, sheet.cautions = composed.basis.as_json(), list(book.changes), list(book.cautions)
-    sheet.save(update_fields=["workbook", "state", "written_at", "basis", "changes", "cautions"])
+    sheet.load_list, sheet.held = [asdict(row) for row in book.tools], [asdict(row) for row in book.held]
+    sheet.save(update_fields=["workbook", "state", "written_at", "basis", "changes", "cautions", "load_list", "held"])
     tell_openings(sheet.crew_day_id)
 
 

@@ -1,4 +1,4 @@
-"""What stands in the loading column, and what is taken beyond the need."""
+"""What stands in the loading column, what is taken beyond the need, and the amounts of small supplies."""
 
 from __future__ import annotations
 
@@ -6,8 +6,10 @@ from collections.abc import Mapping
 
 from django import template
 
+from materials.calc.load_list import LoadItem
 from materials.calc.spare import spare_rule
 from materials.models import PullSheetLine
+from openings.calc.units import Units
 
 register = template.Library()
 
@@ -19,3 +21,9 @@ def loaded(line: PullSheetLine, entered: Mapping[str, str]) -> str | int:
     """Return what was entered for a line and refused, else what is loaded."""
     saved = "" if line.loaded_packages is None else line.loaded_packages
     return entered.get(f"line-{line.pk}", saved)
+
+
+@register.filter
+def amount_in(item: LoadItem, units: Units) -> str:
+    """Return how much of a small supply is taken; nothing for a tool."""
+    return item.amount_in(units)

@@ -14,22 +14,26 @@ from materials.workbook.roll_cuts import write_roll_cuts
 from materials.workbook.rows import (
     CutRow,
     DetailCard,
+    HeldRow,
     JobStop,
     OpeningRow,
     PullSheetBook,
     RollGroup,
     SizeOnCard,
     StagingRow,
+    ToolRow,
 )
 from materials.workbook.sheet import write_table
 from materials.workbook.styles import add_styles
 from materials.workbook.tables import CUTS, OPENINGS, STAGING
 from materials.workbook.takeoff import TakeoffBook, takeoff_csv, takeoff_workbook
+from materials.workbook.tools import write_tools
 
 __all__ = [
     "STANDING_CAUTIONS",
     "CutRow",
     "DetailCard",
+    "HeldRow",
     "JobStop",
     "OpeningRow",
     "PullSheetBook",
@@ -39,6 +43,7 @@ __all__ = [
     "SizeOnCard",
     "StagingRow",
     "TakeoffBook",
+    "ToolRow",
     "takeoff_csv",
     "takeoff_workbook",
     "write_workbook",
@@ -46,7 +51,8 @@ __all__ = [
 
 
 def write_workbook(book: PullSheetBook) -> bytes:
-    """Return the pull sheet as an Excel workbook of five sheets: Cover, Staging, Roll cuts, Cuts, Openings.
+    """Return the pull sheet as an Excel workbook of six sheets: Cover, Staging, Tools, Roll cuts, Cuts and
+    Openings.
 
     A field card for each detail of the day follows them.
 
@@ -67,6 +73,13 @@ def write_workbook(book: PullSheetBook) -> bytes:
         rows=book.staging,
         when_empty="Nothing to load.",
         is_landscape=True,
+    )
+    write_tools(
+        workbook,
+        heading=_heading("Tools", book),
+        footer=book.name,
+        tools=book.tools,
+        held=book.held,
     )
     write_roll_cuts(workbook, heading=_heading("Roll cuts", book), footer=book.name, groups=book.rolls)
     write_table(

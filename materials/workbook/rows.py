@@ -64,6 +64,23 @@ class RollGroup:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ToolRow:
+    """A tool, or a small supply with how much of it; without an amount one is enough, or it is taken as needed."""
+
+    name: str
+    amount: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HeldRow:
+    """How a strip or membrane is held to the wall, by its product."""
+
+    part: str
+    said: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class OpeningRow:
     """One opening, in the day's order. With `needs_aid`, an aid carries the unit and `people` guide it.
 
@@ -146,6 +163,8 @@ class PullSheetBook:
     nothing_to_set: str = field(default="", repr=False)
     bring_back: tuple[str, ...] = field(default=(), repr=False)
     cards: tuple[DetailCard, ...] = field(default=(), repr=False)
+    tools: tuple[ToolRow, ...] = ()
+    held: tuple[HeldRow, ...] = ()
 
     @property
     def missing(self) -> tuple[StagingRow, ...]:

@@ -7,7 +7,7 @@ from functools import lru_cache
 from typing import Final
 
 from materials.calc.product import Measure
-from materials.workbook.rows import CutRow, OpeningRow, StagingRow
+from materials.workbook.rows import CutRow, OpeningRow, StagingRow, ToolRow
 from materials.workbook.sheet import Column
 from materials.workbook.styles import Style
 from openings.calc.figures import plain
@@ -104,6 +104,13 @@ CUTS: Final[tuple[Column[CutRow], ...]] = (
     Column("Cut from", 28, Style.TEXT, lambda row: row.roll),
     Column("Length, in", 11, Style.INCHES, lambda row: row.length_in, is_printed=False),
     Column("Width, in", 10, Style.INCHES, lambda row: row.width_in, is_printed=False),
+)
+
+TOOLS: Final[tuple[Column[ToolRow], ...]] = (
+    Column("On", 5, Style.TICK, _tick_box),
+    Column("Tool or supply", 30, Style.STRONG, lambda row: row.name),
+    Column("Amount", 14, Style.TEXT, lambda row: row.amount),
+    Column("Why", 46, Style.TEXT, lambda row: row.why),
 )
 
 OPENINGS: Final[tuple[Column[OpeningRow], ...]] = (

@@ -59,7 +59,7 @@ def test_a_schedule_becomes_a_pull_sheet_an_install_and_progress(scheduler):
     written = scheduler.get(f"/api/v1/pull-sheets/{sheet.json()['id']}/").json()
     assert written["state"] == "written", written
     workbook = load_workbook(BytesIO(scheduler.get(f"/api/v1/pull-sheets/{written['id']}/workbook/").content))
-    assert workbook.sheetnames[:5] == ["Cover", "Staging", "Roll cuts", "Cuts", "Openings"]
+    assert workbook.sheetnames[:6] == ["Cover", "Staging", "Tools", "Roll cuts", "Cuts", "Openings"]
     line = next(line for line in written["lines"] if line["product"]["code"] == "sill-strip")
     loaded = scheduler.post(f"/api/v1/pull-sheets/{written['id']}/load/", {"line": line["id"], "packages": 1})
     assert loaded.status_code == 200, loaded.json()

@@ -58,6 +58,19 @@ def test_a_part_takes_no_product_of_another_measure():
         DetailProduct(part=Part.SILL_STRIP.value, product=ProductFactory(code="nails")).full_clean()
 
 
+def test_a_pan_takes_no_membrane_that_is_only_fastened_and_one_in_use_stays_stuck():
+    # A pan is a continuous waterproof surface: Building Science Corp. Info-302.
+    felt = strip("felt", 12)
+    change(felt, attachment="mechanically attached")
+    for part in (Part.PAN_MEMBRANE, Part.HEAD_MEMBRANE):
+        with pytest.raises(ValidationError, match=r"felt is mechanically attached \(AAMA 712\), but"):
+            DetailProduct(part=part.value, product=felt).full_clean()
+    DetailProduct(part=Part.SILL_STRIP.value, product=felt).full_clean()
+    pan = make_catalogue()[Part.PAN_MEMBRANE]
+    with pytest.raises(ValidationError, match="a pan holds water only where it is stuck down"):
+        change(pan, attachment="mechanically attached")
+
+
 def test_a_product_in_use_keeps_its_measure():
     product = make_catalogue()[Part.STRAP]
     with pytest.raises(ValidationError, match="strap is counted in pieces, but strap is packed in cubic inches"):

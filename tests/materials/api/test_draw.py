@@ -17,7 +17,7 @@ def test_each_line_of_a_draw_says_part_amount_product_reason_and_source(warehous
     make_catalogue(strip_width_in=9)
     (opening,) = make_openings(1)
     draw = warehouse.get(f"/api/v1/openings/{opening.pk}/draw").json()
-    assert set(draw) == {"opening", "lines", "faults", "missing", "touching", "advice", "caution"}
+    assert set(draw) == {"opening", "lines", "faults", "missing", "touching", "advice", "held", "load_list", "caution"}
     assert draw["opening"] == opening.pk
     assert {frozenset(line) for line in draw["lines"]} == {
         frozenset(

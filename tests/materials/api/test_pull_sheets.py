@@ -64,9 +64,10 @@ def test_the_workbook_is_downloaded_under_its_number_and_revision(warehouse):
     answer = warehouse.get(f"{SHEETS}{sheet.pk}/workbook/")
     assert answer["Content-Type"] == "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
     assert answer["Content-Disposition"] == f'attachment; filename="pull-sheet-{sheet.number}-r1.xlsx"'
-    assert load_workbook(BytesIO(answer.content)).sheetnames[:5] == [
+    assert load_workbook(BytesIO(answer.content)).sheetnames[:6] == [
         "Cover",
         "Staging",
+        "Tools",
         "Roll cuts",
         "Cuts",
         "Openings",

@@ -23,6 +23,7 @@ TAPE = {
     "name": "Flex tape 9", "code": "ft-9", "parts": "sill strip", "package": "roll", "package_quantity": "900",
     "measure": "in", "width_in": "9", "trim_in": "0.25", "shortest_remnant_in": "24", "quantity": "108",
     "spare_pct": "0", "spare_pieces": 0,
+    "attachment": "self-adhered",
 }  # fmt: skip
 DAY = {"crew": "Rowan", "truck": "Truck 2", "people_count": 3, "capacity_person_h": "24"}
 JOB = {"code": "heron-house", "name": "Heron House", "address": "4 Marsh Road"}
@@ -104,6 +105,10 @@ def test_what_is_the_same_makes_no_difference():
         (changed("products", "5", width_in="12"), "Flex tape 9: width 1' 0\", was 9\""),
         (changed("products", "5", trim_in="0.5"), "Flex tape 9: lost at each cut 1/2\", was 1/4\""),
         (changed("products", "5", shortest_remnant_in="36"), "Flex tape 9: shortest piece kept 3' 0\", was 2' 0\""),
+        (
+            changed("products", "5", attachment="mechanically attached"),
+            "Flex tape 9: attachment mechanically attached, was self-adhered",
+        ),
         (changed("products", "5", quantity="120"), "Flex tape 9: 10' 0\" needed, was 9' 0\""),
         (of(products={}, cuts={}), "Flex tape 9 no longer needed"),
         (of(products=TOPICS["products"] | {"6": TAPE | {"name": "Shim pack"}}), "Shim pack added"),

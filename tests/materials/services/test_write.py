@@ -54,7 +54,7 @@ def test_lines_and_workbook_say_the_same():
     sheet = written(make_crew_day(openings=2))
     rows = list(workbook_of(sheet)["Staging"].iter_rows(min_row=3, values_only=True))
     assert [(row[2], row[4]) for row in rows] == list(sheet.lines.values_list("product__code", "packages"))
-    assert workbook_of(sheet).sheetnames[:5] == ["Cover", "Staging", "Roll cuts", "Cuts", "Openings"]
+    assert workbook_of(sheet).sheetnames[:6] == ["Cover", "Staging", "Tools", "Roll cuts", "Cuts", "Openings"]
     assert len(list(workbook_of(sheet)["Openings"].iter_rows(min_row=3))) == 2
 
 

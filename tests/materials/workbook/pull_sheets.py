@@ -66,7 +66,7 @@ BOOK = PullSheetBook(
     changes=("Opening W3-04 left the day.",),
     cautions=("Built in 1924: lead-safe work.",),
 )
-TABLES = ("Staging", "Roll cuts", "Cuts", "Openings")
+TABLES = ("Staging", "Tools", "Roll cuts", "Cuts", "Openings")
 SHEETS = ("Cover", *TABLES)
 FIRST_ROW = 3
 

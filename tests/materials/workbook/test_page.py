@@ -29,6 +29,7 @@ def test_sheet_prints_one_page_wide_on_letter_with_its_number(sheet_title: str) 
     ("title", "orientation", "area"),
     [
         ("Staging", "landscape", "$A$1:$J$3"),
+        ("Tools", "portrait", "$A$1:$D$3"),
         ("Roll cuts", "landscape", "$A$1:$ET$3"),
         ("Cuts", "portrait", "$A$1:$G$3"),
         ("Openings", "landscape", "$A$1:$M$3"),
