@@ -13,6 +13,7 @@ from materials.calc.product import Attachment, Measure
 from materials.calc.supply import SuppliedLine
 from openings.calc.anchorage import fastener_of
 from openings.calc.facts import DetailFacts
+from openings.calc.geometry import head_cut_in
 from openings.calc.lay_order import steps_for
 from openings.calc.step_code import StepCode
 from openings.calc.terms import Mounting
@@ -21,7 +22,6 @@ from openings.calc.units import US, Units
 SOURCE = "common practice, no source; amounts are an allowance (company default), not stock"
 
 CUTS_BESIDE_THE_FLAP = 2
-_ROOT_OF_TWO = Decimal(2).sqrt()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -117,7 +117,7 @@ def _for_strips(
         yield LoadItem(
             name=Sentence("sheathing tape"),
             why=Sentence("closes the two cuts beside the head flap"),
-            quantity=CUTS_BESIDE_THE_FLAP * detail.strip_width_in * _ROOT_OF_TWO,
+            quantity=CUTS_BESIDE_THE_FLAP * head_cut_in(detail),
             measure=Measure.LENGTH,
         )
     if strips:

@@ -8,7 +8,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("materials", "0014_pull_sheets_in_the_order_of_an_index"),
+        ("materials", "0016_spare_beside_the_need"),
     ]
 
     operations = [

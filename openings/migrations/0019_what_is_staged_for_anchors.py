@@ -8,7 +8,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("openings", "0016_straps_are_recorded_by_themselves"),
+        ("openings", "0018e_openings_as_built"),
     ]
 
     operations = [
