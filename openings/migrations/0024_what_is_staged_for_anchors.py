@@ -8,7 +8,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("openings", "0018e_openings_as_built"),
+        ("openings", "0023_who_accepted_a_leak"),
     ]
 
     operations = [

@@ -8,7 +8,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("materials", "0016_spare_beside_the_need"),
+        ("materials", "0015_spare_beside_the_need"),
     ]
 
     operations = [
