@@ -23,7 +23,7 @@ from openings.queries import NOTHING_LAID, Computable, alike, computable, laid_b
 SECONDS_A_PRODUCT = 1
 """How long a better cutting plan for one product is looked for (our choice)."""
 
-NO_ORDERS = "What has been ordered and has not arrived is not kept here: take it off before you order."
+NO_ORDERS = "What has been ordered and has not arrived is not kept here: subtract it before you order."
 LAID_TODAY = "What is laid today counts as still to do until the day is over, as its material is still on the trucks."
 
 
