@@ -6,9 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from jobs.errors import NotFound
+from openings.calc.advice import Advice
 from openings.calc.facts import DetailFacts
 from openings.calc.geometry import is_flashed_here
 from openings.calc.lay_order import Step, steps_for
+from openings.calc.ranges import detail_ranges
 from openings.calc.step_code import StepCode
 from openings.calc.water.drawing import Picture, face_of, sections_of
 from openings.calc.water.of_detail import layers_of, reference_opening, verdict_of
@@ -23,6 +25,7 @@ class DetailSheet:
     Args:
         faults: each with the title of the step that makes it; empty where others lay it.
         pictures: of the face and of sections; none where the wall cannot be judged.
+        out_of_range: its figures outside their usual range.
         tried: the order that is tried; empty where it is the detail's own.
     """
 
@@ -34,6 +37,7 @@ class DetailSheet:
     pictures: tuple[Picture, ...]
     tried: tuple[StepCode, ...]
     openings_count: int
+    out_of_range: tuple[Advice, ...]
 
 
 def detail_of(detail_id: int) -> InstallationDetail:
@@ -74,6 +78,7 @@ def detail_sheet(detail_id: int, *, tried: Sequence[StepCode] = ()) -> DetailShe
         pictures=_pictures(facts, verdict),
         tried=tuple(tried) if is_tried else (),
         openings_count=Opening.objects.not_void().filter(detail=detail).count(),
+        out_of_range=detail_ranges(facts),
     )
 
 

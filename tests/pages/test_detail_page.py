@@ -6,6 +6,7 @@ Sill, jambs, head from the bottom up: AWDI manual p. 23. A pan turns up 4 to 6 i
 from __future__ import annotations
 
 from decimal import Decimal
+from html import unescape
 
 import pytest
 from django.urls import reverse
@@ -44,6 +45,14 @@ def test_a_wrong_one_says_what_is_wrong_at_which_step_and_what_helps(owner) -> N
     assert "It lets water in." in page
     assert "The pan turns up less than 4 inches" in page
     assert "Step: Lay the pan membrane" in page
+
+
+def test_a_figure_out_of_its_usual_range_stands_there_with_range_and_source(owner) -> None:
+    # First fastener about 10 in from the corner at most: from memory; 4 to 6 in up each jamb as above.
+    detail = DetailFactory(flange_fastener_corner_in=Decimal(30))
+    page = unescape(page_of(owner, detail))
+    assert 'flange fastener corner 2\' 6"; the usual range is from 3" to 10"' in page
+    assert "Outside the usual range" not in page_of(owner, DetailFactory())
 
 
 def test_an_order_is_tried_before_it_is_saved(owner) -> None:
