@@ -5,16 +5,20 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from jobs.calc.sentence import Sentence
 from jobs.errors import NotFound
-from openings.calc.advice import Advice
+from openings.calc.advice import Advice, Answer
 from openings.calc.facts import DetailFacts
 from openings.calc.geometry import is_flashed_here
 from openings.calc.lay_order import Step, steps_for
+from openings.calc.next_trade import left_for_next_trade
 from openings.calc.ranges import detail_ranges
+from openings.calc.setting_advice import bead_advice_of_detail
 from openings.calc.step_code import StepCode
 from openings.calc.water.drawing import Picture, face_of, sections_of
 from openings.calc.water.of_detail import layers_of, reference_opening, verdict_of
 from openings.calc.water.verdict import Fault, Verdict
+from openings.calc.ways import Way, ways_of
 from openings.models import InstallationDetail, Opening
 
 
@@ -25,7 +29,7 @@ class DetailSheet:
     Args:
         faults: each with the title of the step that makes it; empty where others lay it.
         pictures: of the face and of sections; none where the wall cannot be judged.
-        out_of_range: its figures outside their usual range.
+        worth_a_look: figures outside their usual range, and a bead that may miss the wall.
         tried: the order that is tried; empty where it is the detail's own.
     """
 
@@ -37,7 +41,9 @@ class DetailSheet:
     pictures: tuple[Picture, ...]
     tried: tuple[StepCode, ...]
     openings_count: int
-    out_of_range: tuple[Advice, ...]
+    worth_a_look: tuple[Advice, ...]
+    ways: tuple[Way, ...]
+    next_trade: tuple[Sentence, ...]
 
 
 def detail_of(detail_id: int) -> InstallationDetail:
@@ -78,7 +84,9 @@ def detail_sheet(detail_id: int, *, tried: Sequence[StepCode] = ()) -> DetailShe
         pictures=_pictures(facts, verdict),
         tried=tuple(tried) if is_tried else (),
         openings_count=Opening.objects.not_void().filter(detail=detail).count(),
-        out_of_range=detail_ranges(facts),
+        worth_a_look=_worth_a_look(facts),
+        ways=ways_of(None, facts),
+        next_trade=left_for_next_trade(facts),
     )
 
 
@@ -87,3 +95,8 @@ def _pictures(facts: DetailFacts, verdict: Verdict) -> tuple[Picture, ...]:
         return ()
     wall = layers_of(reference_opening(facts), facts)
     return face_of(wall, verdict), *sections_of(wall)
+
+
+def _worth_a_look(facts: DetailFacts) -> tuple[Advice, ...]:
+    bead = bead_advice_of_detail(facts)
+    return (*([bead] if bead and bead.answer is not Answer.MET else []), *detail_ranges(facts))

@@ -52,7 +52,7 @@ def test_a_figure_out_of_its_usual_range_stands_there_with_range_and_source(owne
     detail = DetailFactory(flange_fastener_corner_in=Decimal(30))
     page = unescape(page_of(owner, detail))
     assert 'flange fastener corner 2\' 6"; the usual range is from 3" to 10"' in page
-    assert "Outside the usual range" not in page_of(owner, DetailFactory())
+    assert "Worth a look" not in page_of(owner, DetailFactory())
 
 
 def test_an_order_is_tried_before_it_is_saved(owner) -> None:
