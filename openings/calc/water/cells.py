@@ -12,8 +12,8 @@ from openings.calc.extents import Rect
 from openings.calc.water.layers import Layer, Wall
 from openings.errors import BadWall
 
-MOST_CELLS = 6000
-"""More of them take seconds and say no more (our choice)."""
+MOST_CELLS, MOST_PIECES = 6000, 40_000
+"""More cells, or more pieces of layers in all cells together, take seconds and say no more (our choice)."""
 
 Stack = tuple[int, ...]
 """Places of layers in the lay order of their wall, the innermost first."""
@@ -105,6 +105,10 @@ def grid_of(wall: Wall) -> Grid:
         tuple(stacker.stack(*marks) for marks in zip(*rows, strict=True))
         for rows in zip(there.cells, late.cells, tucked.cells, strict=True)
     )
+    pieces = sum(len(stack) for row in stacks for stack in row)
+    if pieces > MOST_PIECES:
+        sentence = f"the layers lie over one another in {pieces:,} pieces; at most {MOST_PIECES:,} can be judged"
+        raise BadWall.of("layers", str(pieces), sentence)
     return Grid(wall, tuple(xs), tuple(ys), stacks, tuple(map(tuple, late.cells)))
 
 

@@ -108,6 +108,17 @@ def many_cells() -> dict[str, Any]:
     return {"ro_width_in": 36, "ro_height_in": 54, "layers": layers}
 
 
+def many_pieces() -> dict[str, Any]:
+    """24 sheets one over another on a wall that is cut into 58 × 58 cells."""
+    layers = [
+        layer(
+            f"sheet {n}", "WRB", place(0, 0, 100, 100), *(place(at, at, at + 1, at + 1) for at in range(2 * n, 60, 2))
+        )
+        for n in range(24)
+    ]
+    return {"ro_width_in": 36, "ro_height_in": 54, "layers": layers}
+
+
 def changed(**values: Any) -> dict[str, Any]:
     return {"wall": makers_wall() | values}
 
@@ -116,6 +127,7 @@ WRONG: dict[str, tuple[dict[str, Any], str, str]] = {
     "nothing": ({}, "invalid", "give a detail"),
     "both": ({"wall": makers_wall(), "detail": {"starting_point": "box frame replacement"}}, "invalid", "give a wall"),
     "too many cells": ({"wall": many_cells()}, "bad-wall", "cells; at most"),
+    "too many pieces": ({"wall": many_pieces()}, "bad-wall", "pieces; at most"),
     "too many layers": (changed(layers=[layer(str(n), "WRB", place(0, 0, 1, 1)) for n in range(25)]), "invalid", "24"),
     "no width": (changed(ro_width_in=0), "bad-wall", "must be above 0"),
     "an order that leaves one out": (changed(order=["sill"]), "invalid", "name each layer once"),
