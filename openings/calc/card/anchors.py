@@ -8,7 +8,7 @@ from decimal import Decimal
 from jobs.calc.sentence import Sentence
 from openings.calc.card import wall
 from openings.calc.card.beads import frame_edge
-from openings.calc.card.sketch import LETTERING, Sketch
+from openings.calc.card.sketch import LETTERING, Sketch, wide
 from openings.calc.card.strips import ABOVE
 from openings.calc.card.subject import Subject
 from openings.calc.card.wall import Wall
@@ -122,7 +122,8 @@ def _around(
     for down_in in _apart(jamb, LETTERING / drawn.scale):
         drawn.pencil.note(subject.mark(down_in), inside, drawn.y(top_in + down_in), "start")
     high = ABOVE if head else drawn.height - 12
-    for across_in in _apart(head or sill, LETTERING * 4 / drawn.scale):
+    widest = max((wide(subject.mark(at)) for at in head or sill), default=LETTERING)
+    for across_in in _apart(head or sill, widest / drawn.scale):
         drawn.pencil.note(subject.mark(across_in), drawn.x(left_in + across_in), high)
 
 

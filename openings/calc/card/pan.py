@@ -133,7 +133,7 @@ def _depths(flat: FlatPan) -> list[tuple[Sentence, Decimal]]:
 def _side_on(subject: Subject, pencil: Pencil) -> Sketch:
     """Draw the sill from its end: outside at the left."""
     flat = flat_pan(subject.opening, subject.detail)
-    out, back, top, low = Decimal(96), Decimal(266), Decimal(86), Decimal(150)
+    out, back, top, low = Decimal(120), Decimal(236), Decimal(86), Decimal(150)
     drop = top - 8 if subject.detail.sill_slope_deg else top
     front = out - 20
     pencil.box("framing", out, top, back - out, low - top)

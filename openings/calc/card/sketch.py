@@ -15,7 +15,7 @@ WIDE = Decimal(340)
 """A field is as wide as a small phone in its own points, so that lettering of 16 is read as 16 px there."""
 
 LETTERING = Decimal(16)
-LETTER_WIDE = Decimal("9.5")
+LETTER_WIDE = Decimal(11)
 """How wide a letter is, more than most fonts take (our choice)."""
 
 BESIDE = Decimal(14)
