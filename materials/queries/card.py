@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import partial
+from typing import NamedTuple
 
 from jobs.calc.sentence import Sentence
 from jobs.errors import NotFound
+from materials.calc.attachment import how_held
 from materials.calc.card_takes import Take, seals_of, takes_of
 from materials.calc.draw import draw_of
+from materials.calc.load_list import LoadItem, load_list
 from materials.calc.supply import supplied
 from materials.queries.draw import Choices
 from materials.queries.opening import opening_of
@@ -20,6 +23,14 @@ from openings.calc.unit_lift import UnitLift, lift_of_unit
 from openings.calc.units import US, Units
 from openings.calc.ways import Way, ways_of
 from openings.models import InstallationDetail, Opening
+
+
+class StepOnCard(NamedTuple):
+    """A step with its drawings, what is taken in hand at it, and how its strips are held by the products chosen."""
+
+    drawn: CardStep
+    takes: tuple[Take, ...]
+    held: tuple[Sentence, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,16 +46,17 @@ class FieldCard:
     facts: OpeningFacts
     detail_facts: DetailFacts
     units: Units
-    steps: tuple[tuple[CardStep, tuple[Take, ...]], ...]
+    steps: tuple[StepOnCard, ...]
     under_all: tuple[Take, ...]
     lift: UnitLift
+    load_list: tuple[LoadItem, ...]
     next_trade: tuple[Sentence, ...]
     ways: tuple[Way, ...]
 
     @property
     def products(self) -> tuple[Take, ...]:
         """Return all that is taken, in lay order."""
-        return (*(take for _, takes in self.steps for take in takes), *self.under_all)
+        return (*(take for step in self.steps for take in step.takes), *self.under_all)
 
 
 def opening_card(opening_id: int, *, units: Units = US) -> FieldCard:
@@ -83,7 +95,9 @@ def _card(row: InstallationDetail, facts: OpeningFacts, opening: Opening | None,
     detail = row.as_facts()
     lines = draw_of(facts, detail)
     find = partial(Choices([row.pk]).find, detail_id=row.pk, detail=detail)
-    takes = takes_of(lines, supplied(lines, find, units=units).lines, units=units)
+    drawn = supplied(lines, find, units=units).lines
+    takes = takes_of(lines, drawn, units=units)
+    held = how_held(drawn, detail, units=units)
     steps = card_of(facts, detail, seals=seals_of(facts, detail), units=units)
     return FieldCard(
         opening=opening,
@@ -91,9 +105,17 @@ def _card(row: InstallationDetail, facts: OpeningFacts, opening: Opening | None,
         facts=facts,
         detail_facts=detail,
         units=units,
-        steps=tuple((step, takes.by_step.get(step.step.code, ())) for step in steps),
+        steps=tuple(
+            StepOnCard(
+                step,
+                takes.by_step.get(step.step.code, ()),
+                tuple(one.said for one in held if one.step == step.step.code),
+            )
+            for step in steps
+        ),
         under_all=takes.under_all,
         lift=lift_of_unit(facts, mounting=detail.mounting, units=units),
+        load_list=load_list(drawn, detail, units=units),
         next_trade=left_for_next_trade(detail, units=units),
         ways=ways_of(facts, detail, units=units),
     )

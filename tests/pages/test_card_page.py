@@ -12,9 +12,12 @@ from django.urls import reverse
 
 from jobs.models import Person
 from openings.calc.lay_order import steps_for
+from openings.calc.next_trade import left_for_next_trade
 from openings.calc.starting_details import STARTING_DETAILS
 from openings.calc.step_code import StepCode
 from openings.calc.terms import HeadFlashing
+from openings.calc.ways import ways_of
+from openings.models import InstallationDetail
 from tests.factories import DetailFactory, OpeningFactory, make_catalogue
 from tests.pages.html import html_of, texts_of
 from tests.pages.people import signed_in
@@ -50,6 +53,16 @@ def test_each_step_stands_with_its_drawing_what_to_see_and_why(lead):
     assert "sill strip, cut" in page
     assert "4' 6\"" in page
     assert "Local code, the manufacturer's instructions and licensed practice come before this card." in page
+
+
+def test_a_card_lists_tools_what_the_next_trade_finds_and_the_ways_chosen(lead):
+    opening = OpeningFactory()
+    page = card_of(lead, opening)
+    detail = opening.detail.as_facts()
+    assert all(left in page for left in left_for_next_trade(detail))
+    assert all(way.chosen in page and way.why in page for way in ways_of(opening.as_facts(), detail))
+    assert "Tools and small supplies" in page
+    assert "tape measure" in page
 
 
 @pytest.mark.parametrize(
@@ -110,7 +123,9 @@ def test_the_language_is_kept_for_the_next_card(lead):
 @pytest.mark.parametrize("head", HeadFlashing)
 @pytest.mark.parametrize("name", STARTING_DETAILS)
 def test_a_card_in_spanish_says_no_sentence_in_english(lead, name, head):
-    detail = DetailFactory(name="d", **asdict(STARTING_DETAILS[name]) | {"head_flashing": head})
+    columns = {column.name for column in InstallationDetail._meta.get_fields()}
+    facts = {column: value for column, value in asdict(STARTING_DETAILS[name]).items() if column in columns}
+    detail = DetailFactory(name="d", **facts | {"head_flashing": head})
     address = reverse("detail-card-page", args=[detail.pk])
     english, spanish = (set(texts_of(lead.get(address, {"language": code}))) for code in ("en", "es"))
     same = {text for text in english & spanish if len(WORDS.findall(text)) >= A_SENTENCE}
