@@ -9,7 +9,7 @@ from materials.calc.parts import Part
 from materials.calc.product import Attachment
 from materials.calc.sealant import ROD_AT_HEAD_AND_SILL, ROD_AT_JAMBS
 from openings.calc.facts import DetailFacts
-from openings.calc.geometry import head_gap_in, jamb_gap_in, pan_width_in
+from openings.calc.geometry import has_head_membrane, head_gap_in, jamb_gap_in, pan_width_in
 
 STRIPS = frozenset({Part.SILL_STRIP, Part.JAMB_STRIP, Part.HEAD_STRIP, Part.COUNTER_FLASHING_STRIP})
 """Cut as wide as the detail says; everything else is as wide as its product, and a pan's must be wide enough."""
@@ -35,6 +35,8 @@ def width_to_be_in(part: Part, detail: DetailFacts) -> Decimal:
     """Return how wide the roll must be that a part of this detail is cut from; 0 where any width does."""
     if part in STRIPS:
         return detail.strip_width_in
+    if part is Part.HEAD_MEMBRANE and has_head_membrane(detail):
+        return detail.head_membrane_width_in
     return pan_width_in(detail) if part is Part.PAN_MEMBRANE and detail.has_pan else _ANY
 
 

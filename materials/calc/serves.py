@@ -20,6 +20,7 @@ from openings.calc.units import US
 OF_THE_DETAIL: dict[Part, str] = {
     **dict.fromkeys(sorted(STRIPS), "strip_width_in"),
     Part.PAN_MEMBRANE: "sill_depth_in",
+    Part.HEAD_MEMBRANE: "head_membrane_width_in",
     **BEADS,
 }
 """The parts whose size the detail says, and where; that of all others depends on the opening."""
@@ -89,9 +90,9 @@ def why_unfit_as_standard(part: Part, product: ProductFacts, details: Iterable[D
         return _why_no_standard_strip(part, product, sorted({detail.strip_width_in for detail in details}))
     if part in BEADS:
         return _why_no_standard_bead(part, product, sorted({getattr(detail, BEADS[part]) for detail in details}))
-    if part is Part.PAN_MEMBRANE:
-        pans = [drawn_by(detail) for detail in details if detail.has_pan]
-        return why_unfit(part, product, [line for lines in pans for line in lines], by=(StripWiderThanRoll,))
+    if part in (Part.PAN_MEMBRANE, Part.HEAD_MEMBRANE):
+        lines = [line for detail in details for line in drawn_by(detail)]
+        return why_unfit(part, product, lines, by=(StripWiderThanRoll,))
     return why_unfit(part, product, ()) if part is Part.PRIMER else ""
 
 

@@ -55,8 +55,8 @@ class Choices:
     def find(self, part: Part, *, detail_id: int, detail: DetailFacts) -> ProductFacts | None:
         """Return the product, or None.
 
-        A standard strip must have the width that the detail asks for; of standard pan membranes the first that is
-        wide enough serves, or the first where none is.
+        A standard strip must have the width that the detail asks for; of standard membranes the first that is wide
+        enough serves, or the first where none is.
         """
         own = self._own.get((detail_id, part))
         if own:

@@ -25,7 +25,7 @@ class Migration(migrations.Migration):
             name="head_membrane_width_in",
             field=models.DecimalField(
                 decimal_places=5,
-                default=Decimal("9"),
+                default=Decimal("6"),
                 max_digits=9,
                 validators=[
                     django.core.validators.MinValueValidator(Decimal("0")),

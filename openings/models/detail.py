@@ -47,7 +47,7 @@ class InstallationDetail(ToldFasteners):
     has_corner_pieces = models.BooleanField(default=True)
     has_head_membrane = models.BooleanField(default=True)
     head_membrane_lap_in = inches(6)
-    head_membrane_width_in = inches(9)
+    head_membrane_width_in = inches(6)
     has_head_strip = models.BooleanField(default=True)
     head_flashing = one_of(HeadFlashing, default=HeadFlashing.NONE)
     drip_cap_past_in = inches("0.5")

@@ -37,7 +37,9 @@ def product(part: Part, **facts: object) -> ProductFacts:
             '6" wide',
         ),
         (Part.PAN_MEMBRANE, {"width_in": 8}, ""),
+        # Rolls 4, 6 and 9 in wide: dwmmag.com, AAMA analysis of September 2019.
         (Part.HEAD_MEMBRANE, {"width_in": 6}, ""),
+        (Part.HEAD_MEMBRANE, {"width_in": 4}, 'head membrane is to be 6" wide, but P is only 4" wide'),
         (Part.FLANGE_BEAD, {"serves_from_in": 0.5}, 'P serves from 1/2", but flange bead is for a bead of 3/8"'),
         (Part.FLANGE_BEAD, {"serves_up_to_in": 0.5}, ""),
         (Part.CASING_JOINT_BEAD, {"serves_from_in": 9}, ""),
@@ -48,7 +50,7 @@ def product(part: Part, **facts: object) -> ProductFacts:
     ],
     ids=[
         "narrow", "as wide", "wider", "no width", "too narrow by half", "counted", "pan too wide for it",
-        "pan", "a membrane is as wide as it is",
+        "pan", "membrane as wide", "membrane too narrow",
         "bead too small", "bead", "not drawn", "depends on the opening", "gap depends on the opening",
         "no coverage", "coverage",
     ],
@@ -77,6 +79,7 @@ def test_a_pan_that_turns_up_high_does_not_keep_a_product_from_being_judged():
         (Part.PAN_MEMBRANE, {"width_in": 6}, [9], 'pan membrane is to be 8" wide'),
         (Part.PAN_MEMBRANE, {"width_in": 6}, [], ""),
         (Part.PAN_MEMBRANE, {"width_in": 12}, [9], ""),
+        (Part.HEAD_MEMBRANE, {"width_in": 4}, [9], 'head membrane is to be 6" wide'),
         (Part.SHIM, {}, [9], ""),
         (Part.PRIMER, {}, [9], "need info: how far a gallon of P goes"),
     ],

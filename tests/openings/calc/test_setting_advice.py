@@ -58,7 +58,7 @@ def test_a_unit_without_a_bead_on_the_wall_is_asked_nothing(detail):
 
 
 def test_a_detail_is_held_against_the_clearance_that_it_asks_for():
-    wide = replace(CASED, ro_clearance_height_in=Decimal(4))
+    wide = replace(CASED, ro_clearance_height_in=Decimal(4), most_clearance_height_in=Decimal(4))
     assert bead_advice_of_detail(CASED).answer is Answer.MET
     assert bead_advice_of_detail(wide).answer is Answer.NOT_MET
 
