@@ -14,7 +14,7 @@ from openings.calc.facts import ANSWERS
 from openings.calc.geometry import require_detail
 from openings.calc.starting_details import STARTING_DETAILS
 from openings.calc.water.faults import Name
-from openings.calc.water.said import faults_of, leak_faults, leak_of
+from openings.calc.water.said import faults_of, leak_faults, leak_of_change
 from openings.errors import BadDetail, DetailLeaks, OpeningBound
 from openings.models import InstallationDetail, Opening
 from openings.models.values import DetailAnswers, DetailValues
@@ -86,6 +86,6 @@ def _let_in_no_more(detail: InstallationDetail, before: frozenset[Name], *, has_
     faults = [fault for fault in faults_of(detail.as_facts()) if fault.name not in before]
     if has_openings and faults:
         said = leak_faults(faults, field="own_order" if detail.own_order else "detail", value=detail.name)
-        raise DetailLeaks(leak_of(detail.name, faults), faults=said, about=[about(detail)])
+        raise DetailLeaks(leak_of_change(detail.name, faults), faults=said, about=[about(detail)])
     if detail.is_leak_accepted:
         change(detail, leak_accepted_by=None, leak_accepted_at=None, leak_accepted_why="")
