@@ -15,8 +15,9 @@ from openings.calc.next_trade import left_for_next_trade
 from openings.calc.ranges import detail_ranges
 from openings.calc.setting_advice import bead_advice_of_detail
 from openings.calc.step_code import StepCode
-from openings.calc.water.drawing import Picture, face_of, sections_of
+from openings.calc.water.drawing import Picture, face_of
 from openings.calc.water.of_detail import layers_of, reference_opening, verdict_of
+from openings.calc.water.section import Section, sections_of
 from openings.calc.water.verdict import Fault, Verdict
 from openings.calc.ways import Way, ways_of
 from openings.models import InstallationDetail, Opening
@@ -28,7 +29,7 @@ class DetailSheet:
 
     Args:
         faults: each with the title of the step that makes it; empty where others lay it.
-        pictures: of the face and of sections; none where the wall cannot be judged.
+        face, sections: the wall drawn; none where it cannot be judged.
         worth_a_look: figures outside their usual range, and a bead that may miss the wall.
         tried: the order that is tried; empty where it is the detail's own.
     """
@@ -38,7 +39,8 @@ class DetailSheet:
     steps: tuple[Step, ...]
     verdict: Verdict
     faults: tuple[tuple[Fault, str], ...]
-    pictures: tuple[Picture, ...]
+    face: Picture | None
+    sections: tuple[Section, ...]
     tried: tuple[StepCode, ...]
     openings_count: int
     worth_a_look: tuple[Advice, ...]
@@ -74,6 +76,7 @@ def detail_sheet(detail_id: int, *, tried: Sequence[StepCode] = ()) -> DetailShe
     if is_tried:
         facts = replace(facts, own_order=tuple(tried))
     steps, verdict = steps_for(facts), verdict_of(facts)
+    face, sections = _drawn(facts, steps, verdict)
     titles = {step.code.value: str(step.title) for step in steps}
     return DetailSheet(
         detail=detail,
@@ -81,7 +84,8 @@ def detail_sheet(detail_id: int, *, tried: Sequence[StepCode] = ()) -> DetailShe
         steps=steps,
         verdict=verdict,
         faults=tuple((fault, titles.get(fault.step, "")) for fault in verdict.faults),
-        pictures=_pictures(facts, verdict),
+        face=face,
+        sections=sections,
         tried=tuple(tried) if is_tried else (),
         openings_count=Opening.objects.not_void().filter(detail=detail).count(),
         worth_a_look=_worth_a_look(facts),
@@ -90,11 +94,12 @@ def detail_sheet(detail_id: int, *, tried: Sequence[StepCode] = ()) -> DetailShe
     )
 
 
-def _pictures(facts: DetailFacts, verdict: Verdict) -> tuple[Picture, ...]:
+def _drawn(facts: DetailFacts, steps: Sequence[Step], verdict: Verdict) -> tuple[Picture | None, tuple[Section, ...]]:
     if not is_flashed_here(facts):
-        return ()
+        return None, ()
     wall = layers_of(reference_opening(facts), facts)
-    return face_of(wall, verdict), *sections_of(wall)
+    numbers = {step.code.value: number for number, step in enumerate(steps, start=1)}
+    return face_of(wall, verdict, numbers), sections_of(wall, verdict, numbers)
 
 
 def _worth_a_look(facts: DetailFacts) -> tuple[Advice, ...]:

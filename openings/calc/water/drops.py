@@ -75,6 +75,28 @@ class _Move(NamedTuple):
     fell_from: int | None = None
 
 
+class Run(NamedTuple):
+    """A drop followed down one column: on which layer it runs, row by row, what befalls it, and how it ends."""
+
+    rows: tuple[tuple[int, int], ...]
+    events: tuple[Event, ...]
+    end: End
+
+
+def run_down(grid: Grid, row: int, column: int, place: int) -> Run:
+    """Return how a drop runs that starts on a layer of a cell, to the foot of the wall or to where it is held."""
+    walk = _Walk(grid)
+    rows: list[tuple[int, int]] = []
+    befell: list[Event] = []
+    while True:
+        rows.append((row, place))
+        onto, events, end = walk.down(row, column, place)
+        befell += events
+        if onto is None or end is End.DAMMED or row + 1 == len(grid.rows):
+            return Run(tuple(rows), tuple(befell), End.LEAKED if onto is None else end or End.DRAINED)
+        row, place = row + 1, onto
+
+
 def falls(grid: Grid) -> Iterator[Fall]:
     """Yield every drop that something befalls."""
     walk = _Walk(grid)
@@ -159,7 +181,7 @@ class _Walk:
                 rest = known
                 break
             keys.append(key)
-            onto, events, end = self._down(row, column, at)
+            onto, events, end = self.down(row, column, at)
             trail.append((row, events))
             if end or onto is None:
                 reached = row if end is End.DAMMED else min(row + 1, self._last_row)
@@ -171,7 +193,7 @@ class _Walk:
             self._rest[key] = rest
         return self._rest[(start_row, column, place)]
 
-    def _down(self, row: int, column: int, place: int) -> tuple[int | None, tuple[Event, ...], End | None]:
+    def down(self, row: int, column: int, place: int) -> tuple[int | None, tuple[Event, ...], End | None]:
         """Return the layer on which a drop then runs, what befalls it, and how it ends, where it does."""
         if row == self._last_row:
             return place, (), End.DRAINED
