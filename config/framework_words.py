@@ -30,6 +30,7 @@ _SAYINGS: Final = {
     r"Ensure that there are no more than (\d+) digits before the decimal point\.": (
         "at most {0} digits may stand before the decimal point"
     ),
+    r"Ensure this field has at least (\d+) elements\.": "list at least {0} here",
     r"Ensure this field has no more than (\d+) elements\.": "at most {0} may be listed here",
     r"Date has wrong format\..*|Enter a valid date\.": (
         "this is not a date; write year, month and day in numbers, with hyphens between"

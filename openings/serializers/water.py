@@ -10,7 +10,7 @@ from rest_framework import serializers
 from jobs.measures import InchesField
 from jobs.names import KnownNames
 from openings.calc.extents import Rect
-from openings.calc.facts import DetailFacts, OpeningFacts
+from openings.calc.facts import STEEPEST_SILL_DEG, DetailFacts, OpeningFacts
 from openings.calc.geometry import ROOT_OF_2
 from openings.calc.water.layers import MOST_LAYERS, MOST_RECTANGLES, Edge, Flap, Layer, Pan, Role, Tuck, Wall
 from openings.calc.water.of_detail import head_flap
@@ -81,7 +81,9 @@ class PanAsked(KnownNames):
     turn_up_in = LengthField(9, 5, min_value=Decimal(0))
     length_in = LengthField(9, 5, min_value=Decimal(0))
     back_dam_in = LengthField(9, 5, min_value=Decimal(0), default=Decimal(0))
-    slope_deg = serializers.DecimalField(6, 2, min_value=Decimal(0), default=Decimal(0))
+    slope_deg = serializers.DecimalField(
+        6, 2, min_value=Decimal(0), max_value=Decimal(STEEPEST_SILL_DEG), default=Decimal(0)
+    )
     front_lap_in = LengthField(9, 5, min_value=Decimal(0))
     is_slit_through_base = serializers.BooleanField(default=False)
     is_fastened_through_base = serializers.BooleanField(default=False)

@@ -11,7 +11,10 @@ from decimal import Decimal
 from enum import StrEnum
 from typing import NamedTuple
 
+from jobs.calc.say import field_name
 from openings.calc.extents import Rect
+from openings.calc.facts import MAX_SIDE_IN
+from openings.calc.units import US
 from openings.errors import BadWall
 
 MOST_LAYERS, MOST_RECTANGLES, MOST_REACH_IN = 24, 40, Decimal(1200)
@@ -139,7 +142,8 @@ class Wall:
     """The rough opening, the layers in lay order, and what of a pan does not lie on the face.
 
     Raises:
-        BadWall: no layer or too many, a name twice, no extent, or a tuck or a flap that names no layer.
+        BadWall: no layer or too many, a name twice, no extent, a cut that is no line, a pan of which nothing is said,
+            or a tuck or a flap that names no layer.
     """
 
     width_in: Decimal
@@ -150,15 +154,18 @@ class Wall:
     def __post_init__(self) -> None:
         if not self.layers or len(self.layers) > MOST_LAYERS:
             raise _bad("layers", len(self.layers), f"the wall has {len(self.layers)} layers; give 1 to {MOST_LAYERS}")
-        if min(self.width_in, self.height_in) <= 0:
-            size = f"{self.width_in} × {self.height_in}"
-            raise _bad("rough_opening", size, f"the rough opening is {size} in; both must be above 0")
+        for field, side_in in (("ro_width_in", self.width_in), ("ro_height_in", self.height_in)):
+            if not 0 < side_in <= MAX_SIDE_IN:
+                sentence = f"it is {US.say(side_in)}; it must be above 0 and at most {US.say(MAX_SIDE_IN)}"
+                raise _bad(field, side_in, f"the {field_name(field)}: {sentence}")
         names = [layer.name for layer in self.layers]
         for layer in self.layers:
             if names.count(layer.name) > 1:
                 raise _bad("layers", layer.name, f"two layers are called {layer.name}; give each a name of its own")
             _require_extent(layer)
             _require_names(layer, names)
+        if self.pan is None and next(self.of_role(Role.PAN), None) is not None:
+            raise _bad("pan", "", "a layer is a pan; say of it how far it turns up, how long it is, and how it dams")
 
     @property
     def opening(self) -> Rect:
@@ -176,7 +183,17 @@ def _require_extent(layer: Layer) -> None:
         raise _bad("layers", layer.name, sentence)
     for rect in rects:
         if rect.width_in <= 0 or rect.height_in <= 0:
-            raise _bad("layers", layer.name, f"{layer.name} has a rectangle without width or height")
+            sentence = (
+                f"{layer.name} has a rectangle without width or height; give left before right, top before bottom"
+            )
+            raise _bad("layers", layer.name, sentence)
+    for cut in layer.cuts:
+        if min(cut.width_in, cut.height_in) != 0 or max(cut.width_in, cut.height_in) <= 0:
+            raise _bad("layers", layer.name, f"{layer.name} has a cut that is no line; give it no width, or no height")
+    for where in (tuck.where for tuck in layer.tucks if tuck.where):
+        if where.width_in <= 0 or where.height_in <= 0:
+            sentence = f"{layer.name} is behind another in a place without width or height"
+            raise _bad("layers", layer.name, f"{sentence}; give left before right, top before bottom")
     places = (*rects, *layer.cuts, *(tuck.where for tuck in layer.tucks if tuck.where))
     if any(abs(at) > MOST_REACH_IN for rect in places for at in rect):
         raise _bad("layers", layer.name, f"{layer.name} reaches further than {MOST_REACH_IN} in from the opening")

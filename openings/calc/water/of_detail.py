@@ -11,7 +11,7 @@ from itertools import pairwise
 from jobs.calc.sentence import Sentence
 from openings.calc import extents
 from openings.calc.extents import Rect
-from openings.calc.facts import DetailFacts, OpeningFacts
+from openings.calc.facts import DetailFacts, OpeningFacts, require_fit
 from openings.calc.geometry import (
     BOX_FRAME,
     FLANGE,
@@ -63,6 +63,7 @@ def verdict_of(detail: DetailFacts, opening: OpeningFacts | None = None) -> Verd
         BadDetail: the opening cannot take the detail, or its own order is none of its steps.
     """
     opening = opening or reference_opening(detail)
+    require_fit(opening, detail)
     if not is_flashed_here(detail):
         return replace(judged_pan(_pan_of(opening, detail), opening.ro_width_in), not_judged=NOT_JUDGED)
     return water_path(layers_of(opening, detail))

@@ -206,6 +206,28 @@ def _pan(grid: Grid) -> Iterator[Finding]:
             yield Finding(Name.PAN_AFTER_UNIT, LEAK, tuple(grid.tops[place]), (wall.layers[place],))
         if sills and place < min(sills):
             yield Finding(Name.PAN_BEFORE_SILL, LEAK, tuple(grid.tops[place]), (wall.layers[min(sills)],))
+    bare = tuple(_without_front_lap(grid))
+    if bare:
+        yield Finding(Name.PAN_NO_FRONT_LAP, LEAK, bare, layers)
+
+
+def _without_front_lap(grid: Grid) -> Iterator[Cell]:
+    """Yield the cells just below the rough opening over which the pan does not lap down: it must from end to end."""
+    pans = set(grid.wall.of_role(Role.PAN))
+    for row, column in grid.cells():
+        is_below = row > 0 and grid.is_opening(row - 1, column) and not grid.is_opening(row, column)
+        if is_below and not pans & set(grid.stacks[row][column]):
+            yield row, column
+
+
+def _butts(grid: Grid) -> Iterator[Finding]:
+    """Yield the upright joints at which sheets only meet, with no sheet that goes on from one to the other."""
+    for row, column in grid.cells():
+        here, beside = grid.stacks[row][column], grid.stacks[row][min(column + 1, len(grid.columns) - 1)]
+        if here and beside and not set(here) & set(beside) and not grid.is_opening(row, column):
+            met = grid.wall.layers[beside[-1]], grid.wall.layers[here[-1]]
+            is_wrb = all(layer.role is Role.WRB for layer in met)
+            yield Finding(Name.COURSES_SIDE_LAP if is_wrb else Name.OPEN_SIDE, LEAK, ((row, column),), met)
 
 
 def _tucks(grid: Grid) -> Iterator[Finding]:
@@ -273,5 +295,5 @@ def _is_late(grid: Grid, cell: Cell, place: int) -> bool:
 
 
 _RULES: tuple[Callable[[Grid], Iterator[Finding]], ...] = (
-    _pieces, _head_of_unit, _over_the_sill, _jambs, _cap_legs, _beads, _pan, _tucks, _through_each_other,
+    _pieces, _head_of_unit, _over_the_sill, _jambs, _cap_legs, _beads, _pan, _butts, _tucks, _through_each_other,
 )  # fmt: skip

@@ -170,6 +170,8 @@ class _Found:
         blamed = self._blamed(fall)
         if fall.start is Start.SECOND and (self._role(blamed.outer), self._role(blamed.inner)) == END_OF_A_CAP:
             return
+        if fall.start is Start.SECOND and self._is_off_the_end_of_the_head(blamed):
+            return
         severity = Severity.SECOND_LINE if fall.start is Start.SECOND else Severity.LEAK
         self._add_event(blamed, severity, fall)
 
@@ -183,6 +185,22 @@ class _Found:
             return True
         pair = {self._role(event.outer), self._role(event.inner)}
         return Role.WRB not in pair and not pair <= SHEETS_AT_THE_HEAD and pair != set(END_OF_A_CAP)
+
+    def _is_off_the_end_of_the_head(self, event: Event) -> bool:
+        """Return whether water falls off a sheet at the head beside the jamb strips.
+
+        Head flashing may go on past them, to the next stud (AAMA 2400-10 note 3). Water that is behind the WRB there
+        would be on the sheathing without it too.
+        """
+        if event.kind is not Kind.BARE or self._role(event.outer) not in SHEETS_AT_THE_HEAD:
+            return False
+        cell = self._grid.rect(event.row, event.column)
+        jambs = [self._layers[place] for place in self._grid.wall.of_role(Role.JAMB_STRIP)]
+        return (
+            bool(jambs)
+            and all(cell.right_in <= jamb.left_in or cell.left_in >= jamb.right_in for jamb in jambs)
+            and not 0 <= cell.left_in < self._grid.wall.width_in
+        )
 
     def _blamed(self, fall: Fall) -> Event:
         """Return what a drop that does not drain is owed to: the last lap or side that let it in.

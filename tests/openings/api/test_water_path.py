@@ -130,6 +130,35 @@ WRONG: dict[str, tuple[dict[str, Any], str, str]] = {
     "too many pieces": ({"wall": many_pieces()}, "bad-wall", "pieces; at most"),
     "too many layers": (changed(layers=[layer(str(n), "WRB", place(0, 0, 1, 1)) for n in range(25)]), "invalid", "24"),
     "no width": (changed(ro_width_in=0), "bad-wall", "must be above 0"),
+    "a wall too high": (changed(ro_height_in=5000), "bad-wall", "at most 40'"),
+    "no layers": (changed(layers=[]), "invalid", "list at least 1 here"),
+    "a pan of which nothing is said": (changed(pan=None), "bad-wall", "how far it turns up"),
+    "a pan that slopes too far": (
+        changed(pan={"turn_up_in": 6, "length_in": 48, "front_lap_in": 2, "slope_deg": 120}),
+        "invalid",
+        "45 or less",
+    ),
+    "right before left": (changed(layers=[layer("a", "WRB", place(5, 0, 1, 1))]), "bad-wall", "left before right"),
+    "a cut that is no line": (
+        changed(layers=[layer("a", "WRB", place(0, 0, 9, 9), cuts=[place(0, 0, 5, 5)])]),
+        "bad-wall",
+        "no line",
+    ),
+    "behind in a place that is none": (
+        changed(
+            layers=[
+                layer("a", "WRB", place(0, 0, 9, 9)),
+                layer("b", "WRB", place(0, 0, 9, 9), behind=[{"layer": "a", "where": place(5, 0, 1, 1)}]),
+            ]
+        ),
+        "bad-wall",
+        "without width or height",
+    ),
+    "a pan that turns up higher than the opening": (
+        {"detail": {"starting_point": "flange behind, wrap after"}, "opening": {"ro_width_in": 36, "ro_height_in": 5}},
+        "bad-detail",
+        'only 5" high',
+    ),
     "an order that leaves one out": (changed(order=["sill"]), "invalid", "name each layer once"),
     "a name twice": (changed(layers=2 * [layer("a", "WRB", place(0, 0, 1, 1))]), "bad-wall", "a name of its own"),
     "behind nothing": (

@@ -63,6 +63,20 @@ def test_the_cuts_of_the_head_flap_follow_the_strip() -> None:
     assert head_cut_in(replace(B1, has_head_membrane=False, strip_width_in=Decimal(9))) == Decimal("12.75")
 
 
+@pytest.mark.parametrize("casing_in", ["0.75", "3.5", "5.5", "7"])
+@pytest.mark.parametrize("flashing", HeadFlashing)
+@pytest.mark.parametrize("is_before", [False, True])
+def test_a_wide_casing_with_its_membrane_past_strips_of_9_in_sheds_water(
+    is_before: bool, flashing: HeadFlashing, casing_in: str
+) -> None:
+    """Head flashing may go on past the jamb strips: AAMA 2400-10 note 3."""
+    detail = replace(
+        CASING, barrier_before_window=is_before, head_flashing=flashing, casing_width_in=Decimal(casing_in),
+        strip_width_in=Decimal(9),
+    )  # fmt: skip
+    assert verdict_of(detail).faults == ()
+
+
 WRONG: dict[str, tuple[str, DetailFacts]] = {
     "cap first, no membrane, no head strip": (
         "cap-leg-uncovered",

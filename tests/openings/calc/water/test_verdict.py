@@ -77,11 +77,32 @@ def upright_joint(lap: str) -> list[Layer]:
     return [first, replace(sheet, rects=rects), *without(method_b1(S), "WRB")]
 
 
+def upright_joint_below(lap: int) -> list[Layer]:
+    """Method B with the lower course of the WRB in two sheets."""
+    m = S.margin
+    sheets = [
+        Layer(name="WRB, left", role=Role.WRB, rects=(rect(-m, S.height, 10 + lap, S.height + m),)),
+        Layer(name="WRB, right", role=Role.WRB, rects=(rect(10, S.height, S.width + m, S.height + m),)),
+    ]
+    lower = [replace(sheet, tucks=(Tuck("sill strip"),)) for sheet in sheets]
+    return [*without(method_b(S), "WRB"), *lower, courses(S)[1]]
+
+
 PASSES: dict[str, Callable[[], Wall]] = {
     **{f"method {name}": (lambda make=make: wall(S, make(S))) for name, make in METHODS.items()},
     "A, one wrap cut at the sill": lambda: wall(S, with_wrap(method_a(S), wrap_last(S))),
     "B, one wrap cut at the sill": lambda: wall(S, with_wrap(method_b(S), wrap_last(S))),
     "an upright lap of 6 in": lambda: wall(S, upright_joint("6")),
+    "an upright lap of 6 in below the sill": lambda: wall(S, upright_joint_below(6)),
+    **{
+        # past the next stud, as AAMA 2400-10 note 3 lets head and sill strips go
+        f"{name}: head and sill strip 8 in longer": (
+            lambda make=make: wall(
+                S, narrower(narrower(make(S), "head strip", left=-8, right=-8), "sill strip", left=-8, right=-8)
+            )
+        )
+        for name, make in (("A", method_a), ("B", method_b))
+    },
     "a sill bead with gaps": lambda: wall(S, changed(method_b(S), "unit", **GAPS)),
     "a slit over a corner piece": lambda: wall(S, method_b(S), is_slit_through_base=True),
     "casing: membrane alone": lambda: wall(C, casing(C, membrane(C))),
@@ -266,6 +287,12 @@ FAILS: dict[str, tuple[str, Callable[[], Wall]]] = {
         lambda: wall(S, [*without(method_b(S), "WRB"), *courses(S, lap=Decimal(1))]),
     ),
     "B1: an upright lap of 4 in": ("courses-side-lap", lambda: wall(S, upright_joint("4"))),
+    "B: an upright lap of 5 in below the sill": ("courses-side-lap", lambda: wall(S, upright_joint_below(5))),
+    "B: sheets that only meet below the sill": ("courses-side-lap", lambda: wall(S, upright_joint_below(0))),
+    "B: pan that laps down short of one corner": (
+        "pan-no-front-lap",
+        lambda: wall(S, narrower(method_b(S), "pan", right=3)),
+    ),
     "B: no bead at the jamb": ("no-jamb-bead", lambda: wall(S, changed(method_b(S), "unit", sides=FREE))),
     "A: no bead at the jamb": ("no-jamb-bead", lambda: wall(S, changed(method_a(S), "unit", sides=FREE))),
     "B: no bead at the head": ("no-head-bead", lambda: wall(S, changed(method_b(S), "unit", top=FREE))),
