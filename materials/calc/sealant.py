@@ -28,6 +28,7 @@ from openings.calc.geometry import (
     FLANGE,
     IN_PER_FT,
     drip_cap_in,
+    has_head_membrane,
     head_gap_in,
     is_bedded_drip_cap,
     jamb_gap_in,
@@ -192,7 +193,7 @@ DRIP_CAP_BED = _bead_rule(
     Part.SETTING_BEAD,
     drip_cap_in,
     SETTING_BEAD,
-    lambda _detail, _units: "bed of the drip cap over the membrane",
+    lambda detail, _units: f"bed of the drip cap{' over the membrane' if has_head_membrane(detail) else ''}",
     "common practice, no source",
 )
 

@@ -37,7 +37,7 @@ def _fold_barrier(detail: DetailFacts, units: Units) -> Iterator[Sentence]:
 
 
 def _sill_strip(detail: DetailFacts, units: Units) -> Iterator[Sentence]:
-    yield Sentence("both ends reach at least the outer edge of the jamb strips")
+    yield Sentence("both ends reach at least to where the outer edge of the jamb strips will lie")
     if detail.barrier_before_window:
         yield Sentence("it lies over the WRB")
     else:
@@ -93,6 +93,7 @@ def _setting_bead(detail: DetailFacts, units: Units) -> Iterator[Sentence]:
     yield Sentence(
         "a bead of {size} runs without a break along both jambs and the head", size=units.say(bead_in(detail))
     )
+    yield Sentence("the unit and those who lift it stand ready: it is set before the bead skins over")
     if detail.sill_bead is SillBead.OPEN:
         yield Sentence("no sealant lies along the sill")
     elif detail.sill_bead is SillBead.DRAIN_GAPS:

@@ -51,7 +51,7 @@ _TITLES = {
     StepCode.FOLD_BARRIER: Sentence("Cut the WRB at 45° from the top corners, fold the head flap up and tape it"),
     StepCode.CORNER_PIECES: Sentence("Set a corner piece in each lower corner"),
     StepCode.JOINT_BEAD: Sentence("Seal the joint of casing and jamb and tool it"),
-    StepCode.STRAPS: Sentence("Screw the straps to the jambs of the unit before it is lifted"),
+    StepCode.STRAPS: Sentence("Screw the straps to jambs and head of the unit before it is lifted"),
     StepCode.SET_UNIT: Sentence("Set the unit, sill first, and tilt it up; support it until it is fastened"),
     StepCode.SHIM: Sentence("Shim level, plumb and square; the sash must run freely"),
     StepCode.TOOL_BEAD: Sentence("See squeeze-out on every sealed side and tool it"),

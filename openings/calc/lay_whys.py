@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from jobs.calc.sentence import Sentence
 from openings.calc.facts import DetailFacts
+from openings.calc.geometry import has_head_membrane, has_second_strip
 from openings.calc.step_code import StepCode
 from openings.calc.terms import HeadFlashing, Mounting, SillBead
 
@@ -108,6 +109,8 @@ def _fasten(detail: DetailFacts) -> Sentence:
 
 
 def _drip_cap(detail: DetailFacts) -> Sentence:
+    if has_second_strip(detail) and not has_head_membrane(detail):
+        return Sentence("It throws water clear of the unit; a second strip covers its upright leg.")
     return _CAPS[detail.head_flashing]
 
 

@@ -6,7 +6,13 @@ from collections.abc import Iterator
 
 from jobs.calc.sentence import Sentence
 from openings.calc.facts import DetailFacts
-from openings.calc.geometry import has_head_membrane, has_head_strip, is_flashed_here
+from openings.calc.geometry import (
+    has_head_membrane,
+    has_head_strip,
+    has_second_strip,
+    is_bedded_drip_cap,
+    is_flashed_here,
+)
 from openings.calc.lay_looks import KEEP_OUT_IN
 from openings.calc.terms import HeadFlashing, Mounting, SillBead
 from openings.calc.units import US, Units
@@ -56,6 +62,10 @@ def _laps(detail: DetailFacts) -> Iterator[Sentence]:
     yield Sentence("Above the sill the WRB laps over both jamb strips.")
     if has_head_strip(detail):
         yield Sentence("At the head the WRB laps down over the head strip.")
+    elif has_second_strip(detail):
+        yield Sentence("At the head the WRB laps down over the strip that covers the leg of the drip cap.")
+    elif is_bedded_drip_cap(detail):
+        yield Sentence("At the head the WRB laps down over the upright leg of the drip cap.")
     elif has_head_membrane(detail):
         yield Sentence("At the head the WRB laps down over the head membrane.")
     else:

@@ -22,7 +22,11 @@ from openings.calc.geometry import (
     shim_points,
     spread,
 )
+from openings.calc.limits import diagonal_limit_in, level_limit_in, twist_limit_in
 from openings.calc.step_code import StepCode
+
+ON_A_TAPE_IN = Decimal("0.03125")
+"""What a tape is read to; a limit is said down to it (our choice)."""
 
 Places = tuple[Decimal, ...]
 
@@ -36,6 +40,7 @@ def straps(subject: Subject) -> Sketch:
     _around(drawn, subject, "strap", jamb=jamb, head=head)
     drawn.pencil.listed(Sentence("strap marks on each jamb, from the top corner of the unit"), subject.marks(jamb))
     drawn.pencil.listed(Sentence("strap marks on the head, from the left corner of the unit"), subject.marks(head))
+    drawn.pencil.listed(Sentence("screws through each strap into the unit"), str(subject.detail.jamb_screws_per_strap))
     return drawn.finished(Sentence("The unit seen from outside, to scale; each dot is a strap"))
 
 
@@ -54,7 +59,21 @@ def shims(subject: Subject) -> Sketch:
             Sentence("pairs of shims at the head, behind its straps, from the left corner of the unit"),
             subject.marks(head),
         )
-    return drawn.finished(Sentence("Seen from outside, to scale; each dot is a pair of shims"))
+    _limits_listed(drawn, subject)
+    return drawn.finished(Sentence("Seen from outside, to scale; each dot is a pair of shims, under the sill one shim"))
+
+
+def _limits_listed(drawn: Wall, subject: Subject) -> None:
+    """List how far a set unit may be from true."""
+    width_in, height_in = subject.opening.unit_width_in, subject.opening.unit_height_in
+    for what, limit_in in (
+        (Sentence("sill out of level, at most"), level_limit_in(width_in)),
+        (Sentence("each jamb out of plumb, at most"), level_limit_in(height_in)),
+        (Sentence("difference of the two diagonals, at most"), diagonal_limit_in(width_in, height_in)),
+        (Sentence("strings across the corners apart where they cross, at most"), twist_limit_in(width_in, height_in)),
+    ):
+        read_in = max(limit_in // ON_A_TAPE_IN, Decimal(1)) * ON_A_TAPE_IN
+        drawn.pencil.listed(what, subject.say(read_in))
 
 
 def fasteners(subject: Subject) -> Sketch:
@@ -77,6 +96,9 @@ def _straps_listed(drawn: Wall, subject: Subject) -> None:
     jamb, head = anchor_places_in(subject.opening, subject.detail)
     drawn.pencil.listed(Sentence("straps at each jamb, from the top corner of the unit"), subject.marks(jamb))
     drawn.pencil.listed(Sentence("straps at the head, from the left corner of the unit"), subject.marks(head))
+    drawn.pencil.listed(
+        Sentence("screws through each strap into the framing"), str(subject.detail.framing_screws_per_strap)
+    )
 
 
 def _flange(subject: Subject) -> Sketch:

@@ -9,7 +9,7 @@ import pytest
 from jobs.calc.sentence import Sentence
 from openings.calc.next_trade import left_for_next_trade
 from openings.calc.starting_details import STARTING_DETAILS
-from openings.calc.terms import SillBead
+from openings.calc.terms import HeadFlashing, SillBead
 from openings.calc.units import METRIC
 
 AFTER = STARTING_DETAILS["flange over, wrap after"]
@@ -28,6 +28,12 @@ CASED = STARTING_DETAILS["casing, paper after"]
         (AFTER, "the WRB laps down over the head strip"),
         (CASED, "the WRB laps down over the head membrane"),
         (replace(CASED, has_head_membrane=False), "have one laid first"),
+        (replace(CASED, head_flashing=HeadFlashing.UNDER_SECOND_STRIP), "over the strip that covers the leg"),
+        (
+            replace(CASED, head_flashing=HeadFlashing.UNDER_SECOND_STRIP, has_head_membrane=False),
+            "over the strip that covers the leg",
+        ),
+        (replace(CASED, head_flashing=HeadFlashing.AFTER_MEMBRANE), "over the upright leg of the drip cap"),
         (CASED, "No sealant goes along the lower edge of the drip cap"),
         (CASED, "No fastener goes through the face of the casing"),
         (AFTER, "the sill drains there"),

@@ -63,7 +63,7 @@ def test_straps_are_recorded_before_the_unit_is_set_and_it_is_fastened_once_true
     for code in codes[: codes.index("setting-bead") + 1]:
         if code != "straps":
             services.record_step(record_id=record.pk, step=code, by=by)
-    with pytest.raises(StepOutOfOrder, match="comes after “Screw the straps to the jambs of the unit"):
+    with pytest.raises(StepOutOfOrder, match="comes after “Screw the straps to jambs and head of the unit"):
         services.record_step(record_id=record.pk, step="set-unit", by=by)
     for code in ("straps", "set-unit"):
         services.record_step(record_id=record.pk, step=code, by=by)
