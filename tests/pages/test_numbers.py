@@ -11,9 +11,10 @@ from django.urls import reverse
 
 from jobs.models import Person
 from openings import services
+from openings.calc.lay_order import steps_for
 from openings.calc.readings import READING_NAMES, SIDE_NAMES
 from openings.models import Hold, HourRecord
-from tests.factories import CrewFactory, tomorrow
+from tests.factories import CrewFactory, DetailFactory, tomorrow
 from tests.pages import acts
 from tests.pages.acts import Screen
 from tests.pages.people import person
@@ -71,6 +72,21 @@ def _small(screen: Screen, typed: str) -> None:
     screen.press("[value=measure]")
 
 
+def _place(screen: Screen, typed: str) -> None:
+    screen.go(reverse("detail-page", args=[DetailFactory().pk]))
+    screen.find("#order-of-steps ~ details.act summary").click()
+    screen.type("[name=air-seal]", typed)
+    screen.press("#order-of-steps ~ details.act button")
+
+
+def _example(screen: Screen, typed: str) -> None:
+    screen.go(reverse("detail-card-page", args=[DetailFactory().pk]))
+    screen.type("[name=width_in]", typed)
+    screen.type("[name=height_in]", typed)
+    screen.press("main form button")
+
+
+STEPS = steps_for(DetailFactory.build().as_facts())
 LENGTHS = ("20'", "20.5", "96", "8' 3\"", "12' 6 1/2\"", "600 mm")
 SIDES = Numbers(ordinary=("36", "36.0", "36 1/16", "3' 0\"", "914 mm"), do=_sides, said="easured")
 SMALL = Numbers(ordinary=("0", "0.125", '1/8"', "3 mm"), do=_small, said="easured")
@@ -87,6 +103,14 @@ NUMBERS = {
         do=acts.hours, said="Ines",
     ),
     **{("opening-page", name): SIDES if name in SIDE_NAMES else SMALL for name in READING_NAMES},
+    **dict.fromkeys(
+        [("detail-page", step.code) for step in STEPS],
+        Numbers(ordinary=("1", "2", "13"), do=_place, said="Install steps"),
+    ),
+    **dict.fromkeys(
+        [("detail-card-page", side) for side in ("width_in", "height_in")],
+        Numbers(ordinary=("36", "4' 6\"", "54 1/2", "1200 mm"), do=_example, said="Before you start"),
+    ),
     ("staging-page", "line-N"): Numbers(ordinary=("0", "1", "2", "4"), do=acts.load, said="saved"),
     ("remnants-page", "roll-N"): Numbers(ordinary=LENGTHS, do=acts.settle, said="settled"),
     ("remnants-page", "length_in"): Numbers(ordinary=LENGTHS, do=acts.enter, said="Mark it"),
@@ -97,6 +121,7 @@ OTHERS = {
     ("crew-board-page", "note"): "text",
     ("crew-board-page", "reason"): "text",
     ("crew-board-page", "off_reason"): "text",
+    ("detail-page", "why"): "text",
     ("opening-page", "lot"): "text",
     ("opening-page", "note"): "text",
     ("opening-page", "person"): "text",
@@ -144,6 +169,9 @@ def test_every_field_of_every_form_is_known(screen: Screen):
             for name in ("job-page", "job-draw-page", "job-takeoff-page", "schedule-page")
         ),
         *(("opening-page", reverse("opening-page", args=[one.pk])) for one in (opening, begun)),
+        ("card-page", reverse("card-page", args=[opening.pk])),
+        ("detail-page", reverse("detail-page", args=[DetailFactory(pan_turn_up_in=2).pk])),
+        ("detail-card-page", reverse("detail-card-page", args=[opening.detail_id])),
         *(
             ("schedule-revision-page" if "revisions" in address else "schedule-draft-page", address)
             for address in schedules_of_every_kind(opening.job)
