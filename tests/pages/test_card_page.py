@@ -11,6 +11,7 @@ from django.conf import settings
 from django.urls import reverse
 
 from jobs.models import Person
+from openings import services
 from openings.calc.lay_order import steps_for
 from openings.calc.next_trade import left_for_next_trade
 from openings.calc.starting_details import STARTING_DETAILS
@@ -18,7 +19,8 @@ from openings.calc.step_code import StepCode
 from openings.calc.terms import HeadFlashing
 from openings.calc.ways import ways_of
 from openings.models import InstallationDetail
-from tests.factories import DetailFactory, OpeningFactory, make_catalogue
+from tests.factories import DetailFactory, OpeningFactory, PersonFactory, make_catalogue, make_openings
+from tests.openings.rows import measure
 from tests.pages.html import html_of, texts_of
 from tests.pages.people import signed_in
 
@@ -130,6 +132,22 @@ def test_a_card_in_spanish_says_no_sentence_in_english(lead, name, head):
     english, spanish = (set(texts_of(lead.get(address, {"language": code}))) for code in ("en", "es"))
     same = {text for text in english & spanish if len(WORDS.findall(text)) >= A_SENTENCE}
     assert same == set()
+
+
+@pytest.mark.parametrize(
+    ("language", "built", "drawn"),
+    [("en", "Rough opening as built", "as drawn"), ("es", "Hueco como está construido", "como está dibujado")],
+)
+def test_a_card_of_an_opening_as_built_says_both_sizes(lead, language, built, drawn):
+    (opening,) = make_openings(1, ro_width_in=72, ro_height_in=60, unit_width_in="71.5", unit_height_in="59.5")
+    assert drawn not in card_of(lead, opening, language=language)
+    measured = measure(opening, "75", "60")
+    services.accept_measurement(measurement_id=measured.pk, by=PersonFactory())
+    page = card_of(lead, opening, language=language)
+    assert "6' 3\" × 5' 0\"" in page
+    assert "6' 0\" × 5' 0\"" in page
+    assert built in page
+    assert drawn in page
 
 
 def test_half_a_sheet_is_a_choice_of_paper(lead):

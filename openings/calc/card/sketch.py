@@ -21,6 +21,9 @@ LETTER_WIDE = Decimal(11)
 BESIDE = Decimal(14)
 """From the end of a span to a letter that has no room in it."""
 
+TALL = Decimal(260)
+"""From this height on a drawing stands beside its text on narrow paper (our choice)."""
+
 TENTH = Decimal("0.1")
 
 
@@ -88,6 +91,11 @@ class Sketch:
     notes: tuple[Note, ...] = ()
     measures: tuple[Measure, ...] = ()
     width: Decimal = WIDE
+
+    @property
+    def is_tall(self) -> bool:
+        """Return whether it is so tall that in print text has room beside it."""
+        return self.height >= TALL
 
 
 @dataclass(slots=True)
