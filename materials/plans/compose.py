@@ -79,6 +79,7 @@ class Composed:
         product_ids: by the code of the product.
         untested: the cautions that are no reason for a revision.
         unfit_parts: those for which the products do not do in some opening, as a caution says.
+        tools_by_detail: what the openings of a detail take along, by the id of the detail.
     """
 
     book: PullSheetBook
@@ -89,6 +90,7 @@ class Composed:
     untested: tuple[str, ...]
     unfit_parts: frozenset[str]
     basis: Basis
+    tools_by_detail: dict[int, tuple[ToolRow, ...]]
 
 
 def compose(crew_day: CrewDay) -> Composed:
@@ -135,6 +137,7 @@ def compose(crew_day: CrewDay) -> Composed:
         untested=tuple(caution.text for caution in cautions if not caution.key),
         unfit_parts=frozenset(fall.part for of_item in supplied for fall in of_item.faults),
         basis=_basis(book, stops, pulls, choices.ids, cut_for, warned),
+        tools_by_detail=_tools_by_detail(to_set),
     )
 
 
@@ -269,6 +272,13 @@ def _tools(to_set: Sequence[tuple[_Stop, Supplied]]) -> tuple[ToolRow, ...]:
     """Return the tools and small supplies that the day takes: amounts added, one of each tool."""
     lists = (load_list(drawn.lines, stop.item.detail, laid=stop.laid.before) for stop, drawn in to_set)
     return tuple(ToolRow(name=item.name, amount=item.amount, why=item.why) for item in add_up(lists))
+
+
+def _tools_by_detail(to_set: Sequence[tuple[_Stop, Supplied]]) -> dict[int, tuple[ToolRow, ...]]:
+    by_detail: dict[int, list[tuple[_Stop, Supplied]]] = {}
+    for stop, drawn in to_set:
+        by_detail.setdefault(stop.item.opening.detail_id, []).append((stop, drawn))
+    return {detail_id: _tools(of_detail) for detail_id, of_detail in by_detail.items()}
 
 
 def _held(to_set: Sequence[tuple[_Stop, Supplied]]) -> tuple[HeldRow, ...]:

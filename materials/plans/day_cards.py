@@ -2,28 +2,37 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 
 from materials.calc.card_takes import seals_of
-from materials.workbook import DetailCard, SizeOnCard
+from materials.workbook import DetailCard, SizeOnCard, ToolRow
 from openings.calc.card import card_of
 from openings.calc.facts import OpeningFacts
+from openings.calc.next_trade import left_for_next_trade
 from openings.models import Opening
 from openings.queries import Computable, computable
 
 
-def day_cards(openings: Iterable[Opening]) -> tuple[DetailCard, ...]:
-    """Return the cards of the openings of a day, in its order. No query where jobs and details are joined."""
+def day_cards(openings: Iterable[Opening], *, tools: Mapping[int, tuple[ToolRow, ...]]) -> tuple[DetailCard, ...]:
+    """Return the cards of the openings of a day, in its order. No query where jobs and details are joined.
+
+    Args:
+        tools: what the openings of a detail take along this day, by the id of the detail.
+    """
     by_detail: dict[int, dict[OpeningFacts, list[Computable]]] = {}
     for item in computable(openings):
         by_detail.setdefault(item.opening.detail_id, {}).setdefault(_size_of(item.facts), []).append(item)
-    return tuple(_card(sizes) for sizes in by_detail.values())
+    return tuple(_card(list(sizes.values()), tools.get(pk, ())) for pk, sizes in by_detail.items())
 
 
-def _card(sizes: dict[OpeningFacts, list[Computable]]) -> DetailCard:
-    first = next(iter(sizes.values()))[0].opening
+def _card(sizes: Sequence[list[Computable]], tools: tuple[ToolRow, ...]) -> DetailCard:
+    first = sizes[0][0]
     return DetailCard(
-        job=first.job.code, detail=first.detail.name, sizes=tuple(_sized(items) for items in sizes.values())
+        job=first.opening.job.code,
+        detail=first.opening.detail.name,
+        sizes=tuple(_sized(items) for items in sizes),
+        tools=tools,
+        next_trade=left_for_next_trade(first.detail),
     )
 
 

@@ -131,7 +131,7 @@ def _draft(sheet: PullSheet, *, is_locked: bool = False) -> _Draft:
         revision=sheet.revision,
         written_at=now.astimezone(_zone(composed, before)).replace(tzinfo=None),
         changes=changes,
-        cards=day_cards(composed.openings),
+        cards=day_cards(composed.openings, tools=composed.tools_by_detail),
         bring_back=(*_too_many(cut.pulls, composed.product_ids, loaded), *map(_back, surplus)),
         staging=(*staging_rows(cut.pulls, unfit_parts=composed.unfit_parts), *map(_to_bring_back, surplus)),
     )

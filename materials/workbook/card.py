@@ -11,7 +11,7 @@ from openpyxl import Workbook
 
 from jobs.calc.say import plural
 from materials.workbook.fitting import listed
-from materials.workbook.rows import DetailCard, SizeOnCard
+from materials.workbook.rows import DetailCard, SizeOnCard, ToolRow
 from materials.workbook.sheet import Sheet, Span, Value
 from materials.workbook.styles import LOOKS, Style
 from materials.workbook.tables import tape
@@ -23,6 +23,8 @@ STEPS: Final = (("Step", 2), ("Do", 7), ("See that", 8), ("Why", 7))
 NUMBER, WHAT, SIZE, SIZES_ABREAST = 2, 7, 3, 5
 """How many columns the number of a step, what is measured and the measure of a size cover; sizes beside each other."""
 _DIGITS: Final = LOOKS[Style.STRONG].digits(SIZE * COLUMN_WIDTH)
+
+TOOLS: Final = (("Tool or supply", 8), ("Amount", 4), ("Why", 12))
 
 TURN_UP: Final = 5
 LONGEST_TITLE: Final = 31
@@ -44,6 +46,8 @@ def write_card(workbook: Workbook, card: DetailCard, *, number: int, footer: str
     for size in card.sizes:
         if size.detail.has_pan:
             _write_pan(sheet, size)
+    _write_tools(sheet, card.tools)
+    _write_next_trade(sheet, card.next_trade)
     sheet.print_only(COLUMNS)
 
 
@@ -127,3 +131,27 @@ def _parts(flat: FlatPan) -> Iterator[tuple[str, str, str]]:
     if flat.front_lap_in:
         cut = "cut at the fold"
         yield cut, f"outside: front lap {tape(flat.front_lap_in)}, fold down over the sill strip", cut
+
+
+def _write_tools(sheet: Sheet, tools: Sequence[ToolRow]) -> None:
+    """Write what the openings of this detail take along beside their draw."""
+    if not tools:
+        return
+    sheet.write((Style.GAP, None))
+    sheet.write_spans(Span(Style.HEADING, "Tools and small supplies", COLUMNS))
+    sheet.write_spans(*(Span(Style.HEADING, heading, columns) for heading, columns in TOOLS))
+    for tool in tools:
+        values = ((Style.STRONG, tool.name), (Style.TEXT, tool.amount), (Style.TEXT, tool.why))
+        sheet.write_spans(
+            *(Span(style, value, columns) for (style, value), (_, columns) in zip(values, TOOLS, strict=True))
+        )
+
+
+def _write_next_trade(sheet: Sheet, left: Sequence[str]) -> None:
+    """Write what the next trade finds, a line each."""
+    if not left:
+        return
+    sheet.write((Style.GAP, None))
+    sheet.write_spans(Span(Style.HEADING, "What the next trade finds", COLUMNS))
+    for one in left:
+        sheet.write_spans(Span(Style.TEXT, one, COLUMNS))

@@ -123,11 +123,18 @@ class SizeOnCard:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DetailCard:
-    """The field card of one detail, for the sizes of the day."""
+    """The field card of one detail, for the sizes of the day.
+
+    Args:
+        tools: what the openings of this detail take this day beside their draw; none where nothing is left to lay.
+        next_trade: what the crew leaves for the next trade, a sentence each.
+    """
 
     job: str
     detail: str
     sizes: tuple[SizeOnCard, ...]
+    tools: tuple[ToolRow, ...] = ()
+    next_trade: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -49,6 +49,18 @@ def test_what_is_cut_has_a_bound_and_nothing_else_has():
 
 
 @pytest.mark.django_db
+def test_the_card_of_the_only_detail_takes_the_tools_of_the_day():
+    make_catalogue()
+    book = workbook_of(written(make_crew_day(openings=2)))
+    tools = {tuple(row[1:4]) for row in book["Tools"].iter_rows(min_row=3, values_only=True) if row[3]}
+    (card,) = (book[name] for name in book.sheetnames if name.startswith("Card"))
+    rows = [tuple(cell for cell in row if cell is not None) for row in card.iter_rows(values_only=True)]
+    assert tools
+    assert {tuple(fact for fact in tool if fact) for tool in tools} <= set(rows)
+    assert ("What the next trade finds",) in rows
+
+
+@pytest.mark.django_db
 def test_lines_and_workbook_say_the_same():
     make_catalogue()
     sheet = written(make_crew_day(openings=2))

@@ -7,8 +7,9 @@ from dataclasses import replace
 import pytest
 from openpyxl.worksheet.worksheet import Worksheet
 
-from materials.workbook import DetailCard, SizeOnCard
+from materials.workbook import DetailCard, SizeOnCard, ToolRow
 from openings.calc.card import card_of
+from openings.calc.next_trade import left_for_next_trade
 from openings.calc.starting_details import STARTING_DETAILS
 from tests.materials.workbook.pull_sheets import BOOK, SHEETS, sheet_of, workbook_of
 from tests.openings.calc.card.variations import opening
@@ -23,7 +24,16 @@ def size(marks: tuple[str, ...], width_in: object, height_in: object) -> SizeOnC
 
 
 SIZES = (size(("W1", "W2"), 28, 54), size(("W3",), 72, 60))
-CARD = DetailCard(job="ELM-12", detail="casing, paper after", sizes=SIZES)
+CARD = DetailCard(
+    job="ELM-12",
+    detail="casing, paper after",
+    sizes=SIZES,
+    tools=(
+        ToolRow(name="shim stock", amount="", why="makes up the shims"),
+        ToolRow(name="sheathing tape", amount="4' 0\"", why="closes the cuts"),
+    ),
+    next_trade=left_for_next_trade(CASING),
+)
 WITH_CARD = replace(BOOK, cards=(CARD,))
 TITLE = "Card 1 casing, paper after"
 
@@ -59,6 +69,23 @@ def test_the_pan_is_drawn_rolled_out_for_each_size():
     assert len(heads) == 2
     assert heads[0].endswith('openings W1, W2: marks from the end of the roll at 0", 6", 2\' 10", 3\' 4"')
     assert ['turn-up 6"', 'sill 2\' 4" × 5 1/2"', 'turn-up 6"'] in rows
+
+
+def test_a_card_lists_what_is_carried_along_and_what_the_next_trade_finds():
+    rows = rows_of(sheet_of(WITH_CARD, TITLE))
+    tools = rows.index(["Tools and small supplies"])
+    assert rows[tools + 1 : tools + 4] == [
+        ["Tool or supply", "Amount", "Why"],
+        ["shim stock", "makes up the shims"],
+        ["sheathing tape", "4' 0\"", "closes the cuts"],
+    ]
+    next_trade = rows.index(["What the next trade finds"])
+    assert rows[next_trade + 1 :] == [[left] for left in left_for_next_trade(CASING)]
+
+
+def test_a_card_with_nothing_left_to_lay_lists_no_tools():
+    sheet = sheet_of(replace(BOOK, cards=(replace(CARD, tools=()),)), TITLE)
+    assert ["Tools and small supplies"] not in rows_of(sheet)
 
 
 @pytest.mark.parametrize("name", ["a/b [c]: *?", "x" * 80])
