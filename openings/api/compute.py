@@ -76,4 +76,4 @@ class ComputeWaterPath(Endpoint):
         asked.is_valid(raise_exception=True)
         what = asked.validated_data
         verdict = water_path(what) if isinstance(what, Wall) else verdict_of(*what)
-        return Response(WaterPathSerializer(verdict).data)
+        return Response(WaterPathSerializer(verdict, context={"request": request}).data)

@@ -82,7 +82,8 @@ class Details(Resource[InstallationDetail]):
     @action(detail=True, url_path="water-path")
     def water_path(self, request: Request, **kwargs: Any) -> Response:
         """Whether the detail sheds water, on an opening of usual size; each fault with what would mend it."""
-        return Response(WaterPathSerializer(verdict_of(self.get_object().as_facts())).data)
+        verdict = verdict_of(self.get_object().as_facts())
+        return Response(WaterPathSerializer(verdict, context={"request": request}).data)
 
     @extend_schema(request=AcceptLeakSerializer, responses=DetailSerializer)
     @action(detail=True, methods=["post"], url_path="accept-leak", writers=OFFICE)

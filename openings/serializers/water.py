@@ -12,10 +12,11 @@ from jobs.names import KnownNames
 from openings.calc.extents import Rect
 from openings.calc.facts import STEEPEST_SILL_DEG, DetailFacts, OpeningFacts
 from openings.calc.geometry import ROOT_OF_2
+from openings.calc.units import US, Units
 from openings.calc.water.layers import MOST_LAYERS, MOST_RECTANGLES, Edge, Flap, Layer, Pan, Role, Tuck, Wall
 from openings.calc.water.of_detail import head_flap
 from openings.calc.water.verdict import CAUTION, SOURCES, Fault, Verdict
-from openings.measure_fields import LengthField
+from openings.measure_fields import LengthField, units_of
 from openings.serializers.compute import DetailAsked, OpeningAsked, OpeningWithDetail
 from openings.serializers.computed import Sourced
 
@@ -173,12 +174,22 @@ class PlaceSerializer(serializers.Serializer[Rect]):
 class WaterFaultSerializer(Sourced[Fault]):
     name = serializers.CharField()
     severity = serializers.CharField()
-    what = serializers.CharField()
-    mend = serializers.CharField()
+    what = serializers.SerializerMethodField()
+    mend = serializers.SerializerMethodField()
     source = serializers.CharField()
     layers = serializers.ListField(child=serializers.CharField())
     step = serializers.CharField(allow_blank=True, help_text="The step that makes it; empty where others lay it.")
     places = PlaceSerializer(many=True)
+
+    def get_what(self, fault: Fault) -> str:
+        return fault.what_in(self._units())
+
+    def get_mend(self, fault: Fault) -> str:
+        return fault.mend_in(self._units())
+
+    def _units(self) -> Units:
+        request = self.context.get("request")
+        return units_of(request) if request else US
 
 
 class WaterPathSerializer(serializers.Serializer[Verdict]):

@@ -38,12 +38,14 @@ def test_a_right_detail_sheds_water_and_the_page_says_what_it_cannot_see(owner) 
     assert "It sheds water." in page
     assert "It cannot see wind-driven rain" in page
     assert page.count("<svg") == 3
+    for layer in ("sill strip", "pan", "left jamb strip", "unit", "head strip", "WRB"):
+        assert f'<th scope="row">{layer}</th>' in page
 
 
 def test_a_wrong_one_says_what_is_wrong_at_which_step_and_what_helps(owner) -> None:
     page = page_of(owner, DetailFactory(pan_turn_up_in=Decimal(2)))
     assert "It lets water in." in page
-    assert "The pan turns up less than 4 inches" in page
+    assert 'The pan turns up less than 4"' in unescape(page)
     assert "Step: Lay the pan membrane" in page
 
 

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from decimal import Decimal
 from enum import StrEnum
 from typing import NamedTuple
 
 from jobs.calc.sentence import Sentence
-from openings.calc.water.drops import Kind
+from openings.calc.units import US, Units
+from openings.calc.water.drops import SEEP_BETWEEN_WRB_IN, Kind, least_lap_in
 from openings.calc.water.layers import Role
 
 CP = "common practice, no source"
@@ -16,6 +18,12 @@ PAN_TESTS = "Building Science Corp. Info-302"
 COURSES = "IRC R703.2"
 FLASHING = "IRC R703.4"
 BEADS = "AAMA 2400-10 cl. 5.7.3.4"
+
+
+LEAST_TURN_UP_IN, USUAL_TURN_UP_IN = Decimal(4), Decimal(6)
+"""4 to 6 in up each jamb: Fine Homebuilding, sill pan; JLC photo guide."""
+LEAST_FRONT_LAP_IN = Decimal(1)
+"""Our choice; that the pan laps over the drainage plane below: Building Science Corp. Info-302."""
 
 
 class Severity(StrEnum):
@@ -83,15 +91,27 @@ OF_THE_PAN = (
 
 
 class Told(NamedTuple):
-    """What is said of a fault."""
+    """What is said of a fault, with the lengths that are filled in, in inches."""
 
-    what: Sentence
-    mend: Sentence
+    what_text: str
+    mend_text: str
     source: str
+    lengths: Mapping[str, Decimal]
+
+    def what(self, units: Units = US) -> Sentence:
+        """Return what is wrong."""
+        return Sentence(self.what_text, **self._said(units))
+
+    def mend(self, units: Units = US) -> Sentence:
+        """Return what would mend it."""
+        return Sentence(self.mend_text, **self._said(units))
+
+    def _said(self, units: Units) -> dict[str, str]:
+        return {name: units.say(length_in) for name, length_in in self.lengths.items()}
 
 
-def _told(what: str, mend: str, source: str = CP) -> Told:
-    return Told(Sentence(what), Sentence(mend), source)
+def _told(what: str, mend: str, source: str = CP, **lengths: Decimal) -> Told:
+    return Told(what, mend, source, lengths)
 
 
 TOLD: Mapping[Name, Told] = {
@@ -162,8 +182,9 @@ TOLD: Mapping[Name, Told] = {
     ),
     Name.PAN_NO_FRONT_LAP: _told(
         "The pan does not lap down over the sill strip: what it collects runs into the wall.",
-        "Fold its front edge down over the sill strip, an inch at least.",
+        "Fold its front edge down over the sill strip, {least} at least.",
         PAN_TESTS,
+        least=LEAST_FRONT_LAP_IN,
     ),
     Name.PAN_BEFORE_SILL: _told(
         "The sill strip lies over the front of the pan: what the pan collects runs behind the strip.",
@@ -176,9 +197,11 @@ TOLD: Mapping[Name, Told] = {
         PAN_TESTS,
     ),
     Name.PAN_LOW_TURN_UP: _told(
-        "The pan turns up less than 4 inches at the jambs, so it has no end dams to speak of.",
-        "Turn it up 4 to 6 inches at each jamb.",
+        "The pan turns up less than {least} at the jambs, so it has no end dams to speak of.",
+        "Turn it up {least} to {usual} at each jamb.",
         "Fine Homebuilding, sill pan; JLC photo guide",
+        least=LEAST_TURN_UP_IN,
+        usual=USUAL_TURN_UP_IN,
     ),
     Name.PAN_SHORT: _told(
         "The pan is shorter than the rough opening and both its turn-ups.",
@@ -221,19 +244,23 @@ TOLD: Mapping[Name, Told] = {
         COURSES,
     ),
     Name.COURSES_LAP: _told(
-        "A course of the WRB laps less than 2 inches over the one below.",
-        "Lap each course 2 inches or more.",
+        "A course of the WRB laps less than {least} over the one below.",
+        "Lap each course {least} or more.",
         COURSES,
+        least=least_lap_in(Role.WRB, Role.WRB),
     ),
     Name.COURSES_SIDE_LAP: _told(
-        "Two sheets of the WRB lap less than 6 inches at an upright joint.",
-        "Lap upright joints 6 inches or more.",
+        "Two sheets of the WRB lap less than {least} at an upright joint.",
+        "Lap upright joints {least} or more.",
         COURSES,
+        least=SEEP_BETWEEN_WRB_IN,
     ),
     Name.SHORT_LAP: _told(
         "A layer laps too little over the one below.",
-        "Lap it an inch or more; onto or from a unit or a drip cap, a quarter inch or more.",
+        "Lap it {least} or more; onto or from a unit or a drip cap, {unit} or more.",
         "our choice",
+        least=least_lap_in(Role.JAMB_STRIP, Role.SILL_STRIP),
+        unit=least_lap_in(Role.UNIT, Role.SILL_STRIP),
     ),
     Name.NO_HEAD_BEAD: _told(
         "The head of the unit is not sealed to the wall.",

@@ -9,13 +9,8 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from openings.calc.water.cells import Grid, Stack
-from openings.calc.water.faults import Name, Severity
+from openings.calc.water.faults import LEAST_FRONT_LAP_IN, LEAST_TURN_UP_IN, Name, Severity
 from openings.calc.water.layers import Edge, Layer, Pan, Role
-
-LEAST_TURN_UP_IN = 4
-"""4 to 6 in up each jamb: Fine Homebuilding, sill pan; JLC photo guide."""
-LEAST_FRONT_LAP_IN = 1
-"""Our choice; that the pan laps over the drainage plane below: Building Science Corp. Info-302."""
 
 Cell = tuple[int, int]
 LEAK, SECOND_LINE, NOTE = Severity.LEAK, Severity.SECOND_LINE, Severity.NOTE

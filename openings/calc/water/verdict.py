@@ -9,6 +9,7 @@ from decimal import Decimal
 from jobs.calc.sentence import Sentence
 from openings.calc.extents import Rect
 from openings.calc.step_code import StepCode
+from openings.calc.units import US, Units
 from openings.calc.water.cells import Grid, grid_of
 from openings.calc.water.drops import End, Event, Fall, Kind, Start, falls
 from openings.calc.water.faults import OF_THE_PAN, TOLD, Name, Severity, name_of
@@ -51,11 +52,19 @@ class Fault:
 
     @property
     def what(self) -> Sentence:
-        return TOLD[self.name].what
+        return self.what_in(US)
 
     @property
     def mend(self) -> Sentence:
-        return TOLD[self.name].mend
+        return self.mend_in(US)
+
+    def what_in(self, units: Units) -> Sentence:
+        """Return what is wrong, its lengths in the units asked for."""
+        return TOLD[self.name].what(units)
+
+    def mend_in(self, units: Units) -> Sentence:
+        """Return what would mend it, its lengths in the units asked for."""
+        return TOLD[self.name].mend(units)
 
     @property
     def source(self) -> str:

@@ -196,7 +196,7 @@ def test_a_leaking_detail_is_refused_until_somebody_accepts_it_by_name(scheduler
     sizes = {"ro_width_in": 36, "ro_height_in": 54, "unit_width_in": 35, "unit_height_in": 53}
     body = {"job": detail.job_id, "detail": detail.pk, "mark": "W1"} | sizes
     problem = problem_of(scheduler.post(f"{API}/openings/", body, format="json"), 409, "detail-leaks")
-    assert "Turn it up 4 to 6 inches" in problem["errors"][0]["detail"]
+    assert 'Turn it up 4" to 6"' in problem["errors"][0]["detail"]
     assert problem["conflicts"][0]["id"] == detail.pk
     crew_lead = signed_in(PersonFactory(role="crew_lead"))
     accept = f"{API}/details/{detail.pk}/accept-leak/"
@@ -205,3 +205,14 @@ def test_a_leaking_detail_is_refused_until_somebody_accepts_it_by_name(scheduler
     accepted = scheduler.post(accept, {"why": "under a deep porch"}, format="json").json()
     assert (accepted["leak_accepted_why"], bool(accepted["leak_accepted_by"])) == ("under a deep porch", True)
     assert scheduler.post(f"{API}/openings/", body, format="json").status_code == 201
+
+
+@pytest.mark.parametrize(
+    ("units", "least", "usual"), [("us", '4"', '6"'), ("metric", "101.6 mm", "152.4 mm")], ids=["us", "metric"]
+)
+def test_a_fault_names_its_lengths_in_the_units_asked_for(units: str, least: str, usual: str, scheduler) -> None:
+    # 4 to 6 in up each jamb: Fine Homebuilding, sill pan. Inch of 25.4 mm: NIST Handbook 44, appendix C.
+    detail = DetailFactory(pan_turn_up_in=2)
+    (low,) = scheduler.get(f"{API}/details/{detail.pk}/water-path/?units={units}").json()["faults"]
+    assert f"turns up less than {least} at the jambs" in low["what"]
+    assert low["mend"] == f"Turn it up {least} to {usual} at each jamb."

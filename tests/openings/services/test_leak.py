@@ -46,7 +46,7 @@ def test_it_is_refused_for_a_new_opening(job, leaking) -> None:
     with pytest.raises(DetailLeaks, match="does not lap down over the sill strip") as refused:
         services.add_opening(job=job, detail=leaking, mark="W1", **SIZES)
     assert [fault.field for fault in refused.value.faults] == ["detail"]
-    assert "an inch at least" in refused.value.detail
+    assert '1" at least' in refused.value.detail
     assert not Opening.objects.exists()
 
 
