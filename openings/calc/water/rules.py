@@ -216,13 +216,20 @@ def _without_front_lap(grid: Grid) -> Iterator[Cell]:
 
 
 def _butts(grid: Grid) -> Iterator[Finding]:
-    """Yield the upright joints at which sheets only meet, with no sheet that goes on from one to the other."""
+    """Yield the upright joints at which sheets only meet, with no sheet beneath that goes on from one to the other.
+
+    Where two units meet, the joint is their maker's.
+    """
     for row, column in grid.cells():
         here, beside = grid.stacks[row][column], grid.stacks[row][min(column + 1, len(grid.columns) - 1)]
-        if here and beside and not set(here) & set(beside) and not grid.is_opening(row, column):
-            met = grid.wall.layers[beside[-1]], grid.wall.layers[here[-1]]
-            is_wrb = all(layer.role is Role.WRB for layer in met)
-            yield Finding(Name.COURSES_SIDE_LAP if is_wrb else Name.OPEN_SIDE, LEAK, ((row, column),), met)
+        if not here or not beside or here[0] in beside or beside[0] in here or grid.is_opening(row, column):
+            continue
+        met = (grid.wall.layers[beside[0]], grid.wall.layers[here[0]])
+        roles = {layer.role for layer in met}
+        over = next((grid.wall.layers[place] for place in here if place in beside), None)
+        if roles != {Role.UNIT} and (over is None or not over.is_sealed_above):
+            name = Name.COURSES_SIDE_LAP if roles == {Role.WRB} else Name.OPEN_SIDE
+            yield Finding(name, SECOND_LINE if over else LEAK, ((row, column),), met)
 
 
 def _tucks(grid: Grid) -> Iterator[Finding]:

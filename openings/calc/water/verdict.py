@@ -27,6 +27,7 @@ SOURCES = (
 REFUSING = (Severity.LEAK, Severity.SECOND_LINE)
 
 SHEETS_AT_THE_HEAD = {Role.HEAD_STRIP, Role.MEMBRANE, Role.SECOND_STRIP}
+COURSE_OVER_A_JAMB = (Role.WRB, Role.JAMB_STRIP)
 END_OF_A_CAP = (Role.CAP, Role.JAMB_STRIP)
 MOST_PLACES = 12
 Point = tuple[Decimal, Decimal]
@@ -189,7 +190,11 @@ class _Found:
 
         Sheets at the head that lie behind one another drain onto each other, and what runs down a jamb strip behind
         the end of a drip cap runs on down that strip to the sill: neither is one where no rain enters (our choice).
+        Nor is a course of WRB that begins over a jamb strip: what creeps onto the strip beside the unit stays on it
+        down to the sill strip, however many courses lie over it.
         """
+        if (self._role(event.outer), self._role(event.inner)) == COURSE_OVER_A_JAMB:
+            return False
         if start is not Start.SECOND:
             return True
         pair = {self._role(event.outer), self._role(event.inner)}
@@ -233,6 +238,8 @@ class _Found:
         if event.kind is Kind.BARE and event.outer is None:
             return Name.BARE_WALL
         name = name_of(event.kind, self._role(event.outer), self._role(event.inner))
+        if name is Name.COURSES_REVERSED and event.inner not in self._grid.stacks[event.row][event.column]:
+            return Name.COURSES_LAP  # one ends where the next begins
         if event.inner is None or (flap := self._layers[event.inner].flap) is None:
             return name
         if event.kind is Kind.SIDE and name is Name.OPEN_SIDE:

@@ -88,6 +88,29 @@ def upright_joint_below(lap: int) -> list[Layer]:
     return [*without(method_b(S), "WRB"), *lower, courses(S)[1]]
 
 
+def three_courses(*laps: int) -> list[Layer]:
+    """Method B with the WRB in three courses, as a roll of 36 in gives beside an opening of 54 in."""
+    m, low = S.margin, S.height
+    beside = ((-m, 0), (S.width, S.width + m))
+    middle = [rect(left, 20, right, low + laps[0]) for left, right in beside]
+    upper = [rect(left, -m, right, 20 + laps[1]) for left, right in beside]
+    return [
+        *without(method_b(S), "WRB, course 2"),
+        Layer(name="WRB, course 2", role=Role.WRB, rects=tuple(middle)),
+        Layer(name="WRB, course 3", role=Role.WRB, rects=(*upper, rect(0, -m, S.width, 0))),
+    ]
+
+
+def in_two(layers: list[Layer], name: str, lap: int = 0) -> list[Layer]:
+    """Return the layers with one of them in two pieces that lap in the middle."""
+    (whole,) = (layer for layer in layers if layer.name == name)
+    left, top, right, bottom = whole.rects[0]
+    pieces = (rect(left, top, 18 + lap, bottom), rect(18, top, right, bottom))
+    place = layers.index(whole)
+    halves = [replace(whole, name=f"{name} {number}", rects=(piece,)) for number, piece in enumerate(pieces)]
+    return [*layers[:place], *halves, *layers[place + 1 :]]
+
+
 PASSES: dict[str, Callable[[], Wall]] = {
     **{f"method {name}": (lambda make=make: wall(S, make(S))) for name, make in METHODS.items()},
     "A, one wrap cut at the sill": lambda: wall(S, with_wrap(method_a(S), wrap_last(S))),
@@ -103,6 +126,9 @@ PASSES: dict[str, Callable[[], Wall]] = {
         )
         for name, make in (("A", method_a), ("B", method_b))
     },
+    "three courses": lambda: wall(S, three_courses(2, 2)),
+    "a head strip in two pieces that lap 4 in": lambda: wall(S, in_two(method_b(S), "head strip", 4)),
+    "two units side by side": lambda: wall(S, in_two(method_b(S), "unit")),
     "a sill bead with gaps": lambda: wall(S, changed(method_b(S), "unit", **GAPS)),
     "a slit over a corner piece": lambda: wall(S, method_b(S), is_slit_through_base=True),
     "casing: membrane alone": lambda: wall(C, casing(C, membrane(C))),
@@ -289,6 +315,12 @@ FAILS: dict[str, tuple[str, Callable[[], Wall]]] = {
     "B1: an upright lap of 4 in": ("courses-side-lap", lambda: wall(S, upright_joint("4"))),
     "B: an upright lap of 5 in below the sill": ("courses-side-lap", lambda: wall(S, upright_joint_below(5))),
     "B: sheets that only meet below the sill": ("courses-side-lap", lambda: wall(S, upright_joint_below(0))),
+    "B: three courses, the upper lap 1 in": ("courses-lap", lambda: wall(S, three_courses(2, 1))),
+    "B: courses that only meet": ("courses-lap", lambda: wall(S, three_courses(2, 0))),
+    "B: a head strip in two pieces that only meet": (
+        "open-side",
+        lambda: wall(S, in_two(method_b(S), "head strip")),
+    ),
     "B: pan that laps down short of one corner": (
         "pan-no-front-lap",
         lambda: wall(S, narrower(method_b(S), "pan", right=3)),
