@@ -160,6 +160,7 @@ SPECTACULAR_SETTINGS = {
     "POSTPROCESSING_HOOKS": ["drf_spectacular.hooks.postprocess_schema_enums", "config.metric_document.describe_both"],
     "ENUM_NAME_OVERRIDES": {
         "BeadShapeEnum": [(shape, shape) for shape in ("round", "rectangle", "fillet")],
+        "EdgeEnum": [(edge, edge) for edge in ("free", "fastened", "bonded")],
         "PullSheetStateEnum": "materials.models.PullSheet.State",
         "ScheduleDraftStateEnum": "openings.models.ScheduleDraft.State",
     },

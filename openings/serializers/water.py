@@ -164,7 +164,7 @@ class WaterPathAsked(KnownNames):
         return both["detail"], both["opening"]
 
 
-class PlaceSerializer(serializers.Serializer[Rect]):
+class FaultPlaceSerializer(serializers.Serializer[Rect]):
     left_in = InchesField(12, 5)
     top_in = InchesField(12, 5)
     right_in = InchesField(12, 5)
@@ -179,7 +179,7 @@ class WaterFaultSerializer(Sourced[Fault]):
     source = serializers.CharField()
     layers = serializers.ListField(child=serializers.CharField())
     step = serializers.CharField(allow_blank=True, help_text="The step that makes it; empty where others lay it.")
-    places = PlaceSerializer(many=True)
+    places = FaultPlaceSerializer(many=True)
 
     def get_what(self, fault: Fault) -> str:
         return fault.what_in(self._units())

@@ -57,7 +57,13 @@ def rows() -> dict[str, int]:
     make_catalogue()
     sheet = written(make_crew_day())
     opening = sheet.openings.get()
-    return {"job_id": opening.job_id, "opening_id": opening.pk, "draft_id": 1, "revision": 1}
+    return {
+        "job_id": opening.job_id,
+        "opening_id": opening.pk,
+        "detail_id": opening.detail_id,
+        "draft_id": 1,
+        "revision": 1,
+    }
 
 
 def test_no_date_in_the_address_of_an_endpoint_is_our_fault(date_parameters, rows):
@@ -245,7 +251,13 @@ def old_rows(request) -> Job:
 def test_no_row_from_before_takes_a_page_away(old_rows):
     client = signed_in(Person.Role.OWNER)
     opening = Opening.objects.filter(job=old_rows, install_record__done_at__isnull=False).get()
-    addresses = {"job_id": old_rows.pk, "opening_id": opening.pk, "draft_id": 1, "revision": 1}
+    addresses = {
+        "job_id": old_rows.pk,
+        "opening_id": opening.pk,
+        "detail_id": opening.detail_id,
+        "draft_id": 1,
+        "revision": 1,
+    }
     for route in PAGES:
         answer = client.get("/" + route.replace("<int:", "{").replace(">", "}").format_map(addresses))
         assert answer.status_code in (200, 404), route
