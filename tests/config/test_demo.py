@@ -24,7 +24,7 @@ from config import programs, services
 from tests.config.trials import trial_data
 
 OWN_VARIABLES = ("DATABASE_URL", "REDIS_URL", "SECRET_KEY", "DJANGO_SETTINGS_MODULE")
-PATIENCE_S = 120.0
+PATIENCE_S = 300.0
 LINUX = pytest.mark.skipif(sys.platform != "linux", reason="reads /proc")
 
 
