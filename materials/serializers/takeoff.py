@@ -57,7 +57,7 @@ class TakeoffMissingSerializer(serializers.Serializer[Any]):
 
 class TakeoffSerializer(serializers.Serializer[Takeoff]):
     job = serializers.IntegerField(source="job.pk")
-    on = serializers.DateField()
+    on = serializers.DateField(read_only=True)
     openings_count = serializers.IntegerField()
     left_count = serializers.IntegerField(help_text="Openings of which something is still to be laid.")
     lines = TakeoffLineSerializer(many=True)
