@@ -20,6 +20,11 @@ HEAVY_LB = Decimal(100)
 SETTING_BEAD, CORNERS = "setting bead on the wall", "corners under a heavy unit"
 
 
+def over_the_gap_in(detail: DetailFacts) -> Decimal:
+    """Return how far casing or fin reach from the frame, over the gap and onto the wall."""
+    return detail.casing_width_in if detail.mounting is CASING else FIN_WIDTH_IN
+
+
 def setting_advice(opening: OpeningFacts, detail: DetailFacts, *, units: Units = US) -> tuple[Advice, ...]:
     """Return what is worth a look before the unit of one opening is set, as far as its detail has use for a rule."""
     bead = bead_advice(detail, gap_in=max(jamb_gap_in(opening), head_gap_in(opening)), units=units)
@@ -45,13 +50,10 @@ def bead_advice(detail: DetailFacts, *, gap_in: Decimal, units: Units = US) -> A
     if detail.mounting is BOX_FRAME or not size_in:
         return None
     if detail.mounting is CASING:
-        what, over_in, source = "casing", detail.casing_width_in, "geometry; bead: common practice, no source"
+        what, source = "casing", "geometry; bead: common practice, no source"
     else:
-        what, over_in, source = (
-            "fin",
-            FIN_WIDTH_IN,
-            "geometry; fin about 1-1/2 in wide: brickcontainer.com (trade page)",
-        )
+        what, source = "fin", "geometry; fin about 1-1/2 in wide: brickcontainer.com (trade page)"
+    over_in = over_the_gap_in(detail)
     centered_in, aside_in = over_in - gap_in, over_in - 2 * gap_in
     figures = (
         f"{what} {units.say(over_in)} wide over a gap of {units.say(gap_in)} leaves "

@@ -7,12 +7,11 @@ from decimal import Decimal
 
 from jobs.calc.sentence import Sentence
 from openings.calc.card import wall
-from openings.calc.card.beads import frame_edge
 from openings.calc.card.sketch import LETTERING, Sketch, wide
 from openings.calc.card.strips import ABOVE
 from openings.calc.card.subject import Subject
 from openings.calc.card.wall import Wall
-from openings.calc.extents import FLANGE_SHOWN_IN
+from openings.calc.extents import FLANGE_SHOWN_IN, unit
 from openings.calc.geometry import (
     FLANGE,
     anchor_places_in,
@@ -30,13 +29,11 @@ ON_A_TAPE_IN = Decimal("0.03125")
 
 Places = tuple[Decimal, ...]
 
-_HIDDEN = frozenset({"strip", "left-free", "pan", "back-dam", "membrane", "drip-cap"})
-
 
 def straps(subject: Subject) -> Sketch:
     """Draw where each strap is screwed to the jambs and the head of the unit."""
     jamb, head = anchor_places_in(subject.opening, subject.detail)
-    drawn = Wall(subject, StepCode.SET_UNIT, wall.around_unit(subject), hides=_HIDDEN | {"rough-opening"})
+    drawn = Wall(subject, StepCode.SET_UNIT, wall.around_unit(subject), hides=wall.LAID_AROUND | {"rough-opening"})
     _around(drawn, subject, "strap", jamb=jamb, head=head)
     drawn.pencil.listed(Sentence("strap marks on each jamb, from the top corner of the unit"), subject.marks(jamb))
     drawn.pencil.listed(Sentence("strap marks on the head, from the left corner of the unit"), subject.marks(head))
@@ -50,7 +47,7 @@ def shims(subject: Subject) -> Sketch:
     sill = spread(opening.unit_width_in, count=shim_points(opening, detail).sill, corner_in=detail.shim_end_in)
     jamb = jamb_shim_places_in(opening, detail)
     head = anchor_places_in(opening, detail)[1] if has_shimmed_straps(detail) else ()
-    drawn = Wall(subject, StepCode.SHIM, wall.around_unit(subject), hides=_HIDDEN)
+    drawn = Wall(subject, StepCode.SHIM, wall.around_unit(subject), hides=wall.LAID_AROUND)
     _around(drawn, subject, "shim", jamb=jamb, head=head, sill=sill)
     drawn.pencil.listed(Sentence("shims under the sill, from the left corner of the unit"), subject.marks(sill))
     drawn.pencil.listed(Sentence("pairs of shims at each jamb, from the top corner of the unit"), subject.marks(jamb))
@@ -82,7 +79,7 @@ def fasteners(subject: Subject) -> Sketch:
     if detail.mounting is FLANGE:
         return _flange(subject)
     jamb, head = anchor_places_in(subject.opening, detail)
-    drawn = Wall(subject, StepCode.FASTEN, wall.around_unit(subject), hides=_HIDDEN)
+    drawn = Wall(subject, StepCode.FASTEN, wall.around_unit(subject), hides=wall.LAID_AROUND)
     past_in = Decimal(0) if detail.has_straps else detail.casing_width_in / 2
     _around(drawn, subject, "strap" if detail.has_straps else "fastener", jamb=jamb, head=head, past_in=past_in)
     if detail.has_straps:
@@ -107,7 +104,7 @@ def _flange(subject: Subject) -> Sketch:
     jamb = spread(opening.unit_height_in, count=points.jamb, corner_in=corner_in)
     head = spread(opening.unit_width_in, count=points.head, corner_in=corner_in)
     sill = spread(opening.unit_width_in, count=points.sill, corner_in=corner_in)
-    drawn = Wall(subject, StepCode.FASTEN, wall.around_unit(subject), hides=_HIDDEN)
+    drawn = Wall(subject, StepCode.FASTEN, wall.around_unit(subject), hides=wall.LAID_AROUND)
     _around(drawn, subject, "fastener", jamb=jamb, head=head, sill=sill, past_in=FLANGE_SHOWN_IN / 2)
     _listed(drawn, subject, jamb=jamb, head=head)
     drawn.pencil.listed(Sentence("fasteners at the sill, from the left corner of the unit"), subject.marks(sill))
@@ -132,7 +129,7 @@ def _around(
     past_in: Decimal = Decimal(0),
 ) -> None:
     """Draw points around the unit, those of the left jamb and of the head with their marks where these have room."""
-    left_in, top_in, right_in, bottom_in = frame_edge(subject)
+    left_in, top_in, right_in, bottom_in = unit(subject.opening)
     for down_in in jamb:
         drawn.dot(kind, left_in - past_in, top_in + down_in)
         drawn.dot(kind, right_in + past_in, top_in + down_in)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import NamedTuple
 
 from jobs.calc.sentence import Sentence
 from openings.calc.card import wall
@@ -11,40 +10,15 @@ from openings.calc.card.sketch import Sketch
 from openings.calc.card.strips import ABOVE
 from openings.calc.card.subject import Subject
 from openings.calc.card.wall import Wall
-from openings.calc.extents import FLANGE_SHOWN_IN
+from openings.calc.extents import Rect, edge_of_unit, unit
 from openings.calc.geometry import head_gap_in, jamb_gap_in
 from openings.calc.lay_looks import bead_in
-from openings.calc.setting_advice import FIN_WIDTH_IN
+from openings.calc.setting_advice import over_the_gap_in
 from openings.calc.step_code import StepCode
 from openings.calc.terms import Mounting, SillBead
 
 FROM_BEHIND = Sentence("The back of the unit, as it faces the wall; the dashed line is the bead")
 BEAD_RUNS = Sentence("Seen from outside, to scale; the dashed line is the bead")
-
-
-class Edge(NamedTuple):
-    """A rectangle on the wall, inches."""
-
-    left_in: Decimal
-    top_in: Decimal
-    right_in: Decimal
-    bottom_in: Decimal
-
-
-def frame_edge(subject: Subject) -> Edge:
-    """Return the edge of the frame."""
-    left_in, top_in = jamb_gap_in(subject.opening), head_gap_in(subject.opening)
-    return Edge(left_in, top_in, left_in + subject.opening.unit_width_in, top_in + subject.opening.unit_height_in)
-
-
-def outer_edge(subject: Subject) -> Edge:
-    """Return the edge of flange, casing or frame, whichever is outermost; casing stands on jambs and head."""
-    left_in, top_in, right_in, bottom_in = frame_edge(subject)
-    if subject.detail.mounting is Mounting.FLANGE:
-        past_in = FLANGE_SHOWN_IN
-        return Edge(left_in - past_in, top_in - past_in, right_in + past_in, bottom_in + past_in)
-    past_in = subject.detail.casing_width_in
-    return Edge(left_in - past_in, top_in - past_in, right_in + past_in, bottom_in)
 
 
 def bead_from_edge_in(subject: Subject) -> Decimal:
@@ -54,15 +28,14 @@ def bead_from_edge_in(subject: Subject) -> Decimal:
     casing or fin has no room for it there.
     """
     size_in = bead_in(subject.detail)
-    over_in = subject.detail.casing_width_in if subject.detail.mounting is Mounting.CASING else FIN_WIDTH_IN
-    on_wall_in = over_in - max(jamb_gap_in(subject.opening), head_gap_in(subject.opening))
+    on_wall_in = over_the_gap_in(subject.detail) - max(jamb_gap_in(subject.opening), head_gap_in(subject.opening))
     return max(size_in / 2, min(size_in, on_wall_in - size_in / 2))
 
 
 def joint_bead(subject: Subject) -> Sketch:
     """Draw the bead in the joint of casing and jamb."""
     drawn = _unit(subject)
-    left_in, top_in, right_in, bottom_in = frame_edge(subject)
+    left_in, top_in, right_in, bottom_in = unit(subject.opening)
     drawn.line("bead", left_in, bottom_in, left_in, top_in)
     drawn.line("bead", left_in, top_in, right_in, top_in)
     drawn.line("bead", right_in, top_in, right_in, bottom_in)
@@ -78,14 +51,12 @@ def joint_bead(subject: Subject) -> Sketch:
 def setting_bead(subject: Subject) -> Sketch:
     """Draw the bead in which the unit is set, from the outer edge of flange or casing inward."""
     drawn = _unit(subject)
-    edge = outer_edge(subject)
+    edge = edge_of_unit(subject.opening, subject.detail)
     _bead(drawn, subject, edge)
-    drawn.across(
-        Sentence("bead along the head"), subject.say(edge.right_in - edge.left_in), edge.left_in, edge.right_in, ABOVE
-    )
+    drawn.across(Sentence("bead along the head"), subject.say(edge.width_in), edge.left_in, edge.right_in, ABOVE)
     drawn.down(
         Sentence("bead along each jamb"),
-        subject.say(edge.bottom_in - edge.top_in),
+        subject.say(edge.height_in),
         edge.top_in,
         edge.bottom_in,
         drawn.x(drawn.view.left_in) - 2,
@@ -104,19 +75,17 @@ def setting_bead(subject: Subject) -> Sketch:
 def tool_bead(subject: Subject) -> Sketch:
     """Draw where squeeze-out must show."""
     drawn = Wall(subject, StepCode.TOOL_BEAD, wall.around_unit(subject))
-    _bead(drawn, subject, outer_edge(subject), inset_in=Decimal(0))
+    _bead(drawn, subject, edge_of_unit(subject.opening, subject.detail), inset_in=Decimal(0))
     return drawn.finished(BEAD_RUNS)
 
 
 def _unit(subject: Subject) -> Wall:
     """Return the unit alone, before it is on the wall."""
-    return Wall(subject, StepCode.SET_UNIT, wall.around_unit(subject), hides=_ON_THE_WALL)
+    hides = wall.LAID_AROUND | {"rough-opening"}
+    return Wall(subject, StepCode.SET_UNIT, wall.around_unit(subject), hides=hides)
 
 
-_ON_THE_WALL = frozenset({"rough-opening", "strip", "left-free", "pan", "back-dam", "membrane", "drip-cap"})
-
-
-def _bead(drawn: Wall, subject: Subject, edge: Edge, *, inset_in: Decimal | None = None) -> None:
+def _bead(drawn: Wall, subject: Subject, edge: Rect, *, inset_in: Decimal | None = None) -> None:
     """Draw a bead along jambs, head and as much of the sill as the detail says."""
     in_in = bead_from_edge_in(subject) if inset_in is None else inset_in
     left_in, top_in, right_in, bottom_in = edge

@@ -6,11 +6,11 @@ from decimal import Decimal
 
 from jobs.calc.sentence import Sentence
 from openings.calc.card import wall
-from openings.calc.card.beads import frame_edge
 from openings.calc.card.sketch import Sketch
 from openings.calc.card.strips import ABOVE, BELOW
 from openings.calc.card.subject import Subject
 from openings.calc.card.wall import Wall
+from openings.calc.extents import unit
 from openings.calc.geometry import head_gap_in, jamb_gap_in
 from openings.calc.step_code import StepCode
 
@@ -19,7 +19,7 @@ def set_unit(subject: Subject) -> Sketch:
     """Draw the unit in its rough opening with the gaps around it."""
     opening, say = subject.opening, subject.say
     drawn = Wall(subject, StepCode.SET_UNIT, wall.around_unit(subject))
-    left_in, top_in, right_in, bottom_in = frame_edge(subject)
+    left_in, top_in, right_in, bottom_in = unit(subject.opening)
     drawn.line("hidden", Decimal(0), Decimal(0), Decimal(0), opening.ro_height_in)
     drawn.line("hidden", opening.ro_width_in, Decimal(0), opening.ro_width_in, opening.ro_height_in)
     drawn.line("hidden", Decimal(0), Decimal(0), opening.ro_width_in, Decimal(0))

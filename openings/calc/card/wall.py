@@ -10,12 +10,12 @@ from decimal import Decimal
 from functools import lru_cache
 from itertools import accumulate
 from string import ascii_uppercase
-from typing import NamedTuple
 
 from jobs.calc.sentence import Sentence
 from openings.calc.card.sketch import WIDE, Pencil, Sketch
 from openings.calc.card.subject import Subject
 from openings.calc.elevation_shapes import Shape, shapes_of
+from openings.calc.extents import Rect
 from openings.calc.facts import DetailFacts
 from openings.calc.lay_order import steps_for
 from openings.calc.step_code import StepCode
@@ -25,44 +25,38 @@ MARGIN = Decimal(36)
 
 MOST_HIGH = Decimal(250)
 
+LAID_AROUND = frozenset({"strip", "left-free", "pan", "back-dam", "membrane", "drip-cap"})
+"""The kinds of shapes around a unit, left out where the unit is what is shown."""
+
 FROM_OUTSIDE = Sentence("Seen from outside, to scale")
 AT_THE_HEAD = Sentence("The head seen from outside, to scale")
 AT_THE_SILL = Sentence("The sill seen from outside, to scale")
 
 
-class View(NamedTuple):
-    """The part of the wall that is shown, inches."""
-
-    left_in: Decimal
-    top_in: Decimal
-    right_in: Decimal
-    bottom_in: Decimal
-
-
-def whole(subject: Subject) -> View:
+def whole(subject: Subject) -> Rect:
     """Return a view of the opening with all its strips."""
     out_in = subject.detail.strip_width_in + 1
-    return View(-out_in, -out_in, subject.opening.ro_width_in + out_in, subject.opening.ro_height_in + out_in)
+    return Rect(-out_in, -out_in, subject.opening.ro_width_in + out_in, subject.opening.ro_height_in + out_in)
 
 
-def around_unit(subject: Subject) -> View:
+def around_unit(subject: Subject) -> Rect:
     """Return a view of the unit with casing or flange."""
     out_in = max(subject.detail.casing_width_in, Decimal(2)) + 1
-    return View(-out_in, -out_in, subject.opening.ro_width_in + out_in, subject.opening.ro_height_in + out_in)
+    return Rect(-out_in, -out_in, subject.opening.ro_width_in + out_in, subject.opening.ro_height_in + out_in)
 
 
-def head(subject: Subject) -> View:
+def head(subject: Subject) -> Rect:
     """Return a view of the head with the strips around it."""
     left_in, _, right_in, _ = whole(subject)
     over_in = subject.detail.strip_width_in + subject.detail.casing_width_in + 2
-    return View(left_in, -over_in, right_in, min(subject.opening.ro_height_in, subject.detail.strip_width_in))
+    return Rect(left_in, -over_in, right_in, min(subject.opening.ro_height_in, subject.detail.strip_width_in))
 
 
-def sill(subject: Subject) -> View:
+def sill(subject: Subject) -> Rect:
     """Return a view of the sill with the strips around it."""
     left_in, _, right_in, bottom_in = whole(subject)
     top_in = max(Decimal(0), subject.opening.ro_height_in - subject.detail.strip_width_in)
-    return View(left_in, top_in, right_in, bottom_in)
+    return Rect(left_in, top_in, right_in, bottom_in)
 
 
 class Wall:
@@ -72,9 +66,9 @@ class Wall:
         hides: kinds of shapes that are left out.
     """
 
-    def __init__(self, subject: Subject, code: StepCode, view: View, *, hides: frozenset[str] = frozenset()) -> None:
+    def __init__(self, subject: Subject, code: StepCode, view: Rect, *, hides: frozenset[str] = frozenset()) -> None:
         self.view = view
-        wide_in, high_in = view.right_in - view.left_in, view.bottom_in - view.top_in
+        wide_in, high_in = view.width_in, view.height_in
         self.scale = min((WIDE - 2 * MARGIN) / wide_in, MOST_HIGH / high_in)
         self._left = (WIDE - self.scale * wide_in) / 2
         self.pencil = Pencil(iter(ascii_uppercase))
