@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from django import template
 
@@ -27,3 +27,9 @@ def loaded(line: PullSheetLine, entered: Mapping[str, str]) -> str | int:
 def amount_in(item: LoadItem, units: Units) -> str:
     """Return how much of a small supply is taken; nothing for a tool."""
     return item.amount_in(units)
+
+
+@register.filter
+def tools_in(items: Iterable[LoadItem], units: Units) -> list[dict[str, str]]:
+    """Return tools and small supplies as a pull sheet keeps them, with amounts in the units asked for."""
+    return [{"name": item.name, "amount": item.amount_in(units), "why": item.why} for item in items]
