@@ -59,14 +59,13 @@ def takeoff_of(job: Job) -> Takeoff:
     on = today_at(job)
     kinds = _kinds(job, datetime.combine(on, time.min, tzinfo=ZoneInfo(job.time_zone)))
     choices = Choices({item.opening.detail_id for item, _, _ in kinds})
-    supplied = [
-        (item, laid, count, choices.supply(item), choices.supply(item, laid=laid)) for item, laid, count in kinds
+    whole_of = [(choices.supply(item), count) for item, _, count in kinds]
+    left_of = [
+        (choices.supply(item, laid=laid) if laid else drawn, count)
+        for (item, laid, count), (drawn, _) in zip(kinds, whole_of, strict=True)
     ]
-    whole = pull_of(_drawn((item, count, drawn) for item, _, count, drawn, _ in supplied))
-    left = pull_of(
-        _drawn((item, count, drawn) for item, _, count, _, drawn in supplied),
-        unknown=_unknown(drawn for *_, drawn in supplied),
-    )
+    whole = pull_of(_drawn(whole_of))
+    left = pull_of(_drawn(left_of), unknown=_unknown(drawn for drawn, _ in left_of))
     still = {pull.product.code: pull for pull in left if pull.product}
     claims, held = claims_beside(job), held_in_warehouses()
     remnants = remnants_for(claims.own_days)
@@ -91,7 +90,7 @@ def takeoff_of(job: Job) -> Takeoff:
         job=job,
         on=on,
         openings_count=sum(count for _, _, count in kinds),
-        left_count=sum(count for _, _, count, _, drawn in supplied if drawn.lines),
+        left_count=sum(count for drawn, count in left_of if drawn.lines),
         lines=tuple(lines),
         missing=tuple(pull for pull in left if pull.product is None),
         notes=(NO_ORDERS, LAID_TODAY, *shared),
@@ -108,9 +107,9 @@ def _kinds(job: Job, morning: datetime) -> list[tuple[Computable, frozenset[str]
     return [(item, steps, count) for steps, items in by_laid.items() for item, count in alike(items)]
 
 
-def _drawn(supplied: Iterable[tuple[Computable, int, Supplied]]) -> Iterable[Drawn]:
+def _drawn(supplied: Iterable[tuple[Supplied, int]]) -> Iterable[Drawn]:
     """Yield the lines of all openings, those of a kind as one; a cut is named by its part alone."""
-    for _, count, drawn in supplied:
+    for drawn, count in supplied:
         lacks = drawn.lacks()
         for line, product in drawn.lines:
             of_kind = line._replace(count=line.count * count, quantity=line.quantity * count)

@@ -166,9 +166,10 @@ def require_order(detail: DetailFacts) -> None:
     Raises:
         BadDetail: it is so; the sentence names the steps.
     """
-    own, usual = detail.own_order, usual_order(detail)
+    own = detail.own_order
     if not own:
         return
+    usual = usual_order(detail)
     twice = [code for code in usual if own.count(code) > 1]
     faults = [
         f"{word}: {', '.join(codes)}"
