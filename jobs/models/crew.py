@@ -1,0 +1,72 @@
+"""A truck and who rides in it."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+from typing import ClassVar
+
+from django.core.exceptions import ValidationError
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db import models
+from django.db.models import Q
+
+from jobs.calc.calendar import works_on
+from jobs.calc.experience import Experience
+from jobs.changed import changed_at
+
+
+def check_weekdays(weekdays: str) -> None:
+    """Raise ValidationError unless `weekdays` is a rising run of ISO weekday digits, such as 12345."""
+    if not weekdays or "".join(sorted(set(weekdays))) != weekdays or not set(weekdays) <= set("1234567"):
+        raise ValidationError(
+            "%(weekdays)s is not a list of weekdays; write the digits 1 (Monday) to 7 in order, such as 12345",
+            params={"weekdays": weekdays},
+            code="weekdays",
+        )
+
+
+class Crew(models.Model):
+    """A truck and the people who ride in it."""
+
+    name = models.CharField(max_length=60, unique=True)
+    truck = models.CharField(max_length=60)
+    people_count = models.PositiveSmallIntegerField(validators=[MinValueValidator(1), MaxValueValidator(20)])
+    shift_h = models.DecimalField(
+        max_digits=4,
+        decimal_places=2,
+        default=Decimal(8),
+        validators=[MinValueValidator(Decimal("0.25")), MaxValueValidator(Decimal(24))],
+        help_text="Hours one person works on a working day.",
+    )
+    weekdays = models.CharField(
+        max_length=7,
+        default="12345",
+        validators=[check_weekdays],
+        help_text="ISO 8601 weekday digits worked, 1 is Monday.",
+    )
+    experience = models.CharField(
+        max_length=12,
+        choices=[(experience.value, experience.value) for experience in Experience],
+        default=Experience.PROFESSIONAL.value,
+        help_text="How used the crew is to this work; hours are planned by it.",
+    )
+    updated_at = changed_at()
+
+    class Meta:
+        ordering: ClassVar = ["name"]
+        constraints: ClassVar = [
+            models.CheckConstraint(condition=Q(people_count__gte=1), name="crew_has_people"),
+            models.CheckConstraint(condition=Q(shift_h__gt=0, shift_h__lte=24), name="crew_shift_fits_in_a_day"),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+    @property
+    def capacity_person_h(self) -> Decimal:
+        """Person-hours of one ordinary working day."""
+        return self.people_count * self.shift_h
+
+    def works_on(self, on: date, *, off: frozenset[date], extra: frozenset[date] = frozenset()) -> bool:
+        return works_on(on, weekdays={int(digit) for digit in self.weekdays}, off=off, extra=extra)

@@ -1,0 +1,20 @@
+"""JSON ⇄ jobs, crews and forecasts."""
+
+from jobs.serializers.clock import CLOCK, ClockField
+from jobs.serializers.crew import CrewSerializer
+from jobs.serializers.forecast import SiteForecastSerializer
+from jobs.serializers.job import JobSerializer
+from jobs.serializers.person import PersonSerializer
+from jobs.serializers.row import refuse_change
+from jobs.serializers.weather_limits import WeatherLimitsSerializer
+
+__all__ = [
+    "CLOCK",
+    "ClockField",
+    "CrewSerializer",
+    "JobSerializer",
+    "PersonSerializer",
+    "SiteForecastSerializer",
+    "WeatherLimitsSerializer",
+    "refuse_change",
+]

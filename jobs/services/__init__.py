@@ -1,0 +1,23 @@
+"""What changes jobs, crews and their days: load, decide, save."""
+
+from jobs.services.crew import require_crew
+from jobs.services.crew_day import find_crew_day, lock_crew_day, lock_crew_days, require_worked
+from jobs.services.first_answer import ANSWERS_KEPT_FOR, forget_old_answers
+from jobs.services.row import Row, add, change
+from jobs.services.weather_limits import LimitsChange, reset_weather_limits, set_weather_limits
+
+__all__ = [
+    "ANSWERS_KEPT_FOR",
+    "LimitsChange",
+    "Row",
+    "add",
+    "change",
+    "find_crew_day",
+    "forget_old_answers",
+    "lock_crew_day",
+    "lock_crew_days",
+    "require_crew",
+    "require_worked",
+    "reset_weather_limits",
+    "set_weather_limits",
+]
