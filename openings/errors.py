@@ -63,6 +63,12 @@ class Unreadable(BadSchedule):
         self.is_late = is_late
 
 
+class BadList(BadInput):
+    """A list of crews, jobs or products that cannot be taken: the file as a whole, or some of its rows."""
+
+    code = "bad-list"
+
+
 class ReadersBusy(NotNow):
     """As many files as may be read at once are being read."""
 

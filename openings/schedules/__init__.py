@@ -4,6 +4,8 @@ This is the one door; nothing outside imports from a module inside. Its names, b
 
 - Read: `read_apart` reads a file in a process of its own within a `Budget`, `read_schedule` in this one; both return
   a `ScheduleRead` of `ScheduleRow`s. `check_file_size` refuses what is too large before anything is read.
+- Read other lists (crews, products): `read_cells` gives the sheets of a file as rows of text, likewise apart;
+  `listed_rows` finds the headings asked for and gives a row for each line beneath.
 - Layout: `layout_of` reads what a person settled about a file into a `Layout`, column by `Meaning`.
 - Difference: `matched` finds the opening that each row means; a `DifferenceLine` says what a revision changes.
 - Keep and show: `packed` and `unpacked` store a difference, `grouped` and `wrong_rows` draw it together for a page,
@@ -13,7 +15,8 @@ This is the one door; nothing outside imports from a module inside. Its names, b
 
 from __future__ import annotations
 
-from openings.schedules.apart import FOR_A_PAGE, FOR_A_REQUEST, FOR_A_WORKER, Budget, read_apart
+from openings.schedules.apart import FOR_A_PAGE, FOR_A_REQUEST, FOR_A_WORKER, Budget, read_apart, read_cells
+from openings.schedules.cells import CellRow, CellSheet, ListedRow, ListRead, listed_rows
 from openings.schedules.difference import APPLIED, Change, DifferenceLine, Existing, Matched, Pair, Values, matched
 from openings.schedules.groups import Group, Line, WrongRow, grouped, wrong_rows
 from openings.schedules.kept import packed, packed_rows, unpacked, unpacked_rows
@@ -64,12 +67,16 @@ __all__ = [
     "UNIT_NAMES",
     "WHOLE_SIZES",
     "Budget",
+    "CellRow",
+    "CellSheet",
     "Change",
     "DifferenceLine",
     "Existing",
     "Group",
     "Layout",
     "Line",
+    "ListRead",
+    "ListedRow",
     "Matched",
     "Meaning",
     "Pair",
@@ -84,12 +91,14 @@ __all__ = [
     "grouped",
     "in_order",
     "layout_of",
+    "listed_rows",
     "matched",
     "meaning_name",
     "packed",
     "packed_rows",
     "parts_of",
     "read_apart",
+    "read_cells",
     "read_schedule",
     "schedule_csv",
     "schedule_xlsx",

@@ -66,15 +66,23 @@ def read_workbook(content: bytes, *, settled: Layout, remembered: Mapping[str, L
     Raises:
         BadSchedule: the file is no workbook, is too large once unpacked, carries macros, or holds no window schedule.
     """
-    archive = Archive(content)
-    _check_is_plain_workbook(archive)
-    tabs = _tabs(archive)
-    shown = [tab for tab in tabs if not tab.is_hidden]
-    notes = tuple(f"The hidden sheet “{tab.name}” was not read." for tab in tabs if tab.is_hidden)
-    grids, kind = _grids(archive, shown), WORKBOOK
+    (grids, notes), kind = grids_of(content), WORKBOOK
     if is_cobie([grid.name for grid in grids]):
         grids, kind = [cobie_grid(grids)], _COBIE
     return read_grids(grids, settled=settled, remembered=remembered, kind=kind, notes=notes)
+
+
+def grids_of(content: bytes) -> tuple[list[Grid], tuple[str, ...]]:
+    """Return the sheets of a workbook that are not hidden, and what is noted about the others.
+
+    Raises:
+        BadSchedule: the file is no workbook, is too large once unpacked, or carries macros.
+    """
+    archive = Archive(content)
+    _check_is_plain_workbook(archive)
+    tabs = _tabs(archive)
+    notes = tuple(f"The hidden sheet “{tab.name}” was not read." for tab in tabs if tab.is_hidden)
+    return _grids(archive, [tab for tab in tabs if not tab.is_hidden]), notes
 
 
 def _check_is_plain_workbook(archive: Archive) -> None:

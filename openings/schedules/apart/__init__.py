@@ -2,6 +2,7 @@
 
 What somebody sends may keep a reader busy for ever, eat the memory of the machine or end the process that reads it.
 Then only that process ends, and the file is refused in words. `read_apart` is the way in; it reads as `read_schedule`.
+`read_cells` has the cells of a list read alike.
 
     whoever asks ── a socket for each file ──→ nursery (has the readers imported, forks) ──→ a reader for each file
 
@@ -20,16 +21,18 @@ import socket
 from collections.abc import Mapping
 from contextlib import suppress
 from threading import BoundedSemaphore
+from typing import cast
 
 from openings.errors import BadSchedule, ReadersBusy, Unreadable
 from openings.schedules.apart.asked import AT_ONCE, ENDED, Asked, Broke, Budget, OutOfMemory, Refused
 from openings.schedules.apart.nursery import send_to_nursery
 from openings.schedules.apart.plain import dumped, loaded
+from openings.schedules.cells import CellSheet, in_words_of_a_list
 from openings.schedules.layout import Layout
 from openings.schedules.readers import check_file_size
 from openings.schedules.rows import ScheduleRead
 
-__all__ = ["FOR_A_PAGE", "FOR_A_REQUEST", "FOR_A_WORKER", "Budget", "read_apart"]
+__all__ = ["FOR_A_PAGE", "FOR_A_REQUEST", "FOR_A_WORKER", "Budget", "read_apart", "read_cells"]
 
 FOR_A_PAGE = Budget(time_s=10, memory_mb=1_000, wait_s=2)
 """Somebody looks at a page that does not come; what takes longer goes to the worker."""
@@ -77,6 +80,30 @@ def read_apart(
     asked = Asked(
         filename=filename, content=content, settled=settled or Layout(), remembered=remembered or {}, budget=budget
     )
+    return cast(ScheduleRead, _read(asked))
+
+
+def read_cells(*, filename: str, content: bytes, budget: Budget) -> tuple[CellSheet, ...]:
+    """Return the sheets of a list as rows of text, read in another process; `listed_rows` finds what they list.
+
+    >>> (sheet,) = read_cells(filename="crews.csv", content=b"Crew,People\nNorth,3\n", budget=FOR_A_REQUEST)
+    >>> [(row.row, row.cells) for row in sheet.rows]
+    [(1, ('Crew', 'People')), (2, ('North', '3'))]
+
+    Raises:
+        BadList: the file is neither .xlsx nor .csv, is damaged, has more rows or columns than a list, or reading it
+            took more than the budget.
+        ReadersBusy: this process reads as many files as it may at once, and none was done in the time it waits.
+    """
+    with in_words_of_a_list():
+        check_file_size(len(content), filename=filename)
+        asked = Asked(filename=filename, content=content, settled=Layout(), remembered={}, budget=budget, is_list=True)
+        return cast(tuple[CellSheet, ...], _read(asked))
+
+
+def _read(asked: Asked) -> object:
+    """Return what a reader makes of a file, or raise why there is nothing."""
+    budget, filename = asked.budget, asked.filename
     if not _turns.acquire(timeout=budget.wait_s):
         raise ReadersBusy("other files are being read at this moment; try again in a few seconds")
     try:
@@ -84,7 +111,7 @@ def read_apart(
     finally:
         _turns.release()
     match said:
-        case ScheduleRead():
+        case ScheduleRead() | tuple():
             return said
         case Refused():
             raise BadSchedule(said.detail, faults=said.faults)

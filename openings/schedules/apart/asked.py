@@ -33,13 +33,14 @@ class Budget:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Asked:
-    """A file to read, and how."""
+    """A file to read, and how: as a window schedule, or as cells alone."""
 
     filename: str
     content: bytes
     settled: Layout
     remembered: Mapping[str, Layout]
     budget: Budget
+    is_list: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -25,7 +25,9 @@ from typing import NoReturn
 from jobs.errors import CallerError
 from openings.schedules.apart.asked import ENDED, Asked, Broke, Budget, OutOfMemory, Refused
 from openings.schedules.apart.plain import dumped
+from openings.schedules.cells import CellSheet, sheets_of
 from openings.schedules.readers import read_schedule
+from openings.schedules.rows import ScheduleRead
 
 CHECKOUT = Path(__file__).parents[3]
 PASSED_ON = ("PATH", "HOME", "LANG", "TMPDIR", "LD_LIBRARY_PATH", "PYTHONPATH", "PYTHONDONTWRITEBYTECODE", "SYSTEMROOT")
@@ -198,10 +200,7 @@ def _bound(budget: Budget) -> None:
 def _answer(asked: Asked) -> bytes:
     said: object
     try:
-        said = read_schedule(
-            filename=asked.filename, content=asked.content, settled=asked.settled, remembered=asked.remembered
-        )
-        return dumped(said)
+        return dumped(_read(asked))
     except CallerError as error:
         said = Refused(detail=error.detail, faults=error.faults)
     except MemoryError:
@@ -209,3 +208,11 @@ def _answer(asked: Asked) -> bytes:
     except Exception:
         said = Broke(where=traceback.format_exc()[-4_000:])
     return dumped(said)
+
+
+def _read(asked: Asked) -> ScheduleRead | tuple[CellSheet, ...]:
+    if asked.is_list:
+        return sheets_of(filename=asked.filename, content=asked.content)
+    return read_schedule(
+        filename=asked.filename, content=asked.content, settled=asked.settled, remembered=asked.remembered
+    )
