@@ -1,4 +1,4 @@
-"""The page that each role starts from, and a page shown again with what was wrong."""
+"""The page that each role starts from, the index of the office, and a page shown again with what was wrong."""
 
 from __future__ import annotations
 
@@ -10,9 +10,11 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
 from config.errors import describe, page_of, wait_of
+from config.office import INDEX
 from jobs.answer import outcome
 from jobs.errors import NotFound
 from jobs.models import Person
+from jobs.page import Page
 from jobs.signed_in import signed_in
 
 START = {
@@ -27,6 +29,12 @@ START = {
 def home(request: HttpRequest) -> HttpResponse:
     """Go where this person's day starts."""
     return redirect(START[Person.Role(signed_in(request).role)])
+
+
+@Page
+def office(request: HttpRequest) -> HttpResponse:
+    """The index of everything that the office keeps."""
+    return render(request, "office.html", {"index": INDEX})
 
 
 class Refusals:

@@ -114,6 +114,7 @@ def _of_jobs(name: str) -> list[str]:
 
 
 PAGES: dict[str, Callable[[list[str]], list[str]]] = {
+    "office-page": lambda _: [reverse("office-page")],
     "jobs-page": lambda _: [reverse("jobs-page")],
     "detail-page": lambda _: [reverse("detail-page", args=[one.pk]) for one in InstallationDetail.objects.all()],
     "job-page": lambda _: _of_jobs("job-page"),

@@ -1,0 +1,50 @@
+"""Everything that the office keeps, as its index lists it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One page of the index.
+
+    Args:
+        page: name of its address, which takes nothing.
+        title: what it is called.
+        line: what is done there.
+    """
+
+    page: str
+    title: str
+    line: str
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Pages that belong together."""
+
+    title: str
+    entries: tuple[Entry, ...]
+
+
+INDEX = (
+    Group(
+        "Jobs",
+        (
+            Entry("jobs-page", "Jobs", "Every job with its openings by state, its window schedule and its takeoff."),
+            Entry("progress-page", "Progress", "What is set, what is left, and when each job ends."),
+        ),
+    ),
+    Group(
+        "Crews",
+        (Entry("crew-board-page", "Crew board", "Who sets what on which day; days off and short days."),),
+    ),
+    Group(
+        "Stock",
+        (
+            Entry("staging-page", "Staging", "Pull sheets by day: what to set out, load and bring back."),
+            Entry("remnants-page", "Remnants", "What is left of rolls, where it is and which crew counts on it."),
+        ),
+    ),
+)
