@@ -86,7 +86,7 @@ def read_apart(
 def read_cells(*, filename: str, content: bytes, budget: Budget) -> tuple[CellSheet, ...]:
     """Return the sheets of a list as rows of text, read in another process; `listed_rows` finds what they list.
 
-    >>> (sheet,) = read_cells(filename="crews.csv", content=b"Crew,People\nNorth,3\n", budget=FOR_A_REQUEST)
+    >>> (sheet,) = read_cells(filename="crews.csv", content=b"Crew,People\\nNorth,3\\n", budget=FOR_A_REQUEST)
     >>> [(row.row, row.cells) for row in sheet.rows]
     [(1, ('Crew', 'People')), (2, ('North', '3'))]
 
