@@ -1,4 +1,4 @@
-"""What is typed where stock and trucks are seen to ⇄ values."""
+"""What is typed where trucks and remnants are seen to ⇄ values."""
 
 from __future__ import annotations
 
