@@ -1,21 +1,33 @@
 """Who works where and when, split by noun."""
 
+from jobs.models.calendar_link import CalendarLink
 from jobs.models.crew import Crew, check_weekdays
 from jobs.models.crew_day import CrewDay
+from jobs.models.event import Event, EventKey
 from jobs.models.first_answer import FirstAnswer
 from jobs.models.forecast import SiteForecast
 from jobs.models.job import Job, check_time_zone
+from jobs.models.notice import Letter, Notice, NoticeChoice
 from jobs.models.person import Person
 from jobs.models.weather_limits import ShopWeatherLimits
+from jobs.models.webhook import Webhook, WebhookTry
 
 __all__ = [
+    "CalendarLink",
     "Crew",
     "CrewDay",
+    "Event",
+    "EventKey",
     "FirstAnswer",
     "Job",
+    "Letter",
+    "Notice",
+    "NoticeChoice",
     "Person",
     "ShopWeatherLimits",
     "SiteForecast",
+    "Webhook",
+    "WebhookTry",
     "check_time_zone",
     "check_weekdays",
 ]
