@@ -140,7 +140,7 @@ def set_day(request: HttpRequest) -> HttpResponse:
 
 def what_is_withdrawn(request: HttpRequest) -> Question:
     """Ask about the opening, its crew and its day."""
-    found = services.withdrawal(values_of(WithdrawForm(request.POST))["assignment"])
+    (found,) = services.would_unassign([values_of(WithdrawForm(request.POST))["assignment"]])
     day, opening = found.crew_day, found.opening
     waits = (
         "It stays on hold and can be assigned again once the hold is released."

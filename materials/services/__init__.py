@@ -3,6 +3,7 @@
 from materials.services.choose import change_choice, choose_product, revise_detail
 from materials.services.kept import change_lot, change_place, change_product
 from materials.services.load import load_line, load_lines
+from materials.services.preview import Preview, preview
 from materials.services.remnants import enter_remnant, remnant_to_scrap, reserve_remnants, scrap_remnant
 from materials.services.request import request_due_pull_sheets, request_pull_sheet
 from materials.services.settle import Settled, settle_roll, settle_rolls
@@ -10,6 +11,7 @@ from materials.services.stock import move
 from materials.services.write import write_pull_sheet
 
 __all__ = [
+    "Preview",
     "Settled",
     "change_choice",
     "change_lot",
@@ -20,6 +22,7 @@ __all__ = [
     "load_line",
     "load_lines",
     "move",
+    "preview",
     "remnant_to_scrap",
     "request_due_pull_sheets",
     "request_pull_sheet",

@@ -1,6 +1,7 @@
 """What is set in the wall, split by noun."""
 
 from openings.models.assignment import Assignment
+from openings.models.board_act import BoardAct
 from openings.models.detail import InstallationDetail
 from openings.models.hold import Hold
 from openings.models.measurement import FieldMeasurement
@@ -14,6 +15,7 @@ from openings.models.told import ShopFasteners
 
 __all__ = [
     "Assignment",
+    "BoardAct",
     "Callback",
     "FieldMeasurement",
     "Hold",

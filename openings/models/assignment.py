@@ -10,6 +10,7 @@ from django.db.models import Case, OuterRef, Q, QuerySet, Subquery, Value, When
 from django.db.models.lookups import IsNull
 
 from jobs.changed import changed_at
+from openings.models.board_act import BoardAct
 from openings.models.hold import Hold
 from openings.models.record import InstallRecord
 from openings.models.state import State
@@ -55,6 +56,12 @@ class Assignment(models.Model):
     )
     short_crew_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    given_in = models.ForeignKey(
+        BoardAct, null=True, blank=True, editable=False, on_delete=models.PROTECT, related_name="given"
+    )
+    taken_in = models.ForeignKey(
+        BoardAct, null=True, blank=True, editable=False, on_delete=models.PROTECT, related_name="taken"
     )
     updated_at = changed_at()
 

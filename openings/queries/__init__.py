@@ -2,6 +2,7 @@
 
 from openings.queries.binding import bounds_of, bounds_of_opening
 from openings.queries.board import board_columns, crew_board_json
+from openings.queries.board_act import Done, last_acts, what_follows
 from openings.queries.computed import (
     LiftNeed,
     lift_need,
@@ -11,6 +12,7 @@ from openings.queries.computed import (
     weight_doubt,
 )
 from openings.queries.crew_day import DayOfStops, days_of_crew
+from openings.queries.day_version import SeenDay, require_seen, versions_by_day
 from openings.queries.detail import DetailSheet, detail_of, detail_sheet
 from openings.queries.install import Install, install_of, record_id_of
 from openings.queries.job import JobSheet, detail_names, job_of, job_sheet, jobs_with_counts
@@ -51,12 +53,14 @@ __all__ = [
     "CrewOnDay",
     "DayOfStops",
     "DetailSheet",
+    "Done",
     "Install",
     "JobProgress",
     "JobSheet",
     "Laid",
     "LiftNeed",
     "ScheduleExport",
+    "SeenDay",
     "Stranded",
     "Waiting",
     "Why",
@@ -85,6 +89,7 @@ __all__ = [
     "labor_rates",
     "laid_before",
     "laid_by",
+    "last_acts",
     "lift_need",
     "measured_checks",
     "named_rate",
@@ -99,11 +104,14 @@ __all__ = [
     "planned_person_h",
     "record_id_of",
     "recorded_steps",
+    "require_seen",
     "revision_of",
     "schedule_export",
     "schedule_list",
     "schedules_of",
     "stranded",
+    "versions_by_day",
     "waiting",
     "weight_doubt",
+    "what_follows",
 ]

@@ -9,6 +9,7 @@ from decimal import Decimal
 
 from jobs.models import Crew, CrewDay
 from jobs.queries import DaysOff, crew_days_between, is_worked
+from openings.calc.day_version import day_version
 from openings.models import Assignment
 
 NOT_WORKED = "not a working day"
@@ -23,6 +24,12 @@ class CrewOnDay:
     capacity_person_h: Decimal
     off_reason: str
     assignments: tuple[Assignment, ...]
+
+    @property
+    def version(self) -> str:
+        """What changes as soon as the day says anything else: `versions_by_day` gives the same."""
+        placed = ((one.pk, one.state, one.opening.updated_at) for one in self.assignments)
+        return day_version(self.capacity_person_h, self.off_reason, placed)
 
     @property
     def crew_day_id(self) -> int | None:
@@ -58,13 +65,17 @@ def crews_by_day(*, first: date, days: int) -> list[tuple[date, list[CrewOnDay]]
     ]
 
 
-def _crew_on(crew: Crew, on: date, day: CrewDay | None, assignments: tuple[Assignment, ...]) -> CrewOnDay:
+def shown_day(crew: Crew, on: date, day: CrewDay | None) -> tuple[Decimal, str]:
+    """Return what a crew can do on a date in person-hours, and why it is off; `day` where there is one. No query."""
     if day:
-        capacity_person_h, off_reason = day.capacity_person_h, day.off_reason
-    elif is_worked(crew, on, DaysOff(off=frozenset(), extra=frozenset())):
-        capacity_person_h, off_reason = crew.capacity_person_h, ""
-    else:
-        capacity_person_h, off_reason = Decimal(0), NOT_WORKED
+        return day.capacity_person_h, day.off_reason
+    if is_worked(crew, on, DaysOff(off=frozenset(), extra=frozenset())):
+        return crew.capacity_person_h, ""
+    return Decimal(0), NOT_WORKED
+
+
+def _crew_on(crew: Crew, on: date, day: CrewDay | None, assignments: tuple[Assignment, ...]) -> CrewOnDay:
+    capacity_person_h, off_reason = shown_day(crew, on, day)
     return CrewOnDay(
         crew=crew, on=on, capacity_person_h=capacity_person_h, off_reason=off_reason, assignments=assignments
     )

@@ -4,7 +4,7 @@ from openings.plans.choice import Choice
 from openings.plans.plan_schedule import SchedulePlan
 from openings.plans.show_schedule import outcome_of
 from openings.services.accept import accept_measurement
-from openings.services.assign import assign, move, withdraw, withdrawal
+from openings.services.assign import assign, move, unassign, withdraw, would_unassign
 from openings.services.callback import report_callback, revise_callback
 from openings.services.crew_day import change_crew_day, set_crew_day, would_strand
 from openings.services.detail import add_detail, revise_detail
@@ -35,6 +35,7 @@ from openings.services.schedule_draft import (
     take_draft,
 )
 from openings.services.sheet import tell_sheet
+from openings.services.undo import undo
 from openings.services.void import void_opening
 
 __all__ = [
@@ -84,8 +85,10 @@ __all__ = [
     "take_schedule",
     "tell_fasteners",
     "tell_sheet",
+    "unassign",
+    "undo",
     "void_opening",
     "withdraw",
-    "withdrawal",
     "would_strand",
+    "would_unassign",
 ]

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from datetime import date
 from decimal import Decimal
 from zoneinfo import ZoneInfo
 
-from django.db.models import Sum
+from django.db.models import Q, Sum
 from django.utils import timezone
 
 from jobs import transaction
@@ -26,15 +26,22 @@ from openings.calc.figures import brief
 from openings.calc.short_crew import has
 from openings.calc.step_code import StepCode
 from openings.errors import CrewTooSmall
-from openings.models import Assignment, Hold, Opening
-from openings.queries import LiftNeed, hours_left, lift_need, recorded_steps
+from openings.models import Assignment, BoardAct, Hold, Opening
+from openings.models.assignment import TO_DO
+from openings.queries import LiftNeed, SeenDay, hours_left, lift_need, recorded_steps, require_seen
 from openings.queries.binding import require_free, why_bound
-from openings.services.lock import lock_opening, lock_openings
+from openings.services.lock import lock_openings
 
 
 @transaction.atomic
 def assign(
-    *, opening_ids: Sequence[int], crew_id: int, on: date, by: Person | None, short_crew_reason: str = ""
+    *,
+    opening_ids: Sequence[int],
+    crew_id: int,
+    on: date,
+    by: Person | None,
+    short_crew_reason: str = "",
+    seen: Collection[SeenDay] = (),
 ) -> list[Assignment]:
     """Give openings to a crew for a day: all of them or none.
 
@@ -44,10 +51,12 @@ def assign(
     Args:
         short_crew_reason: why units that take more people than the crew has go there all the same; it is kept, with
             `by`, for those openings alone.
+        seen: crew days as they were when this was decided.
 
     Raises:
         NotFound: an opening or the crew does not exist.
         BadInput: no opening was named.
+        ChangedMeanwhile: the day is not as it was seen.
         DayIsPast: the day lies before today where the job is.
         DayOutOfReach: it lies beyond the horizon.
         DayOff: the crew does not work that day.
@@ -60,13 +69,22 @@ def assign(
     _require_coming(openings, on)
     _require_ready(openings)
     day = lock_crew_day(crew_id=crew_id, on=on)
+    require_seen(seen, [day])
     asked = {opening.pk: opening for opening in openings}
-    return _give(openings, day, asked=asked, by=by, short_crew_reason=short_crew_reason)
+    act = BoardAct.objects.create(kind=BoardAct.Kind.ASSIGN, by=by)
+    return _give(openings, day, asked=asked, act=act, short_crew_reason=short_crew_reason)
 
 
 @transaction.atomic
 def move(
-    *, assignment_ids: Sequence[int], crew_id: int, on: date, by: Person, short_crew_reason: str = ""
+    *,
+    crew_id: int,
+    on: date,
+    by: Person,
+    assignment_ids: Collection[int] = (),
+    whole_days: Collection[int] = (),
+    short_crew_reason: str = "",
+    seen: Collection[SeenDay] = (),
 ) -> list[Assignment]:
     """Give openings that are assigned to a crew for another day, the same crew or another: all of them or none.
 
@@ -74,72 +92,96 @@ def move(
     recorded, while what is recorded stays. The old assignments stay as history.
 
     Args:
-        short_crew_reason: as `assign`.
+        whole_days: ids of crew days of which everything goes that is not complete.
+        short_crew_reason, seen: as `assign`; of `seen` the days that openings leave count too.
 
     Raises:
         NotFound: an assignment or the crew does not exist.
-        BadInput: no assignment was named.
+        BadInput: nothing was named that can go.
+        ChangedMeanwhile: one of the days is not as it was seen.
         DayIsPast, DayOutOfReach, DayOff, CrewTooSmall: as `assign`.
         Conflict: one is withdrawn or given to that day already, an opening is complete or on hold, or the hours do
             not fit.
     """
-    if not assignment_ids:
-        raise BadInput("name at least one assignment")
-    found = Assignment.objects.filter(pk__in=set(assignment_ids)).select_related("crew_day")
-    assignments = {assignment.pk: assignment for assignment in found}
-    if missing := sorted(set(assignment_ids) - assignments.keys()):
-        none = [missing_row(Assignment, pk) for pk in missing]
-        raise NotFound(f"there is no assignment {', '.join(map(str, missing))}", about=none)
+    assignments = _named(assignment_ids, whole_days)
     openings = lock_openings({assignment.opening_id for assignment in assignments.values()})
     _require_coming(openings, on)
     found_day = find_crew_day(crew_id=crew_id, on=on)
     days = lock_crew_days({found_day.pk, *(assignment.crew_day_id for assignment in assignments.values())})
+    require_seen(seen, days.values())
     day = require_worked(days[found_day.pk])
     live = Assignment.objects.live().filter(pk__in=assignments)
     asked = {assignment.opening_id: assignment for assignment in assignments.values()}
     _require_movable(openings, {a.opening_id: days[a.crew_day_id] for a in live}, day, asked=asked)
-    live.update(withdrawn_by=by, withdrawn_at=timezone.now())
-    return _give(openings, day, asked=asked, by=by, short_crew_reason=short_crew_reason)
+    act = BoardAct.objects.create(kind=BoardAct.Kind.MOVE, by=by)
+    live.update(withdrawn_by=by, withdrawn_at=timezone.now(), taken_in=act)
+    return _give(openings, day, asked=asked, act=act, short_crew_reason=short_crew_reason)
 
 
-def withdrawal(assignment_id: int) -> Assignment:
-    """Return an assignment that can be withdrawn, with its opening and crew day. Two queries.
+def would_unassign(assignment_ids: Collection[int]) -> list[Assignment]:
+    """Return assignments that can be taken back, with openings and crew days joined. A query, and three for each.
 
     Raises:
-        NotFound, Conflict: as `withdraw`.
+        NotFound, BadInput, Conflict: as `unassign`.
     """
-    joined = Assignment.objects.select_related("opening__job", "crew_day__crew")
-    found = joined.filter(pk=assignment_id).first()
-    if found is None:
-        raise NotFound(f"there is no assignment {assignment_id}")
-    _require_withdrawable(found, found.opening)
+    found = [*_named(assignment_ids).values()]
+    _require_withdrawable(found, {one.opening_id: one.opening for one in found})
     return found
 
 
-@transaction.atomic
 def withdraw(*, assignment_id: int, by: Person) -> Assignment:
-    """Take an opening back from its crew day; the assignment stays as history.
+    """Take one opening back from its crew day, as `unassign`."""
+    (taken,) = unassign(assignment_ids=[assignment_id], by=by)
+    return taken
+
+
+@transaction.atomic
+def unassign(*, assignment_ids: Collection[int], by: Person, seen: Collection[SeenDay] = ()) -> list[Assignment]:
+    """Take openings back from their crew days, all of them or none; the assignments stay as history.
 
     Raises:
         NotFound: there is no such assignment.
-        Conflict: it is withdrawn already, or the install was begun.
+        BadInput: none was named.
+        ChangedMeanwhile: a day is not as it was seen.
+        Conflict: one is withdrawn already, or its install was begun.
     """
-    found = Assignment.objects.filter(pk=assignment_id).first()
-    if found is None:
-        raise NotFound(f"there is no assignment {assignment_id}")
-    opening = lock_opening(found.opening_id)
-    lock_crew_days([found.crew_day_id])
-    found.refresh_from_db()
-    _require_withdrawable(found, opening)
-    return change(found, withdrawn_by=by, withdrawn_at=timezone.now())
+    asked = _named(assignment_ids)
+    openings = lock_openings({assignment.opening_id for assignment in asked.values()})
+    days = lock_crew_days({assignment.crew_day_id for assignment in asked.values()})
+    require_seen(seen, days.values())
+    found = [*_named(assignment_ids).values()]
+    _require_withdrawable(found, {opening.pk: opening for opening in openings})
+    act = BoardAct.objects.create(kind=BoardAct.Kind.UNASSIGN, by=by)
+    return [change(one, withdrawn_by=by, withdrawn_at=timezone.now(), taken_in=act) for one in found]
 
 
-def _require_withdrawable(assignment: Assignment, opening: Opening) -> None:
-    zone = ZoneInfo(opening.job.time_zone)
-    if assignment.withdrawn_at:
-        at = say_moment(assignment.withdrawn_at.astimezone(zone))
-        raise Conflict(f"{opening} was unassigned {at} already", about=[about(opening), about(assignment)])
-    require_free(opening, Verb.WITHDRAW, kept="stays on its crew day")
+def _named(assignment_ids: Collection[int], whole_days: Collection[int] = ()) -> dict[int, Assignment]:
+    """Return the assignments that were named, by id, and those to do of whole days; openings and days joined.
+
+    Raises:
+        NotFound: one does not exist.
+        BadInput: there is none.
+    """
+    joined = Assignment.objects.select_related("opening__job", "crew_day__crew")
+    named = Q(pk__in=set(assignment_ids))
+    if whole_days:
+        named |= TO_DO & Q(crew_day__in=set(whole_days))
+    found = {assignment.pk: assignment for assignment in joined.filter(named)}
+    if missing := sorted(set(assignment_ids) - found.keys()):
+        none = [missing_row(Assignment, pk) for pk in missing]
+        raise NotFound(f"there is no assignment {', '.join(map(str, missing))}", about=none)
+    if not found:
+        raise BadInput("that day has no opening to move" if whole_days else "name at least one assignment")
+    return found
+
+
+def _require_withdrawable(assignments: Iterable[Assignment], openings: Mapping[int, Opening]) -> None:
+    for one in assignments:
+        opening = openings[one.opening_id]
+        if one.withdrawn_at:
+            at = say_moment(one.withdrawn_at.astimezone(ZoneInfo(opening.job.time_zone)))
+            raise Conflict(f"{opening} was unassigned {at} already", about=[about(opening), about(one)])
+        require_free(opening, Verb.WITHDRAW, kept="stays on its crew day")
 
 
 def _give(
@@ -147,19 +189,21 @@ def _give(
     day: CrewDay,
     *,
     asked: Mapping[int, Opening | Assignment],
-    by: Person | None,
+    act: BoardAct,
     short_crew_reason: str,
 ) -> list[Assignment]:
     """Assign locked openings to a locked crew day, each with what is left of its hours.
 
     Args:
         asked: by opening, the row that was asked to go there.
+        act: in which they are given.
 
     Raises:
         CrewTooSmall, Conflict: as `assign`.
     """
+    by = act.by
     left = hours_left(openings, experience=day.crew.experience)
-    _require_room(day, [left[opening.pk].person_h for opening in openings])
+    require_room(day, [left[opening.pk].person_h for opening in openings])
     short = _short_of_people(openings, day.crew)
     if short and not short_crew_reason:
         raise _too_small(openings, short, day.crew, asked=asked)
@@ -173,6 +217,7 @@ def _give(
                 crew_day=day,
                 person_h=left[opening.pk].person_h,
                 assigned_by=by,
+                given_in=act,
                 **why.get(opening.pk, {}),
             )
             for opening in sorted(openings, key=lambda o: (o.job_id, o.position, o.pk))
@@ -187,24 +232,28 @@ def _require_coming(openings: Collection[Opening], on: date) -> None:
 
 
 def _require_ready(openings: Sequence[Opening]) -> None:
-    _refuse(_never_given(openings, Verb.ASSIGN), {opening.pk: opening for opening in openings})
+    refuse(never_given(openings, Verb.ASSIGN), {opening.pk: opening for opening in openings})
 
 
 def _require_movable(
     openings: Sequence[Opening], live: Mapping[int, CrewDay], day: CrewDay, *, asked: Mapping[int, Assignment]
 ) -> None:
     """Refuse what is not assigned any more, what never is, and what is on that day already."""
-    why_not = _never_given(openings, Verb.MOVE)
+    why_not = never_given(openings, Verb.MOVE)
     for opening in openings:
         if opening.pk not in live:
             why_not.setdefault(opening.pk, f"{opening} is unassigned already; assign it again")
         elif live[opening.pk].pk == day.pk:
             why_not.setdefault(opening.pk, f"{opening} is assigned to {day.crew} on {say_day(day.on)} already")
-    _refuse(why_not, asked)
+    refuse(why_not, asked)
 
 
-def _never_given(openings: Sequence[Opening], verb: Verb) -> dict[int, str]:
-    """Return by opening why it is not given to a crew as it stands. Four queries."""
+def never_given(openings: Collection[Opening], verb: Verb, *, even_held: bool = False) -> dict[int, str]:
+    """Return by opening why it is not given to a crew as it stands. Four queries.
+
+    Args:
+        even_held: holds do not matter, since it is taken back.
+    """
     bound = why_bound(Opening.objects.filter(pk__in=[opening.pk for opening in openings]), verb)
     held = dict(Hold.objects.open().filter(opening__in=openings).values_list("opening_id", "kind"))
     reasons = {}
@@ -213,19 +262,20 @@ def _never_given(openings: Sequence[Opening], verb: Verb) -> dict[int, str]:
             reasons[opening.pk] = f"{opening} is void"
         elif opening.pk in bound:
             reasons[opening.pk] = f"{opening} cannot be given to a crew: {bound[opening.pk]}"
-        elif opening.pk in held:
+        elif opening.pk in held and not even_held:
             reasons[opening.pk] = f"{opening} is on hold: {held[opening.pk]}"
     return reasons
 
 
-def _refuse(why_not: Mapping[int, str], asked: Mapping[int, Opening | Assignment]) -> None:
+def refuse(why_not: Mapping[int, str], asked: Mapping[int, Opening | Assignment]) -> None:
     """Raise Conflict if there is a reason why an opening does not go; it names the row that was asked to."""
     if why_not:
         why = {pk: why_not[pk] for pk in sorted(why_not)}
         raise Conflict("; ".join(why.values()), about=[about(asked[pk], detail=said) for pk, said in why.items()])
 
 
-def _require_room(day: CrewDay, hours: Collection[Decimal]) -> None:
+def require_room(day: CrewDay, hours: Collection[Decimal]) -> None:
+    """Refuse more hours than a locked crew day has free. One query."""
     taken = Assignment.objects.live().filter(crew_day=day).aggregate(h=Sum("person_h"))["h"] or 0
     asked, free = sum(hours, Decimal(0)), day.capacity_person_h - taken
     if asked > free:
