@@ -8,7 +8,11 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Q
 
+from jobs.calc.horizon import PLAN
 from jobs.changed import changed_at
+from jobs.dates import DayColumn
+from openings.calc.readiness import Rule
+from openings.models.fields import one_of
 
 OPEN = Q(released_at__isnull=True)
 
@@ -23,6 +27,10 @@ class HoldQuerySet(models.QuerySet["Hold"]):
         """Return the holds that nobody released."""
         return self.filter(OPEN)
 
+    def of_rules(self) -> Self:
+        """Return the holds that a rule placed, and that go by themselves."""
+        return self.exclude(rule="")
+
 
 class Hold(models.Model):
     """The one way to say that an opening is not ready."""
@@ -36,11 +44,22 @@ class Hold(models.Model):
         WEATHER = "weather"
         ACCESS = "access"
         SCHEDULE_CHANGED = "schedule changed"
+        OTHER_TRADE = "other trade"
+        PERMIT = "permit"
+        LEAD_PAINT = "lead paint"
         OTHER = "other"
 
     opening = models.ForeignKey("openings.Opening", on_delete=models.PROTECT, related_name="holds")
     kind = models.CharField(max_length=30, choices=Kind)
     reason = models.CharField(max_length=LONGEST_REASON)
+    expected_on = DayColumn(within=PLAN, null=True, blank=True, help_text="The day on which it is expected to be gone.")
+    rule = one_of(
+        Rule,
+        blank=True,
+        default="",
+        editable=False,
+        help_text="The rule that found it and releases it; blank of a person's.",
+    )
     placed_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
@@ -67,7 +86,7 @@ class Hold(models.Model):
             models.CheckConstraint(condition=~Q(reason=""), name="hold_has_a_reason"),
             models.CheckConstraint(
                 condition=Q(released_at__isnull=True, released_by__isnull=True)
-                | Q(released_at__isnull=False, released_by__isnull=False),
+                | (Q(released_at__isnull=False) & (Q(released_by__isnull=False) | ~Q(rule=""))),
                 name="hold_release_says_who_and_when",
             ),
         ]
