@@ -40,6 +40,7 @@ from openings.queries.opening import (
 )
 from openings.queries.progress import JobProgress, job_progress
 from openings.queries.rate import labor_rates, named_rate, named_rates
+from openings.queries.readiness import TooEarly, assigned_too_early, readiness, readiness_of_opening
 from openings.queries.schedule import draft_of, drafts_of, revision_of, schedule_list, schedules_of
 from openings.queries.schedule_export import ScheduleExport, schedule_export
 from openings.queries.span import CrewOnDay, crews_by_day
@@ -62,9 +63,11 @@ __all__ = [
     "ScheduleExport",
     "SeenDay",
     "Stranded",
+    "TooEarly",
     "Waiting",
     "Why",
     "alike",
+    "assigned_too_early",
     "board_columns",
     "bounds_of",
     "bounds_of_opening",
@@ -102,6 +105,8 @@ __all__ = [
     "openings_shown",
     "person_hours",
     "planned_person_h",
+    "readiness",
+    "readiness_of_opening",
     "record_id_of",
     "recorded_steps",
     "require_seen",

@@ -9,11 +9,13 @@ from openings.services.callback import report_callback, revise_callback
 from openings.services.crew_day import change_crew_day, set_crew_day, would_strand
 from openings.services.detail import add_detail, revise_detail
 from openings.services.fasteners import lock_details, tell_fasteners
-from openings.services.hold import place_hold, release_hold
+from openings.services.follow import follow_rules, follow_rules_of_job
+from openings.services.hold import place_hold, place_holds, release_hold, release_holds, revise_hold
 from openings.services.leak import accept_leak
 from openings.services.lock import lock_detail, lock_detail_of_openings, lock_openings
 from openings.services.measure import record_measurement
 from openings.services.rate import reset_rate, set_rate
+from openings.services.ready import add_ready_rules, add_trade_before, revise_trade_before, set_ready_rules
 from openings.services.record import closing, finish_install, record_hours, record_step, start_install, starting
 from openings.services.revise import add_opening, revise_opening
 from openings.services.schedule import (
@@ -36,18 +38,32 @@ from openings.services.schedule_draft import (
 )
 from openings.services.sheet import tell_sheet
 from openings.services.undo import undo
+from openings.services.unit import (
+    Flaw,
+    add_delivery,
+    order_units,
+    receive_delivery,
+    receive_units,
+    reorder_unit,
+    revise_delivery,
+    revise_unit,
+)
 from openings.services.void import void_opening
 
 __all__ = [
     "LONGEST_NAME",
     "Choice",
+    "Flaw",
     "ScheduleFile",
     "SchedulePlan",
     "Taken",
     "accept_leak",
     "accept_measurement",
+    "add_delivery",
     "add_detail",
     "add_opening",
+    "add_ready_rules",
+    "add_trade_before",
     "assign",
     "change_crew_day",
     "choose_of_draft",
@@ -55,6 +71,8 @@ __all__ = [
     "discard_draft",
     "drafts_to_go_on",
     "finish_install",
+    "follow_rules",
+    "follow_rules_of_job",
     "import_schedule",
     "is_for_worker",
     "lock_detail",
@@ -62,22 +80,33 @@ __all__ = [
     "lock_details",
     "lock_openings",
     "move",
+    "order_units",
     "outcome_of",
     "place_hold",
+    "place_holds",
     "preview_schedule",
     "read_draft",
+    "receive_delivery",
+    "receive_units",
     "record_hours",
     "record_measurement",
     "record_step",
     "release_hold",
+    "release_holds",
+    "reorder_unit",
     "report_callback",
     "reset_rate",
     "revise_callback",
+    "revise_delivery",
     "revise_detail",
+    "revise_hold",
     "revise_opening",
+    "revise_trade_before",
+    "revise_unit",
     "send_schedule",
     "set_crew_day",
     "set_rate",
+    "set_ready_rules",
     "settle_draft",
     "start_install",
     "starting",

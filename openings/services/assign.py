@@ -26,9 +26,9 @@ from openings.calc.figures import brief
 from openings.calc.short_crew import has
 from openings.calc.step_code import StepCode
 from openings.errors import CrewTooSmall
-from openings.models import Assignment, BoardAct, Hold, Opening
+from openings.models import Assignment, BoardAct, Opening
 from openings.models.assignment import TO_DO
-from openings.queries import LiftNeed, SeenDay, hours_left, lift_need, recorded_steps, require_seen
+from openings.queries import LiftNeed, SeenDay, hours_left, lift_need, readiness, recorded_steps, require_seen
 from openings.queries.binding import require_free, why_bound
 from openings.services.lock import lock_openings
 
@@ -61,13 +61,14 @@ def assign(
         DayOutOfReach: it lies beyond the horizon.
         DayOff: the crew does not work that day.
         CrewTooSmall: a unit takes more people than the crew has, and no reason is given.
-        Conflict: an opening is void, complete, on hold or assigned, or the hours do not fit.
+        Conflict: an opening is void, complete or assigned, is not expected to be ready by that day, or the hours do
+            not fit.
     """
     if not opening_ids:
         raise BadInput("name at least one opening")
     openings = lock_openings(set(opening_ids))
     _require_coming(openings, on)
-    _require_ready(openings)
+    _require_ready(openings, on)
     day = lock_crew_day(crew_id=crew_id, on=on)
     require_seen(seen, [day])
     asked = {opening.pk: opening for opening in openings}
@@ -100,8 +101,8 @@ def move(
         BadInput: nothing was named that can go.
         ChangedMeanwhile: one of the days is not as it was seen.
         DayIsPast, DayOutOfReach, DayOff, CrewTooSmall: as `assign`.
-        Conflict: one is withdrawn or given to that day already, an opening is complete or on hold, or the hours do
-            not fit.
+        Conflict: one is withdrawn or given to that day already, an opening is complete or not expected to be ready by
+            that day, or the hours do not fit.
     """
     assignments = _named(assignment_ids, whole_days)
     openings = lock_openings({assignment.opening_id for assignment in assignments.values()})
@@ -231,15 +232,17 @@ def _require_coming(openings: Collection[Opening], on: date) -> None:
         require_within(COMING, on, today=today_at(job))
 
 
-def _require_ready(openings: Sequence[Opening]) -> None:
-    refuse(never_given(openings, Verb.ASSIGN), {opening.pk: opening for opening in openings})
+def _require_ready(openings: Sequence[Opening], on: date) -> None:
+    days = dict.fromkeys((opening.pk for opening in openings), on)
+    refuse(never_given(openings, Verb.ASSIGN, on=days), {opening.pk: opening for opening in openings})
 
 
 def _require_movable(
     openings: Sequence[Opening], live: Mapping[int, CrewDay], day: CrewDay, *, asked: Mapping[int, Assignment]
 ) -> None:
     """Refuse what is not assigned any more, what never is, and what is on that day already."""
-    why_not = never_given(openings, Verb.MOVE)
+    days = dict.fromkeys((opening.pk for opening in openings), day.on)
+    why_not = never_given(openings, Verb.MOVE, on=days)
     for opening in openings:
         if opening.pk not in live:
             why_not.setdefault(opening.pk, f"{opening} is unassigned already; assign it again")
@@ -248,22 +251,22 @@ def _require_movable(
     refuse(why_not, asked)
 
 
-def never_given(openings: Collection[Opening], verb: Verb, *, even_held: bool = False) -> dict[int, str]:
-    """Return by opening why it is not given to a crew as it stands. Four queries.
+def never_given(openings: Collection[Opening], verb: Verb, *, on: Mapping[int, date] | None) -> dict[int, str]:
+    """Return by opening why it is not given to a crew as it stands. Eight queries at most.
 
     Args:
-        even_held: holds do not matter, since it is taken back.
+        on: by opening, for which day; None where they are taken back, and it does not matter whether they are ready.
     """
     bound = why_bound(Opening.objects.filter(pk__in=[opening.pk for opening in openings]), verb)
-    held = dict(Hold.objects.open().filter(opening__in=openings).values_list("opening_id", "kind"))
+    ready = readiness(openings, together=True) if on is not None else {}
     reasons = {}
     for opening in openings:
         if opening.is_void:
             reasons[opening.pk] = f"{opening} is void"
         elif opening.pk in bound:
             reasons[opening.pk] = f"{opening} cannot be given to a crew: {bound[opening.pk]}"
-        elif opening.pk in held and not even_held:
-            reasons[opening.pk] = f"{opening} is on hold: {held[opening.pk]}"
+        elif on is not None and (why := ready[opening.pk].refusal_on(on[opening.pk])):
+            reasons[opening.pk] = f"{opening} {why}"
     return reasons
 
 

@@ -16,6 +16,7 @@ from openings.models import InstallationDetail, Opening
 from openings.models.opening import WEIGHED_BY
 from openings.models.values import OpeningChanges, OpeningValues
 from openings.queries.binding import require_free
+from openings.services.follow import follow_rules
 from openings.services.leak import require_shedding
 from openings.services.lock import lock_detail, lock_opening
 
@@ -47,8 +48,10 @@ def add_opening(
     require_shedding(detail)
     added = add(Opening(detail=detail, **values))
     if weight_confirmed:
-        return change(added, weight_confirmed_by=_confirming(added, by))
-    require_weight(added.as_facts(), how=HOW, units=units)
+        change(added, weight_confirmed_by=_confirming(added, by))
+    else:
+        require_weight(added.as_facts(), how=HOW, units=units)
+    follow_rules([added.pk])
     return added
 
 
@@ -91,6 +94,8 @@ def revise_opening(
         change(opening, weight_confirmed_by=_confirming(opening, by))
     elif is_confirmed_no_more:
         require_weight(opening.as_facts(), how=HOW, units=units)
+    if "floor" in changed:
+        follow_rules([opening.pk])
     return opening
 
 

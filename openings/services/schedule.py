@@ -31,6 +31,7 @@ from openings.plans.plan_schedule import (
 from openings.queries.existing import ExistingOpening
 from openings.schedules import FOR_A_WORKER, Budget, Change, DifferenceLine, Layout, layout_of, packed, packed_rows
 from openings.services.detail import add_detail
+from openings.services.follow import follow_rules_of_job
 from openings.services.hold import hold_all
 from openings.services.write_schedule import change_openings, copy_openings, move_openings, places
 
@@ -151,6 +152,7 @@ def take_schedule(
     if replace(settled, weights=(), totals=None) != Layout():
         _remember(job, plan, by)
     _hold(schedule, done, plan.existing)
+    follow_rules_of_job(job.pk)
     return Taken(schedule=schedule, counts=schedule.counts)
 
 

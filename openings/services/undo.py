@@ -41,10 +41,10 @@ def undo(*, act_id: int, by: Person) -> BoardAct:
     if BoardAct.objects.filter(undoes=act).exists():
         raise Conflict("it was undone already")
     _require_untouched(act, openings, given, taken)
-    back = {one.opening_id for one in taken}
-    never = never_given([openings[pk] for pk in back], Verb.MOVE)
+    back = {one.opening_id: days[one.crew_day_id].on for one in taken}
+    never = never_given([openings[pk] for pk in back], Verb.MOVE, on=back)
     only_given = [opening for pk, opening in openings.items() if pk not in back]
-    never |= never_given(only_given, Verb.WITHDRAW, even_held=True)
+    never |= never_given(only_given, Verb.WITHDRAW, on=None)
     refuse(never, openings)
     undoing = BoardAct.objects.create(kind=BoardAct.Kind.UNDO, by=by, undoes=act)
     act.given.update(withdrawn_by=by, withdrawn_at=timezone.now(), taken_in=undoing)

@@ -158,10 +158,13 @@ def test_of_many_it_is_said_which_cannot_be_assigned_and_nothing_is():
         (0, "openings[0]", str(void.pk)),
         (2, "openings[2]", str(held.pk)),
     ]
-    assert [fault["detail"] for fault in problem["errors"]] == [f"{void} is void", f"{held} is on hold: access"]
+    assert [fault["detail"] for fault in problem["errors"]] == [
+        f"{void} is void",
+        f"{held} is on hold: access (stairs)",
+    ]
     assert {one["id"]: one["detail"] for one in problem["conflicts"]} == {
         void.pk: f"{void} is void",
-        held.pk: f"{held} is on hold: access",
+        held.pk: f"{held} is on hold: access (stairs)",
     }
     assert not Assignment.objects.exists()
 

@@ -101,7 +101,7 @@ def test_several_that_are_not_ready_are_all_named():
     void(second)
     with pytest.raises(Conflict) as refused:
         assign(first, second, crew=CrewFactory())
-    assert refused.value.detail == f"{first} is on hold: weather; {second} is void"
+    assert refused.value.detail == f"{first} is on hold: weather (wind); {second} is void"
 
 
 def test_an_opening_named_twice_is_assigned_once():
