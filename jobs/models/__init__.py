@@ -1,6 +1,7 @@
 """Who works where and when, split by noun."""
 
 from jobs.models.calendar_link import CalendarLink
+from jobs.models.company import Company, CompanyDay
 from jobs.models.crew import Crew, check_weekdays
 from jobs.models.crew_day import CrewDay
 from jobs.models.event import Event, EventKey
@@ -14,6 +15,8 @@ from jobs.models.webhook import Webhook, WebhookTry
 
 __all__ = [
     "CalendarLink",
+    "Company",
+    "CompanyDay",
     "Crew",
     "CrewDay",
     "Event",

@@ -194,7 +194,7 @@ def test_a_page_of_changes_goes_on_where_it_ended_though_rows_move_meanwhile():
 @pytest.mark.django_db(transaction=True)
 def test_rows_that_changed_at_one_moment_are_all_seen():
     client = caller()
-    Crew.objects.bulk_create(Crew(name=f"C{n}", truck="T", people_count=3) for n in range(7))
+    Crew.objects.bulk_create(Crew(name=f"C{n}", truck=f"T{n}", people_count=3) for n in range(7))
     with connection.cursor() as cursor:
         cursor.execute("ALTER TABLE jobs_crew DISABLE TRIGGER USER")
         Crew.objects.update(updated_at=timezone.now())

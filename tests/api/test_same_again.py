@@ -71,7 +71,7 @@ def test_the_same_again_is_answered_as_the_first_time_and_done_once(operation):
 def test_a_key_is_of_one_person_one_address_and_one_query():
     client = caller()
     assert client.post(f"{API}/crews/", CREW, headers=KEY).status_code == 201
-    assert caller().post(f"{API}/crews/", CREW | {"name": "Red"}, headers=KEY).status_code == 201
+    assert caller().post(f"{API}/crews/", CREW | {"name": "Red", "truck": "T2"}, headers=KEY).status_code == 201
     problem_of(client.post(f"{API}/jobs/", CREW, headers=KEY), 422, "key-reused")
     problem_of(client.post(f"{API}/crews/?units=metric", CREW, headers=KEY), 422, "key-reused")
 
