@@ -123,6 +123,18 @@ class DayOff(Conflict):
     code = "day-off"
 
 
+class CrewRetired(Conflict):
+    """A crew that is retired was asked to work."""
+
+    code = "crew-retired"
+
+
+class JobClosed(Conflict):
+    """Work was asked for on a job that is closed."""
+
+    code = "job-closed"
+
+
 class DayOutOfReach(BadInput):
     """A date further back or ahead than what it means allows."""
 

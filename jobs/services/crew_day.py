@@ -11,9 +11,9 @@ from jobs.about import about
 from jobs.calc import say
 from jobs.calc.horizon import PLAN
 from jobs.dates import require_within
-from jobs.errors import DayOff, NotFound
-from jobs.models import Crew, CrewDay
-from jobs.queries import DaysOff, is_worked
+from jobs.errors import CrewRetired, DayOff, NotFound
+from jobs.models import CompanyDay, Crew, CrewDay
+from jobs.queries import company_day_on, is_worked, ordinary_day
 
 
 def find_crew_day(*, crew_id: int, on: date) -> CrewDay:
@@ -22,17 +22,20 @@ def find_crew_day(*, crew_id: int, on: date) -> CrewDay:
     Raises:
         DayOutOfReach: no work is planned so far back or ahead.
         NotFound: there is no such crew.
-        DayOff: it is none of the crew's weekdays, and nobody made it an extra day.
+        CrewRetired: it takes no more work.
+        DayOff: the company is off, or it is none of the crew's weekdays, and nobody made it an extra day.
     """
     require_within(PLAN, on, today=timezone.now().date())
     crew = Crew.objects.filter(pk=crew_id).first()
     if crew is None:
         raise NotFound(f"there is no crew {crew_id}")
     if not CrewDay.objects.filter(crew=crew, on=on).exists():
-        if not is_worked(crew, on, DaysOff(off=frozenset(), extra=frozenset())):
-            worked = say.weekdays(int(digit) for digit in crew.weekdays)
-            raise DayOff(f"{crew} does not work on {say.day(on)}; it works {worked}", about=[about(crew)])
-        CrewDay.objects.get_or_create(crew=crew, on=on, defaults={"capacity_person_h": crew.capacity_person_h})
+        _require_in_service(crew)
+        company_day = company_day_on(on)
+        if not is_worked(crew, on, ordinary_day(on, company_day)):
+            raise DayOff(_why_off(crew, on, company_day), about=[about(crew)])
+        hours = crew.capacity_in(company_day.shift_h if company_day else None)
+        CrewDay.objects.get_or_create(crew=crew, on=on, defaults={"capacity_person_h": hours})
     return CrewDay.objects.select_related("crew").get(crew=crew, on=on)
 
 
@@ -47,6 +50,7 @@ def lock_crew_day(*, crew_id: int, on: date) -> CrewDay:
 
     Raises:
         NotFound: there is no such crew.
+        CrewRetired: it takes no more work.
         DayOff: the crew does not work that day.
     """
     found = find_crew_day(crew_id=crew_id, on=on)
@@ -57,8 +61,26 @@ def require_worked(day: CrewDay) -> CrewDay:
     """Return a crew day that is not off.
 
     Raises:
+        CrewRetired: the crew takes no more work.
         DayOff: it is.
     """
+    _require_in_service(day.crew)
     if day.is_off:
         raise DayOff(f"{day.crew} is off on {say.day(day.on)}: {day.off_reason}", about=[about(day)])
     return day
+
+
+def _require_in_service(crew: Crew) -> None:
+    if crew.is_retired:
+        raise CrewRetired(
+            f"{crew} is retired; give the work to another crew, or put it back in service", about=[about(crew)]
+        )
+
+
+def _why_off(crew: Crew, on: date, company_day: CompanyDay | None) -> str:
+    if company_day and company_day.is_off:
+        return (
+            f"the company is off on {say.day(on)}: {company_day.name}. Set labor hours for {crew} to work all the same"
+        )
+    worked = say.weekdays(int(digit) for digit in crew.weekdays)
+    return f"{crew} does not work on {say.day(on)}; it works {worked}"

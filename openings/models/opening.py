@@ -80,8 +80,8 @@ class OpeningQuerySet(models.QuerySet["Opening"]):
         return self.annotate(live=FilteredRelation("assignments", condition=condition))
 
     def ready(self) -> Self:
-        """Return the openings that can be assigned."""
-        return self.in_state(State.READY)
+        """Return the openings that can be assigned: those of a closed job cannot."""
+        return self.in_state(State.READY).filter(job__closed_at=None)
 
 
 class Opening(models.Model):

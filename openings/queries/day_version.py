@@ -12,7 +12,7 @@ from jobs.about import about
 from jobs.calc.say import day as say_day
 from jobs.errors import ChangedMeanwhile
 from jobs.models import Crew, CrewDay
-from jobs.queries import crew_days_between
+from jobs.queries import company_days_between, crew_days_between
 from openings.calc.day_version import Placed, day_version
 from openings.models import Assignment, BoardAct
 from openings.models.assignment import AssignmentQuerySet
@@ -32,14 +32,15 @@ class SeenDay:
 
 
 def versions_by_day(*, first: date, days: int) -> dict[CrewOn, str]:
-    """Return the version of each crew's day from `first` on. Three queries, however many openings."""
+    """Return the version of each crew's day from `first` on. Four queries, however many openings."""
     last = first + timedelta(days=days - 1)
+    company = company_days_between(first, last)
     known = {(day.crew_id, day.on): day for day in crew_days_between(first, last)}
     placed = _placed(Assignment.objects.filter(crew_day__on__range=(first, last)))
     versions = {}
     for crew in Crew.objects.all():
         for on in (first + timedelta(days=number) for number in range(days)):
-            capacity_person_h, off_reason = shown_day(crew, on, known.get((crew.pk, on)))
+            capacity_person_h, off_reason = shown_day(crew, on, known.get((crew.pk, on)), company.get(on))
             versions[crew.pk, on] = day_version(capacity_person_h, off_reason, placed[crew.pk, on])
     return versions
 

@@ -86,7 +86,7 @@ def _any_of(worked: list[Works]) -> Works:
 
 
 def _worked_by_crew(crews: Collection[int]) -> dict[int, Works]:
-    """Return by crew whether it works on a date. Two queries."""
+    """Return by crew whether it works on a date. Three queries."""
     days_off = days_off_of(crews, since=earliest_today(timezone.now()) - timedelta(days=LONGEST_LOOK_BACK))
     return {crew.pk: partial(_works, crew, days_off[crew.pk]) for crew in Crew.objects.filter(pk__in=crews)}
 

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
 
-from jobs.models import Crew, CrewDay
-from jobs.queries import DaysOff, crew_days_between, is_worked
+from jobs.models import CompanyDay, Crew, CrewDay
+from jobs.queries import company_days_between, crew_days_between, is_worked, ordinary_day
 from openings.calc.day_version import day_version
 from openings.models import Assignment
 
@@ -49,33 +49,46 @@ class CrewOnDay:
 
 
 def crews_by_day(*, first: date, days: int) -> list[tuple[date, list[CrewOnDay]]]:
-    """Return for each day from `first` on every crew in order of name. Three queries."""
+    """Return for each day from `first` on every crew in order of name. Four queries.
+
+    A retired crew is shown where it has work in that time.
+    """
     last = first + timedelta(days=days - 1)
-    crews = list(Crew.objects.all())
+    company = company_days_between(first, last)
     known = {(day.crew_id, day.on): day for day in crew_days_between(first, last)}
     given = defaultdict(list)
     live = Assignment.objects.live().filter(crew_day__on__range=(first, last))
     ordered = live.with_state().select_related("opening__job", "crew_day")
     for assignment in ordered.order_by("opening__job__code", "opening__position", "pk"):
         given[assignment.crew_day.crew_id, assignment.crew_day.on].append(assignment)
+    busy = {crew_id for crew_id, _ in given}
+    crews = [crew for crew in Crew.objects.all() if not crew.is_retired or crew.pk in busy]
     dates = [first + timedelta(days=number) for number in range(days)]
     return [
-        (on, [_crew_on(crew, on, known.get((crew.pk, on)), tuple(given[crew.pk, on])) for crew in crews])
+        (
+            on,
+            [
+                _crew_on(crew, on, known.get((crew.pk, on)), company.get(on), tuple(given[crew.pk, on]))
+                for crew in crews
+            ],
+        )
         for on in dates
     ]
 
 
-def shown_day(crew: Crew, on: date, day: CrewDay | None) -> tuple[Decimal, str]:
-    """Return what a crew can do on a date in person-hours, and why it is off; `day` where there is one. No query."""
+def shown_day(crew: Crew, on: date, day: CrewDay | None, company_day: CompanyDay | None) -> tuple[Decimal, str]:
+    """Return what a crew can do on a date in person-hours, and why it is off; its day where there is one. No query."""
     if day:
         return day.capacity_person_h, day.off_reason
-    if is_worked(crew, on, DaysOff(off=frozenset(), extra=frozenset())):
-        return crew.capacity_person_h, ""
-    return Decimal(0), NOT_WORKED
+    if is_worked(crew, on, ordinary_day(on, company_day)):
+        return crew.capacity_in(company_day.shift_h if company_day else None), ""
+    return Decimal(0), company_day.name if company_day and company_day.is_off else NOT_WORKED
 
 
-def _crew_on(crew: Crew, on: date, day: CrewDay | None, assignments: tuple[Assignment, ...]) -> CrewOnDay:
-    capacity_person_h, off_reason = shown_day(crew, on, day)
+def _crew_on(
+    crew: Crew, on: date, day: CrewDay | None, company_day: CompanyDay | None, assignments: tuple[Assignment, ...]
+) -> CrewOnDay:
+    capacity_person_h, off_reason = shown_day(crew, on, day, company_day)
     return CrewOnDay(
         crew=crew, on=on, capacity_person_h=capacity_person_h, off_reason=off_reason, assignments=assignments
     )

@@ -263,6 +263,8 @@ def never_given(openings: Collection[Opening], verb: Verb, *, on: Mapping[int, d
     for opening in openings:
         if opening.is_void:
             reasons[opening.pk] = f"{opening} is void"
+        elif opening.job.closed_at:
+            reasons[opening.pk] = f"{opening.job} is closed; reopen the job to assign {opening}"
         elif opening.pk in bound:
             reasons[opening.pk] = f"{opening} cannot be given to a crew: {bound[opening.pk]}"
         elif on is not None and (why := ready[opening.pk].refusal_on(on[opening.pk])):

@@ -164,5 +164,5 @@ def test_progress_takes_as_many_queries_however_many(django_assert_num_queries, 
         assign(made[:1], CrewFactory(), on=march(22))
         finish(made[1:2], CrewFactory(), on=march(18))
     # Jobs, openings, their details, rates, hours, what is done, what is assigned, days of the crews, and the crews.
-    with django_assert_num_queries(9):
+    with django_assert_num_queries(10):
         assert len(job_progress()) == jobs

@@ -209,7 +209,7 @@ def test_the_board_takes_as_many_queries_for_many_openings_as_for_one(scheduler,
     # Session, person; crews, days, assignments; ready, number, details, rates; holds, number; zones, stranded; jobs;
     # cautions of the days that have openings, no product being chosen: days, openings, products, pairs, limits,
     # forecasts.
-    with django_assert_num_queries(14 + 6):
+    with django_assert_num_queries(15 + 6):
         page = shown(scheduler.get(BOARD, {"first": tomorrow()}))
     assert page.count('value="withdraw"') == page.count('value="release"') == count
     assert page.count("data-person-h") == count

@@ -153,6 +153,6 @@ def test_progress_takes_as_many_queries_however_many_jobs_and_openings(
         make_openings(openings)
         written(make_crew_day(openings=openings))
     # Nine of the openings, the crews that set them and their days included, and five of the materials.
-    with django_assert_num_queries(14):
+    with django_assert_num_queries(15):
         board = warehouse.get("/api/v1/boards/progress/").json()
     assert sum(job["openings_count"] for job in board) == 2 * jobs * openings
