@@ -12,6 +12,8 @@ from jobs.models import Person
 
 OFFICE = frozenset({Person.Role.SCHEDULER, Person.Role.OWNER})
 STOCK = frozenset({Person.Role.SCHEDULER, Person.Role.WAREHOUSE})
+SHELF = STOCK | OFFICE
+"""Who keeps the catalogue and the stock: the owner of a firm that starts enters both."""
 FIELD = frozenset({Person.Role.SCHEDULER, Person.Role.CREW_LEAD})
 ANYONE = frozenset(Person.Role)
 

@@ -77,6 +77,12 @@ class DoesNotServe(BadInput):
     code = "does-not-serve"
 
 
+class ProductInUse(Conflict):
+    """A product was to be retired that still serves a part."""
+
+    code = "product-in-use"
+
+
 class NoLongerServes(Conflict):
     """A product would no longer serve what it is chosen for."""
 

@@ -32,6 +32,7 @@ router.register("remnants", api.Remnants)
 
 urlpatterns = [
     *router.urls,
+    path("stock/counts/", api.StockCounts.as_view(), name="stock-counts"),
     path("stock/", api.Stock.as_view(), name="stock"),
     path("shortages/", api.Shortages.as_view(), name="shortages"),
     path("rolls-to-settle/", api.RollsToSettle.as_view(), name="rolls-to-settle"),

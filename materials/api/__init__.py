@@ -8,7 +8,7 @@ from materials.api.draw import ComputeDraw, JobDraw, OpeningAdvice, OpeningDraw
 from materials.api.product import Compatibilities, DetailProducts, EvidenceOnPairs, Products
 from materials.api.pull_sheet import PullSheets
 from materials.api.remnants import Remnants, RollsToSettle, SettleRoll
-from materials.api.stock import Lots, Movements, Places, Shortages, Stock
+from materials.api.stock import Lots, Movements, Places, Shortages, Stock, StockCounts
 from materials.api.takeoff import JobTakeoff, TakeoffText, TakeoffWorkbook
 
 __all__ = [
@@ -36,6 +36,7 @@ __all__ = [
     "Shortages",
     "StagingBoard",
     "Stock",
+    "StockCounts",
     "TakeoffText",
     "TakeoffWorkbook",
 ]

@@ -10,8 +10,8 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.serializers import BaseSerializer
 
-from jobs.permissions import STOCK
-from jobs.resource import Addable, Resource, row_of
+from jobs.permissions import SHELF
+from jobs.resource import Addable, Resource, refuse_body, row_of
 from jobs.services import add
 from jobs.signed_in import signed_in
 from materials import queries, services
@@ -22,6 +22,7 @@ from materials.serializers import (
     EvidenceSerializer,
     PairSerializer,
     ProductSerializer,
+    StartingSerializer,
     VerdictSerializer,
 )
 
@@ -29,13 +30,39 @@ from materials.serializers import (
 class Products(Resource[Product]):
     queryset = Product.objects.all()
     serializer_class = ProductSerializer
-    writers = STOCK
+    writers = SHELF
     filterset_fields: ClassVar = ["code", "measure", "package", "chemistry"]
     ordering_fields: ClassVar = ["code", "name"]
     ordering: ClassVar = ["code"]
 
     def perform_update(self, serializer: BaseSerializer[Product]) -> None:
         serializer.instance = services.change_product(product_id=row_of(serializer).pk, **serializer.validated_data)
+
+    @extend_schema(request=None, responses=ProductSerializer)
+    @action(detail=True, methods=["post"])
+    def retire(self, request: Request, pk: str, **kwargs: Any) -> Response:
+        """Choose it no more; its stock and history stay. 409 says what it still serves."""
+        refuse_body(request)
+        return self._shown(services.retire_product(product_id=self.get_object().pk))
+
+    @extend_schema(request=None, responses=ProductSerializer)
+    @action(detail=True, methods=["post"])
+    def reinstate(self, request: Request, pk: str, **kwargs: Any) -> Response:
+        """Take a retired product back into service."""
+        refuse_body(request)
+        return self._shown(services.reinstate_product(product_id=self.get_object().pk))
+
+    @extend_schema(request=StartingSerializer, responses={201: ProductSerializer(many=True)})
+    @action(detail=False, methods=["post"], pagination_class=None, filterset_fields=None)
+    def start(self, request: Request, **kwargs: Any) -> Response:
+        """Add products of the starting list, each as the standard of what it serves; codes that are taken stay."""
+        body = StartingSerializer(data=request.data)
+        body.is_valid(raise_exception=True)
+        added = services.start_catalogue(**body.validated_data)
+        return Response(self.get_serializer(added, many=True).data, status=201)
+
+    def _shown(self, product: Product) -> Response:
+        return Response(self.get_serializer(product).data)
 
 
 class DetailProducts(Resource[DetailProduct]):
@@ -53,13 +80,24 @@ class DetailProducts(Resource[DetailProduct]):
     def perform_update(self, serializer: BaseSerializer[DetailProduct]) -> None:
         serializer.instance = services.change_choice(choice_id=row_of(serializer).pk, **serializer.validated_data)
 
+    @extend_schema(request=None, responses={204: None})
+    @action(detail=True, methods=["post"])
+    def drop(self, request: Request, pk: str, **kwargs: Any) -> Response:
+        """Choose it no more: the detail takes the standard, or the shop has one standard less.
+
+        409 where a detail would be left without a product for the part.
+        """
+        refuse_body(request)
+        services.drop_choice(choice_id=self.get_object().pk)
+        return Response(status=204)
+
 
 class EvidenceOnPairs(Addable[Evidence]):
     """Documents on two products that touch: a report, a maker's letter, a field test. The newest counts."""
 
     queryset = Evidence.objects.all()
     serializer_class = EvidenceSerializer
-    writers = STOCK
+    writers = SHELF
     filterset_fields: ClassVar = ["product", "neighbor", "verdict"]
     ordering_fields: ClassVar = ["recorded_at"]
     ordering: ClassVar = ["-recorded_at", "-pk"]
@@ -71,7 +109,7 @@ class EvidenceOnPairs(Addable[Evidence]):
 class Compatibilities(Resource[Compatibility]):
     queryset = Compatibility.objects.all()
     serializer_class = CompatibilitySerializer
-    writers = STOCK
+    writers = SHELF
     filterset_fields: ClassVar = ["chemistry", "neighbor", "verdict"]
     ordering_fields: ClassVar = ["chemistry", "neighbor"]
     ordering: ClassVar = ["chemistry", "neighbor"]

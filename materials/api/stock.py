@@ -9,12 +9,13 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.serializers import BaseSerializer
 
-from jobs.permissions import STOCK
+from jobs.permissions import SHELF
 from jobs.resource import Addable, Endpoint, Resource, row_of
 from jobs.signed_in import signed_in
 from materials import queries, services
 from materials.models import Lot, Movement, Place
 from materials.serializers import (
+    CountSerializer,
     LotSerializer,
     MovementSerializer,
     PlaceSerializer,
@@ -26,7 +27,7 @@ from materials.serializers import (
 class Places(Resource[Place]):
     queryset = Place.objects.all()
     serializer_class = PlaceSerializer
-    writers = STOCK
+    writers = SHELF
     filterset_fields: ClassVar = ["kind", "crew", "opening"]
     ordering_fields: ClassVar = ["kind", "name"]
     ordering: ClassVar = ["kind", "name"]
@@ -38,7 +39,7 @@ class Places(Resource[Place]):
 class Lots(Resource[Lot]):
     queryset = Lot.objects.all()
     serializer_class = LotSerializer
-    writers = STOCK
+    writers = SHELF
     filterset_fields: ClassVar = {"product": ["exact"], "code": ["exact"], "expires_on": ["lte", "gte"]}
     ordering_fields: ClassVar = ["received_on", "expires_on"]
     ordering: ClassVar = ["product", "received_on", "pk"]
@@ -52,7 +53,7 @@ class Movements(Addable[Movement]):
 
     queryset = Movement.objects.all()
     serializer_class = MovementSerializer
-    writers = STOCK
+    writers = SHELF
     filterset_fields: ClassVar = {
         "product": ["exact"], "lot": ["exact"], "source": ["exact"], "destination": ["exact"],
         "moved_at": ["gte", "lte"],
@@ -69,6 +70,24 @@ class Stock(Endpoint):
     def get(self, request: Request, **kwargs: Any) -> Response:
         """What lies in each warehouse and on each truck, by product and lot."""
         return Response(StockSerializer(queries.on_hand(), many=True).data)  # type: ignore[arg-type]  # the stub takes one
+
+
+class StockCounts(Endpoint):
+    writers = SHELF
+
+    @extend_schema(request=CountSerializer, responses={201: MovementSerializer(many=True)})
+    def post(self, request: Request, **kwargs: Any) -> Response:
+        """Enter what was counted at a place, all or none: the movements that bring the books to it.
+
+        What is more than the books say came from the supplier, what is less is scrap; what was not counted stays. The
+        first stock of a firm is a count like any other.
+        """
+        body = CountSerializer(data=request.data)
+        body.is_valid(raise_exception=True)
+        asked = body.validated_data
+        counted = [services.Counted(**line) for line in asked.pop("lines")]
+        entered = services.count_stock(counted=counted, by=signed_in(request), **asked)
+        return Response(MovementSerializer(entered, many=True, context={"request": request}).data, status=201)
 
 
 class Shortages(Endpoint):

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import fields
 from decimal import Decimal
 from enum import StrEnum
-from typing import Any, ClassVar
+from typing import Any, ClassVar, Self
 
 from django.conf import settings
 from django.core.exceptions import ValidationError
@@ -36,6 +36,14 @@ MOST_SPARE_PCT = 100
 """As much again as is needed (our choice): more is a slip of the pen."""
 
 PART_CHOICES = [(part.value, part.value) for part in Part]
+
+
+class Products(models.QuerySet["Product"]):
+    """Products, and which of them are still chosen."""
+
+    def in_service(self) -> Self:
+        """Return those that nobody retired."""
+        return self.filter(retired_at__isnull=True)
 
 
 class Product(models.Model):
@@ -114,7 +122,12 @@ class Product(models.Model):
     allowable_lb = pounds(
         null=True, blank=True, help_text="What one strap or fastener is rated for, as its product approval says."
     )
+    retired_at = models.DateTimeField(
+        null=True, blank=True, editable=False, help_text="Since when it is chosen no more; its stock and history stay."
+    )
     updated_at = changed_at()
+
+    objects = Products.as_manager()
 
     class Meta:
         ordering: ClassVar = ["code"]

@@ -1,11 +1,13 @@
 """Named reads of products, stock and pull sheets, split by noun."""
 
 from materials.queries.card import FieldCard, detail_card, opening_card
+from materials.queries.catalogue import ProductUses, chosen, product_list, product_of, uses_of
 from materials.queries.cautions import DayOfWork, caution_board, cautions_given, cautions_of, cautions_on
 from materials.queries.claims import Claims, claims_beside, remnants_for
 from materials.queries.compatibility import evidence_on, known_pairs, verdict
 from materials.queries.cuts import PlannedCuts, cuts_asked, time_limit
 from materials.queries.draw import Choices, OpeningDraw, draw_asked, job_draw, opening_draw
+from materials.queries.fitness import Candidates, Fitness, fitness
 from materials.queries.opening import (
     EverythingComputed,
     OpeningSheet,
@@ -48,14 +50,17 @@ from materials.queries.staging import Staging, Truck, staging_board, staging_on
 from materials.queries.stock import Share, Shortage, held_in_warehouses, on_hand, shortages, stock_of
 
 __all__ = [
+    "Candidates",
     "Choices",
     "Claims",
     "DayOfWork",
     "EverythingComputed",
     "FieldCard",
+    "Fitness",
     "OpeningDraw",
     "OpeningSheet",
     "PlannedCuts",
+    "ProductUses",
     "Share",
     "SheetToSettle",
     "Shortage",
@@ -66,6 +71,7 @@ __all__ = [
     "cautions_given",
     "cautions_of",
     "cautions_on",
+    "chosen",
     "claims_beside",
     "crew_days_assigned",
     "cuts_asked",
@@ -73,6 +79,7 @@ __all__ = [
     "draw_asked",
     "everything_computed",
     "evidence_on",
+    "fitness",
     "free_remnants_on",
     "held_in_warehouses",
     "idle_days_with_remnants",
@@ -93,6 +100,8 @@ __all__ = [
     "opening_draw",
     "opening_of",
     "opening_sheet",
+    "product_list",
+    "product_of",
     "progress_board",
     "pull_sheet_counts",
     "ready_for",
@@ -110,6 +119,7 @@ __all__ = [
     "stock_of",
     "time_limit",
     "to_be_written",
+    "uses_of",
     "verdict",
     "went_out_after",
 ]

@@ -31,7 +31,7 @@ def on_hand() -> list[dict[str, Any]]:
     products = Product.objects.in_bulk()
     return [
         {"place": places[place], "product": products[product], "lot": lot, "packages": packages}
-        for (place, product, lot), packages in _balances(places).items()
+        for (place, product, lot), packages in balances(places).items()
         if packages
     ]
 
@@ -40,22 +40,22 @@ def held_in_warehouses() -> dict[int, Decimal]:
     """Return the packages in all warehouses together by product. Three queries."""
     warehouses = Place.objects.filter(kind=Place.Kind.WAREHOUSE).values_list("pk", flat=True)
     held: dict[int, Decimal] = {}
-    for (_, product, _), packages in _balances(warehouses).items():
+    for (_, product, _), packages in balances(warehouses).items():
         held[product] = held.get(product, Decimal(0)) + packages
     return held
 
 
 def stock_of(product_id: int, place_id: int) -> dict[int | None, Decimal]:
     """Return the packages of a product at a place by lot, None for those without a lot number. Two queries."""
-    balances = _balances([place_id], product=product_id)
-    return {lot: packages for (_, _, lot), packages in balances.items() if packages}
+    found = balances([place_id], product=product_id)
+    return {lot: packages for (_, _, lot), packages in found.items() if packages}
 
 
 def places_of_lots(lots: Iterable[int]) -> dict[int, list[Place]]:
     """Return by lot the warehouses and trucks in which packages of it lie. Three queries."""
     places = {place.pk: place for place in Place.objects.order_by("name") if place.holds_stock}
     found: dict[int, list[Place]] = {}
-    for (place, _, lot), packages in sorted(_balances(places, lot__in=list(lots)).items()):
+    for (place, _, lot), packages in sorted(balances(places, lot__in=list(lots)).items()):
         if packages > 0 and lot is not None:
             found.setdefault(lot, []).append(places[place])
     return found
@@ -130,10 +130,10 @@ def _shortage(product: Product, on_hand: Decimal, lines: Sequence[WantedLine]) -
     return Shortage(product=product, on_hand=on_hand, shares=shares)
 
 
-def _balances(places: Iterable[int], **of: object) -> dict[tuple[int, int, int | None], Decimal]:
+def balances(places: Iterable[int], **of: object) -> dict[tuple[int, int, int | None], Decimal]:
     """Return packages by place, product and lot: what arrived less what left. Two queries."""
     places = list(places)
-    balances: dict[tuple[int, int, int | None], Decimal] = {}
+    found: dict[tuple[int, int, int | None], Decimal] = {}
     for end, sign in (("destination", 1), ("source", -1)):
         sums = (
             Movement.objects.filter(**{f"{end}__in": places}, **of)
@@ -143,5 +143,5 @@ def _balances(places: Iterable[int], **of: object) -> dict[tuple[int, int, int |
         )
         for place, product, lot, packages in sums:
             key = place, product, lot
-            balances[key] = balances.get(key, Decimal(0)) + sign * packages
-    return balances
+            found[key] = found.get(key, Decimal(0)) + sign * packages
+    return found

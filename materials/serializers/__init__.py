@@ -14,6 +14,7 @@ from materials.serializers.product import (
     EvidenceSerializer,
     PairSerializer,
     ProductSerializer,
+    StartingSerializer,
     VerdictSerializer,
 )
 from materials.serializers.progress import ProgressSerializer
@@ -31,6 +32,7 @@ from materials.serializers.remnant import (
     SettleSerializer,
 )
 from materials.serializers.stock import (
+    CountSerializer,
     LotSerializer,
     MovementSerializer,
     PlaceSerializer,
@@ -43,6 +45,7 @@ __all__ = [
     "CautionSerializer",
     "CautionsAsked",
     "CompatibilitySerializer",
+    "CountSerializer",
     "CutsAsked",
     "DayCautionsSerializer",
     "DetailProductSerializer",
@@ -69,6 +72,7 @@ __all__ = [
     "ShortageSerializer",
     "StagingDay",
     "StagingSerializer",
+    "StartingSerializer",
     "StockSerializer",
     "TakeoffSerializer",
     "VerdictSerializer",

@@ -9,9 +9,10 @@ from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
 from jobs.measures import AmountField, UnitField
-from jobs.names import ModelBody
+from jobs.names import KnownNames, ModelBody
 from materials.calc.product import ProductFacts
 from materials.calc.ranges import product_ranges
+from materials.calc.starting_products import STARTING_PRODUCTS
 from materials.models import Compatibility, DetailProduct, Evidence, Product
 from openings.calc.units import US
 from openings.measure_fields import MeasuredModelSerializer, units_of
@@ -30,12 +31,22 @@ class ProductSerializer(MeasuredModelSerializer[Product]):
     class Meta:
         model = Product
         fields = "__all__"
+        read_only_fields: ClassVar = ["retired_at"]
 
     @extend_schema_field(AdviceSerializer(many=True))
     def get_advice(self, product: Product) -> Any:
         request = self.context.get("request")
         found = product_ranges(product.as_facts(), units=units_of(request) if request else US)
         return [AdviceSerializer(one).data for one in found]
+
+
+class StartingSerializer(KnownNames):
+    """Products of the starting list, by their codes."""
+
+    codes = serializers.ListField(
+        child=serializers.ChoiceField(choices=[(one.facts.code, one.facts.name) for one in STARTING_PRODUCTS]),
+        allow_empty=False,
+    )
 
 
 class DetailProductSerializer(ModelBody[DetailProduct]):

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import date
+from decimal import Decimal
 from typing import Any, ClassVar
 
 from rest_framework import serializers
 
 from jobs.calc.horizon import PAST
 from jobs.dates import require_within
-from jobs.names import ModelBody
+from jobs.names import KnownNames, ModelBody
 from jobs.queries import latest_today_on_sites
-from materials.models import Lot, Movement, Place
+from materials.models import Lot, Movement, Place, Product
 from materials.queries.stock import Share, Shortage
 from materials.serializers.product import ProductSerializer, ShelfSerializer
 
@@ -38,6 +39,23 @@ class MovementSerializer(ModelBody[Movement]):
         model = Movement
         fields = "__all__"
         read_only_fields: ClassVar = ["moved_by"]
+
+
+class CountedSerializer(KnownNames):
+    """The packages of one product, of one lot where the package has a lot number."""
+
+    product = serializers.PrimaryKeyRelatedField(queryset=Product.objects.all())
+    packages = serializers.DecimalField(10, 3, min_value=Decimal(0))
+    lot_code = serializers.CharField(max_length=60, required=False, allow_blank=True, default="")
+    expires_on = serializers.DateField(required=False, allow_null=True, default=None)
+
+
+class CountSerializer(KnownNames):
+    """What was counted at one place."""
+
+    place = serializers.PrimaryKeyRelatedField(queryset=Place.objects.all())
+    lines = CountedSerializer(many=True, allow_empty=False)
+    reason = serializers.CharField(max_length=200, required=False, default="count")
 
 
 class StockSerializer(serializers.Serializer[Mapping[str, Any]]):

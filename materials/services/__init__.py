@@ -1,6 +1,16 @@
 """What changes stock and pull sheets, one verb a function: load, decide, save in one transaction."""
 
-from materials.services.choose import change_choice, choose_product, revise_detail
+from materials.services.catalogue import (
+    Listed,
+    ListOutcome,
+    reinstate_product,
+    retire_product,
+    start_catalogue,
+    take_products,
+    try_products,
+)
+from materials.services.choose import change_choice, choose_product, drop_choice, revise_detail
+from materials.services.count import Counted, count_stock
 from materials.services.kept import change_lot, change_place, change_product
 from materials.services.load import load_line, load_lines
 from materials.services.preview import Preview, preview
@@ -11,6 +21,9 @@ from materials.services.stock import move
 from materials.services.write import write_pull_sheet
 
 __all__ = [
+    "Counted",
+    "ListOutcome",
+    "Listed",
     "Preview",
     "Settled",
     "change_choice",
@@ -18,18 +31,25 @@ __all__ = [
     "change_place",
     "change_product",
     "choose_product",
+    "count_stock",
+    "drop_choice",
     "enter_remnant",
     "load_line",
     "load_lines",
     "move",
     "preview",
+    "reinstate_product",
     "remnant_to_scrap",
     "request_due_pull_sheets",
     "request_pull_sheet",
     "reserve_remnants",
+    "retire_product",
     "revise_detail",
     "scrap_remnant",
     "settle_roll",
     "settle_rolls",
+    "start_catalogue",
+    "take_products",
+    "try_products",
     "write_pull_sheet",
 ]

@@ -3,27 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator
+from copy import copy
 from typing import NamedTuple, Unpack
 
 from jobs import transaction
 from jobs.about import about
 from jobs.errors import Fault, NotFound
 from jobs.services import add, change
-from materials.calc.draw import draw_of
 from materials.calc.parts import Part
-from materials.calc.product import ProductFacts
-from materials.calc.serves import OF_THE_DETAIL, drawn_by, why_unfit, why_unfit_as_standard, why_unfit_for
+from materials.calc.serves import OF_THE_DETAIL, drawn_by, why_unfit_for
 from materials.calc.staged import ANCHORS
 from materials.errors import DoesNotServe, NoLongerServes
 from materials.models import DetailProduct, Product
 from materials.models.values import ChoiceValues
-from materials.queries import Choices
+from materials.queries import Choices, fitness
 from materials.services.tell import tell_fasteners
 from openings import services as openings
 from openings.calc.facts import DetailFacts
-from openings.models import InstallationDetail, Opening
+from openings.models import InstallationDetail
 from openings.models.values import DetailValues
-from openings.queries import alike, computable
 
 MOST_NAMED = 5
 """How many of what a refused change would leave without a product are named; the rest are counted (our choice)."""
@@ -78,6 +76,37 @@ def change_choice(*, choice_id: int, **values: Unpack[ChoiceValues]) -> DetailPr
 
 
 @transaction.atomic
+def drop_choice(*, choice_id: int) -> DetailProduct:
+    """Choose a product for a part no more: a detail then takes the standard, and the shop has one standard less.
+
+    Raises:
+        NotFound: there is no such choice.
+        NoLongerServes: a detail would be left without a product for the part.
+        OpeningBound, Conflict: anchors are counted by it, as in `choose_product`.
+    """
+    choice = DetailProduct.objects.select_for_update(of=("self",)).filter(pk=choice_id).first()
+    if choice is None:
+        raise NotFound(f"there is no choice {choice_id}")
+    is_anchor = choice.part in ANCHORS
+    reached = _lock_reached([choice.detail]) if is_anchor else []
+    _lock_both(choice.detail, choice.product)
+    details = InstallationDetail.objects.select_related("job").order_by("job__code", "name")
+    touched = list(details.filter(pk=choice.detail.pk) if choice.detail else details)
+    before = Choices([detail.pk for detail in touched])
+    dropped = copy(choice)
+    choice.delete()
+    after = Choices([detail.pk for detail in touched])
+    lost: list[Loss] = []
+    for detail in touched:
+        facts = detail.as_facts()
+        lost += _losses(detail, before=(facts, before), after=(facts, after), parts=[Part(choice.part)])
+    _refuse(lost, fields=("product",))
+    if is_anchor:
+        tell_fasteners(reached)
+    return dropped
+
+
+@transaction.atomic
 def revise_detail(*, detail_id: int, **values: Unpack[DetailValues]) -> InstallationDetail:
     """Change the named columns of a detail, as `openings.services.revise_detail`.
 
@@ -107,10 +136,14 @@ def require_still_serves(before: Choices, after: Choices) -> None:
 
 
 def _losses(
-    detail: InstallationDetail, *, before: tuple[DetailFacts, Choices], after: tuple[DetailFacts, Choices]
+    detail: InstallationDetail,
+    *,
+    before: tuple[DetailFacts, Choices],
+    after: tuple[DetailFacts, Choices],
+    parts: Iterable[Part] = tuple(OF_THE_DETAIL),
 ) -> Iterator[Loss]:
     drawn = {line.part for line in drawn_by(after[0])}
-    for part in OF_THE_DETAIL:
+    for part in parts:
         if part in drawn and not _why_unserved(detail, part, *before) and (why := _why_unserved(detail, part, *after)):
             yield Loss(detail, part, why)
 
@@ -136,23 +169,12 @@ def _refuse(losses: Iterable[Loss], *, fields: Iterable[str] = ()) -> None:
 
 
 def _require_serves(choice: DetailProduct) -> None:
-    part, product = Part(choice.part), choice.product.as_facts()
-    if choice.detail is None:
-        details = [detail.as_facts() for detail in InstallationDetail.objects.all()]
-        whose, why = "any detail", why_unfit_as_standard(part, product, details)
-    else:
-        whose, why = f"detail {choice.detail}", _why_unfit_for(choice.detail, part, product)
+    part, product = Part(choice.part), choice.product
+    whose = f"detail {choice.detail}" if choice.detail else "any detail"
+    why = fitness(choice.detail).why_unfit(part, product)
     if why:
         faults = [Fault(field="product", value=product.code, detail=why)]
         raise DoesNotServe(f"{product.name} cannot serve {part} of {whose}: {why}", faults=faults)
-
-
-def _why_unfit_for(detail: InstallationDetail, part: Part, product: ProductFacts) -> str:
-    """Return why a product serves none of the openings that have the detail, nor any other."""
-    if why := why_unfit_for(detail.as_facts(), part, product):
-        return why
-    kinds = alike(computable(Opening.objects.not_void().filter(detail=detail).select_related("detail")))
-    return why_unfit(part, product, [line for item, _ in kinds for line in draw_of(item.facts, item.detail)])
 
 
 def _lock_reached(details: Collection[InstallationDetail | None]) -> list[int] | None:

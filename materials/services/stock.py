@@ -36,7 +36,7 @@ def move(
     """
     if lot and lot.product_id != product.pk:
         raise Conflict(f"lot {lot.code} is one of {lot.product}, not of {product}", about=[about(lot), about(product)])
-    _lock_places(source, destination)
+    lock_places(source, destination)
     if source.holds_stock:
         held = stock_of(product.pk, source.pk)
         of_lot = held.pop(lot.pk if lot else None, Decimal(0))
@@ -69,7 +69,7 @@ def move_oldest(
     Source:
         First expired, first out: common practice, no source.
     """
-    _lock_places(source, destination)
+    lock_places(source, destination)
     held = stock_of(product.pk, source.pk)
     total = sum(held.values(), Decimal(0))
     if packages > total:
@@ -107,7 +107,7 @@ def first_warehouse(*, else_say: str) -> Place:
     return warehouse
 
 
-def _lock_places(*places: Place) -> None:
+def lock_places(*places: Place) -> None:
     """Let nobody move anything into or out of these places until the transaction ends.
 
     Both ends of a move, in the order of their ids: otherwise of two who move the other way round at the same moment

@@ -12,6 +12,7 @@ from django.db import connection
 from rest_framework.response import Response
 from rest_framework.test import APIClient
 
+from materials import services
 from materials.models import Compatibility, DetailProduct, Lot, Place
 from openings.calc.lay_order import steps_for
 from openings.models import InstallRecord, ScheduleDraft
@@ -129,6 +130,13 @@ def _moving() -> Write:
     truck = Place.objects.create(kind=Place.Kind.TRUCK, name="Truck", crew=crew)
     body = {"product": product.pk, "source": make_stock(product, 5).pk, "destination": truck.pk, "packages": 1}
     return Write(body=body, other={"packages": 2})
+
+
+def _counting() -> Write:
+    place = Place.objects.create(kind=Place.Kind.WAREHOUSE, name="Yard")
+    return Write(
+        body={"place": place.pk, "lines": [{"product": ProductFactory().pk, "packages": 5}]}, other={"reason": "again"}
+    )
 
 
 def _requesting() -> Write:
@@ -252,12 +260,16 @@ WRITES: dict[str, Callable[[], Write]] = {
         other={"code": "wedge"},
     ),
     "PATCH /products/{id}/": lambda: _named(ProductFactory()),
+    "POST /products/{id}/retire/": lambda: Write(of=ProductFactory().pk),
+    "POST /products/{id}/reinstate/": lambda: Write(of=services.retire_product(product_id=ProductFactory().pk).pk),
+    "POST /products/start/": lambda: Write(body={"codes": ["shim-84"]}, other={"codes": ["strap-100"]}),
     "POST /detail-products/": lambda: Write(
         body={"part": "shim", "product": ProductFactory().pk}, other={"part": "strap"}
     ),
     "PATCH /detail-products/{id}/": lambda: Write(
         of=_choice().pk, body={"product": ProductFactory().pk}, other={"part": "strap"}
     ),
+    "POST /detail-products/{id}/drop/": lambda: Write(of=_choice().pk),
     "POST /compatibilities/": lambda: Write(
         body={"chemistry": "butyl", "neighbor": "silicone", "verdict": "not compatible", "source": "a test"},
         other={"source": "a letter"},
@@ -283,6 +295,7 @@ WRITES: dict[str, Callable[[], Write]] = {
         Lot.objects.create(product=ProductFactory(), code="L1", received_on=tomorrow(-1)), "code"
     ),
     "POST /movements/": _moving,
+    "POST /stock/counts/": _counting,
     "POST /pull-sheets/": _requesting,
     "POST /pull-sheets/{id}/load/": _loading,
     "POST /remnants/": lambda: Write(body=_remnant_body(), other={"length_in": 299}),

@@ -11,13 +11,13 @@ pytestmark = pytest.mark.django_db
 ROLES = Person.Role.values
 WRITES = {
     "details": {"scheduler", "owner"},
-    "products": {"scheduler", "warehouse"},
+    "products": {"scheduler", "warehouse", "owner"},
     "detail-products": {"scheduler", "owner"},
-    "compatibilities": {"scheduler", "warehouse"},
-    "compatibility-evidence": {"scheduler", "warehouse"},
-    "places": {"scheduler", "warehouse"},
-    "lots": {"scheduler", "warehouse"},
-    "movements": {"scheduler", "warehouse"},
+    "compatibilities": {"scheduler", "warehouse", "owner"},
+    "compatibility-evidence": {"scheduler", "warehouse", "owner"},
+    "places": {"scheduler", "warehouse", "owner"},
+    "lots": {"scheduler", "warehouse", "owner"},
+    "movements": {"scheduler", "warehouse", "owner"},
     "pull-sheets": {"scheduler", "warehouse"},
     "remnants": {"scheduler", "warehouse"},
 }
