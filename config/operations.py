@@ -15,6 +15,7 @@ from rest_framework.permissions import SAFE_METHODS, AllowAny
 from config.errors import CONTENT_TYPE
 from config.headers_document import SaysHeaders
 from jobs.names import KnownNames, ModelBody
+from jobs.permissions import ANYONE
 from openings.measure_fields import MeasuredModelSerializer
 from openings.serializers import UnderstoodSerializer
 
@@ -97,7 +98,7 @@ class Operation(SaysHeaders):
         yield HTTPStatus.BAD_REQUEST  # every address refuses a query of which a name is not known
         if not any(isinstance(permission, AllowAny) for permission in view.get_permissions()):
             yield HTTPStatus.UNAUTHORIZED
-            if writes:
+            if writes or getattr(view, "readers", ANYONE) != ANYONE:
                 yield HTTPStatus.FORBIDDEN
         if uritemplate.variables(self.path) or getattr(view, "action", None) in getattr(view, "paged", ()):
             yield HTTPStatus.NOT_FOUND

@@ -145,3 +145,9 @@ class DayIsPast(DayOutOfReach):
     """A date that lies before today where the job is."""
 
     code = "day-is-past"
+
+
+class LastOwner(Conflict):
+    """Nobody would be left who can make owners."""
+
+    code = "last-owner"

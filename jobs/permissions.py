@@ -1,4 +1,4 @@
-"""Who may do what: everybody signed in reads; who writes is said by each resource."""
+"""Who may do what: everybody signed in reads, but for what says its `readers`; who writes each resource says."""
 
 from __future__ import annotations
 
@@ -14,6 +14,7 @@ OFFICE = frozenset({Person.Role.SCHEDULER, Person.Role.OWNER})
 STOCK = frozenset({Person.Role.SCHEDULER, Person.Role.WAREHOUSE})
 SHELF = STOCK | OFFICE
 """Who keeps the catalogue and the stock: the owner of a firm that starts enters both."""
+OWNER = frozenset({Person.Role.OWNER})
 FIELD = frozenset({Person.Role.SCHEDULER, Person.Role.CREW_LEAD})
 ANYONE = frozenset(Person.Role)
 
@@ -27,13 +28,13 @@ def role_refusal(person: Person, roles: Collection[str]) -> str:
 
 
 class ByRole(BasePermission):
-    """Reading is for everybody who signed in, writing for the roles in the view's `writers`."""
+    """Reading is for the view's `readers`, writing for its `writers`."""
 
     def has_permission(self, request: Request, view: Any) -> bool:
         person = request.user
         if not person.is_authenticated:
             return False
-        if request.method in SAFE_METHODS or request.method not in view.allowed_methods:
+        if request.method not in view.allowed_methods:
             return True  # where nobody can write, 405 says more than 403
-        self.message = role_refusal(person, view.writers)
+        self.message = role_refusal(person, view.readers if request.method in SAFE_METHODS else view.writers)
         return not self.message

@@ -20,7 +20,7 @@ from jobs.changed_since import ChangedSince
 from jobs.errors import BadInput, Fault
 from jobs.models import Person
 from jobs.names import Nothing, unknown
-from jobs.permissions import OFFICE, ByRole
+from jobs.permissions import ANYONE, OFFICE, ByRole
 
 Row = TypeVar("Row", bound=Model)
 Shown = TypeVar("Shown")
@@ -36,6 +36,7 @@ class Endpoint(Carefully):
     """
 
     permission_classes: Sequence[type[BasePermission]] = [ByRole]
+    readers: ClassVar[frozenset[Person.Role]] = ANYONE
     query: ClassVar[type[Serializer[Any]] | None] = None
     is_stored: ClassVar[bool] = True
     """Whether what is sent is kept, and so can clash with what already holds."""

@@ -7,6 +7,7 @@ from jobs.models.crew_day import CrewDay
 from jobs.models.event import Event, EventKey
 from jobs.models.first_answer import FirstAnswer
 from jobs.models.forecast import SiteForecast
+from jobs.models.invitation import Invitation
 from jobs.models.job import Job, check_time_zone
 from jobs.models.notice import Letter, Notice, NoticeChoice
 from jobs.models.person import Person
@@ -22,6 +23,7 @@ __all__ = [
     "Event",
     "EventKey",
     "FirstAnswer",
+    "Invitation",
     "Job",
     "Letter",
     "Notice",

@@ -8,6 +8,7 @@ from django.contrib.auth.models import AbstractUser
 from django.db import models
 from django.db.models import Q
 
+from jobs.changed import changed_at
 from jobs.models.crew import Crew
 
 
@@ -22,6 +23,7 @@ class Person(AbstractUser):
 
     role = models.CharField(max_length=12, choices=Role, default=Role.SCHEDULER)
     crew = models.ForeignKey(Crew, null=True, blank=True, on_delete=models.PROTECT, related_name="leads")
+    updated_at = changed_at()
 
     class Meta(AbstractUser.Meta):
         constraints: ClassVar = [
@@ -34,3 +36,7 @@ class Person(AbstractUser):
 
     def __str__(self) -> str:
         return self.get_full_name() or self.username
+
+    @property
+    def is_owner(self) -> bool:
+        return self.role == Person.Role.OWNER

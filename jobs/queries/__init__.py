@@ -1,7 +1,8 @@
-"""Named reads of crews and their days."""
+"""Named reads of people, crews and their days."""
 
 from jobs.queries.company import company, company_day_on, company_days_between
 from jobs.queries.crew_day import DaysOff, crew_days_between, days_off_of, is_worked, ordinary_day
+from jobs.queries.person import invitation_by, owners_who_sign_in, people, person_of
 from jobs.queries.seen import all_seen_until
 from jobs.queries.today import latest_today_on_sites, today_at, today_on_sites, todays
 from jobs.queries.weather_limits import weather_limits
@@ -14,9 +15,13 @@ __all__ = [
     "company_days_between",
     "crew_days_between",
     "days_off_of",
+    "invitation_by",
     "is_worked",
     "latest_today_on_sites",
     "ordinary_day",
+    "owners_who_sign_in",
+    "people",
+    "person_of",
     "today_at",
     "today_on_sites",
     "todays",

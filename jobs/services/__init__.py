@@ -1,28 +1,52 @@
-"""What changes jobs, crews and their days: load, decide, save."""
+"""What changes people, jobs, crews and their days: load, decide, save."""
 
 from jobs.services.crew import require_crew
 from jobs.services.crew_day import find_crew_day, lock_crew_day, lock_crew_days, require_worked
 from jobs.services.event import tell_event, untold
 from jobs.services.first_answer import ANSWERS_KEPT_FOR, forget_old_answers
 from jobs.services.letter import mail
+from jobs.services.person import (
+    INVITATION_LASTS,
+    PersonChange,
+    accept_invitation,
+    add_person,
+    change_person,
+    deactivate_person,
+    invite_person,
+    may_manage,
+    reactivate_person,
+    renew_invitation,
+    take_back_invitation,
+)
 from jobs.services.row import Row, add, change
 from jobs.services.weather_limits import LimitsChange, reset_weather_limits, set_weather_limits
 
 __all__ = [
     "ANSWERS_KEPT_FOR",
+    "INVITATION_LASTS",
     "LimitsChange",
+    "PersonChange",
     "Row",
+    "accept_invitation",
     "add",
+    "add_person",
     "change",
+    "change_person",
+    "deactivate_person",
     "find_crew_day",
     "forget_old_answers",
+    "invite_person",
     "lock_crew_day",
     "lock_crew_days",
     "mail",
+    "may_manage",
+    "reactivate_person",
+    "renew_invitation",
     "require_crew",
     "require_worked",
     "reset_weather_limits",
     "set_weather_limits",
+    "take_back_invitation",
     "tell_event",
     "untold",
 ]

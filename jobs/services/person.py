@@ -1,0 +1,213 @@
+"""Who signs in: inviting, changing, deactivating, and setting a password by an invitation."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from typing import TypedDict, Unpack
+
+from django.contrib.auth.password_validation import validate_password
+from django.utils import timezone
+from knox.models import AuthToken
+
+from jobs import transaction
+from jobs.about import about
+from jobs.errors import BadInput, Conflict, LastOwner, NotAllowed, NotFound
+from jobs.models import Crew, Invitation, Person
+from jobs.queries import invitation_by, owners_who_sign_in
+from jobs.services.row import change
+
+INVITATION_LASTS = timedelta(days=7)
+"""How long a link can be used (company default: somebody who is away for a week finds it in time)."""
+
+
+class PersonChange(TypedDict, total=False):
+    """What of a person the office changes."""
+
+    username: str
+    first_name: str
+    last_name: str
+    email: str
+    role: str
+    crew: Crew | None
+
+
+@transaction.atomic
+def invite_person(*, by: Person, **values: Unpack[PersonChange]) -> Person:
+    """Add somebody who has no password yet, with a link by which they set one.
+
+    Raises:
+        NotAllowed: only an owner makes an owner.
+        BadInput: the name is taken, or somebody who leads no crew has one.
+        ValidationError: a value is not kept.
+    """
+    require_may_manage(by, role=values.get("role", ""))
+    return add_person(invited_by=by, **values)
+
+
+def add_person(*, invited_by: Person | None, **values: Unpack[PersonChange]) -> Person:
+    """Add somebody with an open invitation; for who has made sure that this is allowed, within a transaction."""
+    person = Person(**values)
+    _require_own_name(person)
+    _require_crew_of_a_lead(person)
+    person.set_unusable_password()
+    person.full_clean()
+    person.save(force_insert=True)
+    _invite(person, by=invited_by)
+    return person
+
+
+@transaction.atomic
+def change_person(*, person_id: int, by: Person, **values: Unpack[PersonChange]) -> Person:
+    """Change names, address, role or crew; who stops leading a crew has none then.
+
+    Raises:
+        NotFound: there is no such person.
+        NotAllowed: only an owner makes or changes an owner.
+        LastOwner: nobody would be left who can do that.
+        BadInput: the name is taken, or somebody who leads no crew has one.
+    """
+    person = _locked(person_id)
+    role = values.get("role", person.role)
+    require_may_manage(by, person, role=role)
+    if role != Person.Role.OWNER:
+        _require_another_owner(person)
+    if role != Person.Role.CREW_LEAD:
+        values.setdefault("crew", None)
+    for name, value in values.items():
+        setattr(person, name, value)
+    _require_own_name(person)
+    _require_crew_of_a_lead(person)
+    return change(person, **values)
+
+
+@transaction.atomic
+def deactivate_person(*, person_id: int, by: Person) -> Person:
+    """Let somebody sign in no more; what they recorded stays. Tokens and the open link end. Safe to repeat.
+
+    Raises:
+        NotAllowed: only an owner deactivates an owner.
+        Conflict: it is oneself.
+        LastOwner: it is the only owner who can sign in.
+    """
+    person = _locked(person_id)
+    require_may_manage(by, person)
+    if person.pk == by.pk:
+        raise Conflict("you cannot deactivate yourself; ask somebody else of the office", about=[about(person)])
+    _require_another_owner(person)
+    AuthToken.objects.filter(user=person).delete()
+    _take_back_open(person)
+    return change(person, is_active=False)
+
+
+@transaction.atomic
+def reactivate_person(*, person_id: int, by: Person) -> Person:
+    """Let somebody sign in again, with the password that they had. Safe to repeat."""
+    person = _locked(person_id)
+    require_may_manage(by, person)
+    return change(person, is_active=True)
+
+
+@transaction.atomic
+def renew_invitation(*, person_id: int, by: Person) -> Invitation:
+    """Make a new link by which somebody sets a password, the first or another; the link before it ends.
+
+    Raises:
+        Conflict: the person is deactivated.
+    """
+    person = _locked(person_id)
+    require_may_manage(by, person)
+    if not person.is_active:
+        raise Conflict(f"{person} is deactivated; reactivate the account first", about=[about(person)])
+    _take_back_open(person)
+    return _invite(person, by=by)
+
+
+@transaction.atomic
+def take_back_invitation(*, person_id: int, by: Person) -> Person:
+    """End the open link of somebody. Safe to repeat."""
+    person = _locked(person_id)
+    require_may_manage(by, person)
+    _take_back_open(person)
+    return person
+
+
+@transaction.atomic
+def accept_invitation(*, token: str, password: str) -> Person:
+    """Set the password of whoever the link is for; all that was signed in by an earlier one ends.
+
+    Raises:
+        NotFound: the link was used, replaced or has expired.
+        ValidationError: the password is too easy to guess.
+    """
+    person = _locked(invitation_by(token).person_id)
+    invitation = invitation_by(token)  # nobody uses it from now on: that would change the person
+    validate_password(password, person)
+    person.set_password(password)
+    person.save(update_fields=["password"])
+    AuthToken.objects.filter(user=person).delete()
+    change(invitation, used_at=timezone.now())
+    return person
+
+
+def require_may_manage(by: Person, person: Person | None = None, *, role: str = "") -> None:
+    """Let the office manage people, an owner owners too, and whoever runs the service those who do as well.
+
+    Args:
+        person: who is to be changed, as they are now.
+        role: the role that they are to have.
+
+    Raises:
+        NotAllowed: somebody else may do this.
+    """
+    if by.is_superuser:
+        return
+    if person and (person.is_superuser or person.is_staff):
+        raise NotAllowed(f"{person} runs the service; only somebody who does too can change that account")
+    if not by.is_owner and (role == Person.Role.OWNER or (person and person.is_owner)):
+        raise NotAllowed("only an owner can make, change or deactivate an owner")
+
+
+def may_manage(by: Person, person: Person) -> bool:
+    """Return whether `require_may_manage` lets pass."""
+    try:
+        require_may_manage(by, person)
+    except NotAllowed:
+        return False
+    return True
+
+
+def _locked(person_id: int) -> Person:
+    person = Person.objects.select_for_update(no_key=True).filter(pk=person_id).first()
+    if person is None:
+        raise NotFound(f"there is no person {person_id}")
+    return person
+
+
+def _require_another_owner(person: Person) -> None:
+    """Refuse what would leave nobody who can make owners; a trigger keeps it where two are at it at once."""
+    owners = owners_who_sign_in()
+    if owners.filter(pk=person.pk).exists() and not owners.exclude(pk=person.pk).exists():
+        sentence = f"{person} is the only owner who can sign in; make somebody else an owner first"
+        raise LastOwner(sentence, about=[about(person)])
+
+
+def _require_own_name(person: Person) -> None:
+    if Person.objects.filter(username__iexact=person.username).exclude(pk=person.pk).exists():
+        sentence = f"somebody signs in as {person.username} already; choose another name"
+        raise BadInput.of("username", person.username, sentence)
+
+
+def _require_crew_of_a_lead(person: Person) -> None:
+    if person.crew_id and person.role != Person.Role.CREW_LEAD:
+        raise BadInput.of("crew", str(person.crew), "only a crew lead has a crew; leave it out, or choose crew lead")
+
+
+def _take_back_open(person: Person) -> None:
+    for invitation in Invitation.objects.open().filter(person=person):
+        change(invitation, taken_back_at=timezone.now())
+
+
+def _invite(person: Person, *, by: Person | None) -> Invitation:
+    invitation = Invitation(person=person, invited_by=by, expires_at=timezone.now() + INVITATION_LASTS)
+    invitation.save(force_insert=True)
+    return invitation
