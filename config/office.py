@@ -30,6 +30,10 @@ class Group:
 
 INDEX = (
     Group(
+        "The firm",
+        (Entry("people-page", "People", "Who signs in, with role and crew; invite somebody, or end an account."),),
+    ),
+    Group(
         "Jobs",
         (
             Entry("jobs-page", "Jobs", "Every job with its openings by state, its window schedule and its takeoff."),

@@ -17,6 +17,7 @@ admin.site.index_title = "Records"
 urlpatterns = [
     path("", pages.home, name="home"),
     path("office/", pages.office, name="office-page"),
+    path("", include(jobs.urls.pages)),
     path("", include(openings.urls.pages)),
     path("", include(materials.urls.pages)),
     path("login/", LoginView.as_view(template_name="login.html"), name="login"),

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from datetime import datetime
 from typing import ClassVar, Self
 
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
+from django.utils import timezone
 from django.utils.crypto import constant_time_compare, salted_hmac
 
 from jobs.changed import changed_at
@@ -23,7 +23,7 @@ class InvitationQuerySet(models.QuerySet["Invitation"]):
 
 
 class Invitation(models.Model):
-    """A link with which one person sets a password, once. The link itself is kept nowhere."""
+    """A link by which one person sets a password, once. It is kept nowhere but in the letter that brings it."""
 
     person = models.ForeignKey(Person, on_delete=models.CASCADE, related_name="invitations")
     invited_by = models.ForeignKey(
@@ -57,7 +57,11 @@ class Invitation(models.Model):
         told = f"{self.pk}:{self.person_id}:{self.expires_at.timestamp()}:{self.person.password}"
         return f"{self.pk}-{salted_hmac('jobs.invitation', told, algorithm='sha256').hexdigest()}"
 
-    def is_good(self, token: str, *, now: datetime) -> bool:
+    @property
+    def is_usable(self) -> bool:
+        is_open = self.used_at is None and self.taken_back_at is None and timezone.now() < self.expires_at
+        return is_open and self.person.is_active
+
+    def is_good(self, token: str) -> bool:
         """Return whether a link ends with its token and can be used."""
-        is_open = self.used_at is None and self.taken_back_at is None and now < self.expires_at
-        return is_open and self.person.is_active and constant_time_compare(token, self.token)
+        return self.is_usable and constant_time_compare(token, self.token)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from django.contrib.auth.models import AbstractUser
 from django.db import models
@@ -10,6 +10,9 @@ from django.db.models import Q
 
 from jobs.changed import changed_at
 from jobs.models.crew import Crew
+
+if TYPE_CHECKING:
+    from jobs.models.invitation import Invitation
 
 
 class Person(AbstractUser):
@@ -40,3 +43,17 @@ class Person(AbstractUser):
     @property
     def is_owner(self) -> bool:
         return self.role == Person.Role.OWNER
+
+    @property
+    def usable_invitation(self) -> Invitation | None:
+        """The link by which this person can set a password now."""
+        return next((one for one in self.invitations.all() if one.is_usable), None)
+
+    def may_be_changed_by(self, by: Person) -> bool:
+        """Return whether somebody of the office may change this account: an owner's only an owner.
+
+        Who runs the service changes every account, and nobody else the accounts of those who do.
+        """
+        if by.is_superuser:
+            return True
+        return not (self.is_superuser or self.is_staff) and (by.is_owner or not self.is_owner)

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from django.contrib.auth.hashers import UNUSABLE_PASSWORD_PREFIX
-from django.db.models import Prefetch, QuerySet
-from django.utils import timezone
+from django.db.models import QuerySet
 
 from jobs.errors import NotFound
 from jobs.models import Invitation, Person
@@ -13,10 +12,9 @@ SPENT = "this link was used, replaced or has expired; ask whoever sent it for a 
 
 
 def people() -> QuerySet[Person]:
-    """Return everybody, those who can sign in first, each with crew and open invitation. Two queries."""
-    invitations = Invitation.objects.open().select_related("person")
+    """Return everybody, those who can sign in first, each with crew and invitations. Two queries."""
     listed = Person.objects.select_related("crew").order_by("-is_active", "first_name", "last_name", "username")
-    return listed.prefetch_related(Prefetch("invitations", invitations, to_attr="open_invitations"))
+    return listed.prefetch_related("invitations")
 
 
 def person_of(person_id: int) -> Person:
@@ -46,6 +44,6 @@ def invitation_by(token: str) -> Invitation:
     number, _, _ = token.partition("-")
     if number.isascii() and number.isdecimal() and len(number) < 19:
         found = Invitation.objects.select_related("person").filter(pk=int(number)).first()
-        if found and found.is_good(token, now=timezone.now()):
+        if found and found.is_good(token):
             return found
     raise NotFound(SPENT)

@@ -4,7 +4,7 @@ from jobs.serializers.clock import CLOCK, ClockField
 from jobs.serializers.crew import CrewSerializer
 from jobs.serializers.forecast import SiteForecastSerializer
 from jobs.serializers.job import JobSerializer
-from jobs.serializers.person import PersonSerializer
+from jobs.serializers.person import InvitationSerializer, MemberSerializer, NewInvitationSerializer, PersonSerializer
 from jobs.serializers.row import refuse_change
 from jobs.serializers.weather_limits import WeatherLimitsSerializer
 
@@ -12,7 +12,10 @@ __all__ = [
     "CLOCK",
     "ClockField",
     "CrewSerializer",
+    "InvitationSerializer",
     "JobSerializer",
+    "MemberSerializer",
+    "NewInvitationSerializer",
     "PersonSerializer",
     "SiteForecastSerializer",
     "WeatherLimitsSerializer",

@@ -9,7 +9,6 @@ from rest_framework import serializers
 
 from jobs.models import Invitation, Person
 from jobs.names import ModelBody
-from jobs.services import may_manage
 
 
 class PersonSerializer(ModelBody[Person]):
@@ -43,13 +42,8 @@ class MemberSerializer(ModelBody[Person]):
         extra_kwargs: ClassVar = {"username": {"validators": [Person.username_validator]}}
 
 
-class InvitationSerializer(ModelBody[Invitation]):
-    """A link by which somebody sets a password, once."""
-
-    link = serializers.SerializerMethodField(
-        help_text="Send it to the person and to nobody else. Empty once it can be used no more, and for who may not "
-        "change that person."
-    )
+class NewInvitationSerializer(ModelBody[Invitation]):
+    """A link by which somebody sets a password, without the link."""
 
     class Meta:
         model = Invitation
@@ -61,12 +55,24 @@ class InvitationSerializer(ModelBody[Invitation]):
             "expires_at",
             "used_at",
             "taken_back_at",
-            "link",
             "updated_at",
         ]
-        read_only_fields: ClassVar = fields
+        read_only_fields: ClassVar = [*fields[:1], *fields[2:]]
+
+
+class InvitationSerializer(ModelBody[Invitation]):
+    """A link by which somebody sets a password, once."""
+
+    link = serializers.SerializerMethodField(
+        help_text="Send it to the person and to nobody else. Empty once it can be used no more, and for who may not "
+        "change that person."
+    )
+
+    class Meta:
+        model = Invitation
+        fields: ClassVar = [*NewInvitationSerializer.Meta.fields, "link"]
 
     def get_link(self, invitation: Invitation) -> str:
         request: Any = self.context["request"]
-        is_shown = invitation.is_usable and may_manage(request.user, invitation.person)
+        is_shown = invitation.is_usable and invitation.person.may_be_changed_by(request.user)
         return request.build_absolute_uri(reverse("welcome-page", args=[invitation.token])) if is_shown else ""

@@ -6,6 +6,7 @@ from datetime import timedelta
 from typing import TypedDict, Unpack
 
 from django.contrib.auth.password_validation import validate_password
+from django.db.models import QuerySet
 from django.utils import timezone
 from knox.models import AuthToken
 
@@ -14,10 +15,14 @@ from jobs.about import about
 from jobs.errors import BadInput, Conflict, LastOwner, NotAllowed, NotFound
 from jobs.models import Crew, Invitation, Person
 from jobs.queries import invitation_by, owners_who_sign_in
+from jobs.services.letter import mail
 from jobs.services.row import change
 
 INVITATION_LASTS = timedelta(days=7)
 """How long a link can be used (company default: somebody who is away for a week finds it in time)."""
+
+
+OWNERS_ALONE = "only an owner can make, change or deactivate an owner"
 
 
 class PersonChange(TypedDict, total=False):
@@ -40,7 +45,7 @@ def invite_person(*, by: Person, **values: Unpack[PersonChange]) -> Person:
         BadInput: the name is taken, or somebody who leads no crew has one.
         ValidationError: a value is not kept.
     """
-    require_may_manage(by, role=values.get("role", ""))
+    _require_may_change(by, role=values.get("role", ""))
     return add_person(invited_by=by, **values)
 
 
@@ -68,7 +73,7 @@ def change_person(*, person_id: int, by: Person, **values: Unpack[PersonChange])
     """
     person = _locked(person_id)
     role = values.get("role", person.role)
-    require_may_manage(by, person, role=role)
+    _require_may_change(by, person, role=role)
     if role != Person.Role.OWNER:
         _require_another_owner(person)
     if role != Person.Role.CREW_LEAD:
@@ -90,12 +95,12 @@ def deactivate_person(*, person_id: int, by: Person) -> Person:
         LastOwner: it is the only owner who can sign in.
     """
     person = _locked(person_id)
-    require_may_manage(by, person)
+    _require_may_change(by, person)
     if person.pk == by.pk:
         raise Conflict("you cannot deactivate yourself; ask somebody else of the office", about=[about(person)])
     _require_another_owner(person)
     AuthToken.objects.filter(user=person).delete()
-    _take_back_open(person)
+    _take_back(person.invitations.open())
     return change(person, is_active=False)
 
 
@@ -103,7 +108,7 @@ def deactivate_person(*, person_id: int, by: Person) -> Person:
 def reactivate_person(*, person_id: int, by: Person) -> Person:
     """Let somebody sign in again, with the password that they had. Safe to repeat."""
     person = _locked(person_id)
-    require_may_manage(by, person)
+    _require_may_change(by, person)
     return change(person, is_active=True)
 
 
@@ -115,19 +120,26 @@ def renew_invitation(*, person_id: int, by: Person) -> Invitation:
         Conflict: the person is deactivated.
     """
     person = _locked(person_id)
-    require_may_manage(by, person)
+    _require_may_change(by, person)
     if not person.is_active:
         raise Conflict(f"{person} is deactivated; reactivate the account first", about=[about(person)])
-    _take_back_open(person)
+    _take_back(person.invitations.open())
     return _invite(person, by=by)
 
 
 @transaction.atomic
-def take_back_invitation(*, person_id: int, by: Person) -> Person:
-    """End the open link of somebody. Safe to repeat."""
-    person = _locked(person_id)
-    require_may_manage(by, person)
-    _take_back_open(person)
+def take_back_invitation(*, invitation_id: int, by: Person) -> Person:
+    """End a link, and return whose it was; one that was used or ended before stays as it was.
+
+    Raises:
+        NotFound: there is no such invitation.
+    """
+    found = Invitation.objects.filter(pk=invitation_id).first()
+    if found is None:
+        raise NotFound(f"there is no invitation {invitation_id}")
+    person = _locked(found.person_id)
+    _require_may_change(by, person)
+    _take_back(Invitation.objects.open().filter(pk=invitation_id))
     return person
 
 
@@ -149,8 +161,34 @@ def accept_invitation(*, token: str, password: str) -> Person:
     return person
 
 
-def require_may_manage(by: Person, person: Person | None = None, *, role: str = "") -> None:
-    """Let the office manage people, an owner owners too, and whoever runs the service those who do as well.
+@transaction.atomic
+def mail_invitation(*, invitation_id: int, link: str) -> bool:
+    """Mail somebody the link by which they set their password; return whether they have an address.
+
+    Args:
+        link: the whole address, as it is reached from outside.
+    """
+    invitation = Invitation.objects.select_related("person", "invited_by").get(pk=invitation_id)
+    person = invitation.person
+    if not person.email:
+        return False
+    text = MAILED.format(person=person, by=invitation.invited_by or "Weatherlap", username=person.username, link=link)
+    mail(address=person.email, subject="Set your password for Weatherlap", text=text)
+    return True
+
+
+MAILED = """Hello {person},
+
+{by} sends you this link to set your password for Weatherlap. You sign in as {username}.
+
+{link}
+
+The link can be used once, within seven days. If you did not expect it, you need not do anything.
+"""
+
+
+def _require_may_change(by: Person, person: Person | None = None, *, role: str = "") -> None:
+    """Let the office change people, and only an owner make, change or deactivate an owner.
 
     Args:
         person: who is to be changed, as they are now.
@@ -159,21 +197,12 @@ def require_may_manage(by: Person, person: Person | None = None, *, role: str = 
     Raises:
         NotAllowed: somebody else may do this.
     """
-    if by.is_superuser:
-        return
-    if person and (person.is_superuser or person.is_staff):
-        raise NotAllowed(f"{person} runs the service; only somebody who does too can change that account")
-    if not by.is_owner and (role == Person.Role.OWNER or (person and person.is_owner)):
-        raise NotAllowed("only an owner can make, change or deactivate an owner")
-
-
-def may_manage(by: Person, person: Person) -> bool:
-    """Return whether `require_may_manage` lets pass."""
-    try:
-        require_may_manage(by, person)
-    except NotAllowed:
-        return False
-    return True
+    if role == Person.Role.OWNER and not (by.is_owner or by.is_superuser):
+        raise NotAllowed(OWNERS_ALONE)
+    if person and not person.may_be_changed_by(by):
+        if person.is_superuser or person.is_staff:
+            raise NotAllowed(f"{person} runs the service; only somebody who does too can change that account")
+        raise NotAllowed(OWNERS_ALONE)
 
 
 def _locked(person_id: int) -> Person:
@@ -202,8 +231,8 @@ def _require_crew_of_a_lead(person: Person) -> None:
         raise BadInput.of("crew", str(person.crew), "only a crew lead has a crew; leave it out, or choose crew lead")
 
 
-def _take_back_open(person: Person) -> None:
-    for invitation in Invitation.objects.open().filter(person=person):
+def _take_back(invitations: QuerySet[Invitation]) -> None:
+    for invitation in invitations:
         change(invitation, taken_back_at=timezone.now())
 
 

@@ -17,6 +17,7 @@ from tests.openings.api.clients import API, problem_of
 OF_ONE_ROW = [name for name in WRITES if "{id}" in name]
 TABLES = {
     "jobs": "jobs_job", "crews": "jobs_crew", "crew-days": "jobs_crewday", "forecasts": "jobs_siteforecast",
+    "people": "jobs_person", "invitations": "jobs_invitation",
     "details": "openings_installationdetail", "openings": "openings_opening", "holds": "openings_hold",
     "measurements": "openings_fieldmeasurement",
     "assignments": "openings_assignment", "install-records": "openings_installrecord",

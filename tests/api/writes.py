@@ -12,6 +12,7 @@ from django.db import connection
 from rest_framework.response import Response
 from rest_framework.test import APIClient
 
+from jobs.services import add_person
 from materials import services
 from materials.models import Compatibility, DetailProduct, Lot, Place
 from openings.calc.lay_order import steps_for
@@ -188,6 +189,14 @@ WRITES: dict[str, Callable[[], Write]] = {
     "PATCH /jobs/{id}/": lambda: _named(JobFactory()),
     "POST /crews/": lambda: Write(body={"name": "Blue", "truck": "T1", "people_count": 3}, other={"name": "Red"}),
     "PATCH /crews/{id}/": lambda: _named(CrewFactory()),
+    "POST /people/": lambda: Write(body={"username": "ann", "email": "ann@example.com"}, other={"username": "bo"}),
+    "PATCH /people/{id}/": lambda: _named(PersonFactory(), "first_name"),
+    "POST /people/{id}/deactivate/": lambda: Write(of=PersonFactory().pk),
+    "POST /people/{id}/reactivate/": lambda: Write(of=PersonFactory(is_active=False).pk),
+    "POST /invitations/": lambda: Write(body={"person": PersonFactory().pk}, other={"person": PersonFactory().pk}),
+    "POST /invitations/{id}/take-back/": lambda: Write(
+        of=add_person(invited_by=None, username="ann").invitations.get().pk
+    ),
     "POST /crew-days/": lambda: Write(
         body={"crew": CrewFactory().pk, "on": str(tomorrow())}, other={"on": str(tomorrow(2))}
     ),

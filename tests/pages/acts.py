@@ -24,6 +24,7 @@ from selenium.webdriver.support.ui import WebDriverWait
 from jobs.models import Job, Person
 from jobs.page import Page
 from jobs.queries import today_on_sites
+from jobs.services import add_person
 from materials import services as materials
 from materials.models import Product, PullSheet, PullSheetLine, Remnant
 from openings import services as openings
@@ -499,9 +500,84 @@ STALE = {"detail": "The job has changed since these changes were checked.", "cod
 SETTLED = {"columns": {"A": {"meaning": "mark"}}}
 UNDER_WAY = {"is_being_taken": True}
 
+
+# People
+
+
+def _ivo() -> Person:
+    return Person.objects.filter(username="ivo").first() or PersonFactory(username="ivo")
+
+
+def _fill(screen: Screen, username: str) -> None:
+    screen.type("[name=first_name]", "Ann")
+    screen.type("[name=username]", username or f"ann-{Person.objects.count()}")
+    screen.choose("[name=role]", "Warehouse")
+
+
+def _invite(screen: Screen, *, username: str) -> None:
+    _ivo()
+    screen.go(reverse("people-page"))
+    _fill(screen, username)
+    screen.press("[value=invite]")
+
+
+def on_person(screen: Screen, act: str, *, then: dict[str, object] | None = None, **values: object) -> None:
+    """Press a button about somebody, who meanwhile is changed by `then`."""
+    one = PersonFactory(first_name="Ann", **values)
+    screen.go(reverse("person-page", args=[one.pk]))
+    Person.objects.filter(pk=one.pk).update(**(then or {}))
+    screen.press(f"[value={act}]")
+
+
+def _change_person(screen: Screen, *, username: str) -> None:
+    _ivo()
+    screen.go(reverse("person-page", args=[PersonFactory().pk]))
+    _fill(screen, username)
+    screen.press("[value=change]")
+
+
+def _end_link(screen: Screen, *, then: dict[str, object] | None = None) -> None:
+    one = add_person(invited_by=None, username=f"ann-{Person.objects.count()}", first_name="Ann")
+    screen.go(reverse("person-page", args=[one.pk]))
+    Person.objects.filter(pk=one.pk).update(**(then or {}))
+    screen.press("[value=take_back]")
+
+
+MADE_OWNER = {"role": Person.Role.OWNER}
+
 OFFICE, STORES = Person.Role.SCHEDULER, Person.Role.WAREHOUSE
 
 CASES: dict[tuple[str, str], Case] = {
+    ("people-page", "invite"): Case(
+        by=OFFICE,
+        done=partial(_invite, username=""), said="Ann is invited",
+        refused=partial(_invite, username="Ivo"), why="somebody signs in as Ivo already",
+    ),
+    ("person-page", "change"): Case(
+        by=OFFICE,
+        done=partial(_change_person, username=""), said="Ann is saved",
+        refused=partial(_change_person, username="Ivo"), why="somebody signs in as Ivo already",
+    ),
+    ("person-page", "send_link"): Case(
+        by=OFFICE,
+        done=partial(on_person, act="send_link"), said="There is a new link",
+        refused=partial(on_person, act="send_link", then=MADE_OWNER), why="only an owner",
+    ),
+    ("person-page", "take_back"): Case(
+        by=OFFICE,
+        done=_end_link, said="The link can be used no more",
+        refused=partial(_end_link, then=MADE_OWNER), why="only an owner",
+    ),
+    ("person-page", "deactivate"): Case(
+        by=OFFICE,
+        done=partial(on_person, act="deactivate"), said="is deactivated", asks="is signed out everywhere at once",
+        refused=partial(on_person, act="deactivate", then=MADE_OWNER), why="only an owner",
+    ),
+    ("person-page", "reactivate"): Case(
+        by=OFFICE,
+        done=partial(on_person, act="reactivate", is_active=False), said="can sign in again",
+        refused=partial(on_person, act="reactivate", is_active=False, then=MADE_OWNER), why="only an owner",
+    ),
     ("crew-board-page", "assign"): Case(
         by=OFFICE,
         done=partial(_assign, tick=2), said="2 assigned to",

@@ -10,10 +10,12 @@ import pytest
 from django.db import transaction
 from django.test import Client
 from django.urls import reverse
+from django.utils import timezone
 
 from config import demo_content
 from jobs.models import Crew, CrewDay, Job, Person
 from jobs.queries import today_on_sites
+from jobs.services import add_person
 from materials import services as materials
 from materials.models import Product, PullSheet
 from openings import services as openings
@@ -53,7 +55,16 @@ def _busy_day() -> list[str]:
     openings.withdraw(assignment_id=_assigned(sheets[1].crew_day).pk, by=office)
     _measure_and_begin(sheets[2], by=office)
     _leave_behind(first.crew_day.crew)
+    _invite()
     return schedules_of_every_kind(Job.objects.get(code="quarry-row"))
+
+
+def _invite() -> None:
+    """Have people with a link that can be used, with one that has ended, and without an account in force."""
+    for name, ends in (("new", 1), ("late", -1), ("gone", 1)):
+        one = add_person(invited_by=None, username=name)
+        one.invitations.update(expires_at=timezone.now() + timedelta(days=ends))
+    Person.objects.filter(username="gone").update(is_active=False)
 
 
 def _written(crew: Crew) -> list[PullSheet]:
@@ -115,6 +126,8 @@ def _of_jobs(name: str) -> list[str]:
 
 PAGES: dict[str, Callable[[list[str]], list[str]]] = {
     "office-page": lambda _: [reverse("office-page")],
+    "people-page": lambda _: [reverse("people-page")],
+    "person-page": lambda _: [reverse("person-page", args=[one.pk]) for one in Person.objects.all()],
     "jobs-page": lambda _: [reverse("jobs-page")],
     "detail-page": lambda _: [reverse("detail-page", args=[one.pk]) for one in InstallationDetail.objects.all()],
     "job-page": lambda _: _of_jobs("job-page"),

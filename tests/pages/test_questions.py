@@ -33,6 +33,7 @@ ASKING = {
     ("crew-board-page", "set_day"),  # where it strands openings
     ("opening-page", "start"),  # where another day was planned
     ("opening-page", "finish"),
+    ("person-page", "deactivate"),  # sessions, tokens and links end for good
     ("remnants-page", "scrap"),
     ("schedule-draft-page", "anew"),
     ("schedule-draft-page", "take"),
@@ -45,6 +46,11 @@ NOT_ASKING = {
     ("crew-board-page", "hold"),
     ("crew-board-page", "release"),
     ("detail-page", "reorder"),
+    ("people-page", "invite"),
+    ("person-page", "change"),
+    ("person-page", "send_link"),
+    ("person-page", "take_back"),
+    ("person-page", "reactivate"),
     ("detail-page", "accept_leak"),
     ("opening-page", "hold"),
     ("opening-page", "release"),

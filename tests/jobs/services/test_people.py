@@ -30,6 +30,10 @@ def invited(**values) -> Person:
     return services.invite_person(by=owner(), **({"username": "ann", "first_name": "Ann"} | values))
 
 
+def link_of(person: Person) -> Invitation:
+    return services.renew_invitation(person_id=person.pk, by=PersonFactory(is_superuser=True))
+
+
 def token_of(person: Person) -> str:
     return Invitation.objects.open().get(person=person).token
 
@@ -56,7 +60,7 @@ def test_a_link_expires_and_is_replaced_and_taken_back():
     Invitation.objects.open().update(expires_at=timezone.now() - timedelta(seconds=1))
     with pytest.raises(NotFound):
         queries.invitation_by(token_of(ann))
-    services.take_back_invitation(person_id=ann.pk, by=by)
+    services.take_back_invitation(invitation_id=Invitation.objects.open().get().pk, by=by)
     assert not Invitation.objects.open().exists()
 
 
@@ -120,7 +124,7 @@ def test_who_leads_no_longer_has_no_crew():
         lambda boss, by: services.change_person(person_id=by.pk, by=by, role=OWNER),
         lambda boss, by: services.deactivate_person(person_id=boss.pk, by=by),
         lambda boss, by: services.renew_invitation(person_id=boss.pk, by=by),
-        lambda boss, by: services.take_back_invitation(person_id=boss.pk, by=by),
+        lambda boss, by: services.take_back_invitation(invitation_id=link_of(boss).pk, by=by),
         lambda boss, by: services.reactivate_person(person_id=boss.pk, by=by),
     ],
     ids=["invite", "change", "become", "deactivate", "link", "take back", "reactivate"],
@@ -209,4 +213,4 @@ def test_people_take_two_queries_however_many(django_assert_num_queries):
     for n in range(4):
         invited(username=f"p{n}")
     with django_assert_num_queries(2):
-        assert len([person.open_invitations for person in queries.people()]) == 8
+        assert len([person.usable_invitation for person in queries.people()]) == 8

@@ -19,6 +19,8 @@ PROBLEM = "application/problem+json"
 NOUNS = [
     "jobs",
     "crews",
+    "people",
+    "invitations",
     "crew-days",
     "forecasts",
     "details",

@@ -1,0 +1,1 @@
+"""What is typed or chosen on the pages of this floor ⇄ values, split by noun."""
