@@ -31,6 +31,7 @@ from openings.serializers import (
     AcceptLeakSerializer,
     ChecksAsked,
     ChecksSerializer,
+    CopySerializer,
     DetailSerializer,
     HoldSerializer,
     JobLaborSerializer,
@@ -41,6 +42,7 @@ from openings.serializers import (
     NewDetailSerializer,
     OpeningSerializer,
     ReleaseSerializer,
+    VoidSerializer,
     WaterPathSerializer,
     WaysSerializer,
 )
@@ -168,13 +170,32 @@ class Openings(Resource[Opening]):
         }
         return Response(WaysSerializer(found).data)
 
-    @extend_schema(request=None, responses=OpeningSerializer)
+    @extend_schema(request=VoidSerializer, responses=OpeningSerializer)
     @action(detail=True, methods=["post"], writers=OFFICE)
     def void(self, request: Request, pk: str, **kwargs: Any) -> Response:
-        """Take the opening out of the work; it is kept and marked void."""
-        refuse_body(request)
-        services.void_opening(opening_id=self.get_object().pk)
+        """Take the opening out of the work: it is kept and marked void, and no later schedule restores it."""
+        body = VoidSerializer(data=request.data)
+        body.is_valid(raise_exception=True)
+        services.void_opening(opening_id=self.get_object().pk, by=signed_in(request), **body.validated_data)
         return Response(self.get_serializer(self.get_object()).data)
+
+    @extend_schema(request=None, responses=OpeningSerializer)
+    @action(detail=True, methods=["post"], writers=OFFICE)
+    def restore(self, request: Request, pk: str, **kwargs: Any) -> Response:
+        """Take back that the opening is void."""
+        refuse_body(request)
+        services.restore_opening(opening_id=self.get_object().pk)
+        return Response(self.get_serializer(self.get_object()).data)
+
+    @extend_schema(request=CopySerializer, responses={201: OpeningSerializer(many=True)}, filters=False)
+    @action(detail=True, methods=["post"], writers=OFFICE, pagination_class=None)
+    def copy(self, request: Request, pk: str, **kwargs: Any) -> Response:
+        """Add openings like this one, with the marks that follow: all of them or none."""
+        body = CopySerializer(data=request.data)
+        body.is_valid(raise_exception=True)
+        copies = services.copy_opening(opening_id=self.get_object().pk, **body.validated_data)
+        added = self.get_queryset().filter(pk__in=[one.pk for one in copies]).order_by("pk")
+        return Response(self.get_serializer(added, many=True).data, status=status.HTTP_201_CREATED)
 
 
 class JobLabor(Endpoint):

@@ -95,7 +95,8 @@ class Schedules(Readable[WindowSchedule]):
     @action(detail=True)
     def difference(self, request: Request, **kwargs: Any) -> Response:
         """What this revision added, changed and removed, and what it left and why."""
-        return Response(unpacked(self.get_object().difference))
+        did = unpacked(self.get_object().difference)
+        return Response({"by_hand": []} | did if did else did)
 
     @extend_schema(responses=ScheduleRowSerializer(many=True), filters=False)
     @action(detail=True)

@@ -49,7 +49,7 @@ class Verb(StrEnum):
     RESCHEDULE_COUNTED = "schedule: change frame material, design pressure"
     RESCHEDULE_BUILD = "schedule: change sizes, operation, detail"
     REMOVE = "schedule: remove it"
-    RESTORE = "schedule: restore it"
+    RESTORE = "restore it"
     ACCEPT_BUILT = "accept a measured size"
     VOID = "void it"
     ASSIGN = "assign it"

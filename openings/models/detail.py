@@ -19,6 +19,13 @@ from openings.errors import BadDetail
 from openings.models.fields import by_field, degrees, inches, number, one_of, percent, pounds
 from openings.models.told import ToldFasteners
 
+SMALL_LENGTHS = (
+    "jamb_strip_short_in", "back_dam_in", "drip_cap_past_in", "joint_bead_in", "setting_bead_in", "flange_bead_in",
+    "sill_drain_gap_in", "fastener_diameter_in", "fastener_penetration_in", "shim_end_in", "ro_clearance_width_in",
+    "ro_clearance_height_in", "pan_front_lap_in", "most_clearance_width_in", "most_clearance_height_in",
+)  # fmt: skip
+"""Columns of a detail that never hold feet, so that 1/2 is half an inch."""
+
 
 class InstallationDetail(ToldFasteners):
     """One installation detail of a job; its columns are the fields of `DetailFacts`, documented there.

@@ -38,6 +38,10 @@ WEIGHED_BY = ("weight_lb", "unit_width_in", "unit_height_in", "lites_in", "frame
 """What a confirmed weight was confirmed of: where one of them changes, it is confirmed no more."""
 
 
+MOST_COPIES = 200
+"""So many openings are copied at once; more come from a window schedule (our choice)."""
+
+
 class OpeningQuerySet(models.QuerySet["Opening"]):
     """Openings, by where they stand."""
 
@@ -157,7 +161,26 @@ class Opening(models.Model):
     is_near_walkway = models.BooleanField(null=True, blank=True, help_text="A walking surface within 36 in.")
     is_wet_area = models.BooleanField(null=True, blank=True)
     remarks = models.CharField(max_length=200, blank=True)
+    changed_by_hand = ArrayField(
+        models.CharField(max_length=40),
+        default=list,
+        db_default=[],
+        blank=True,
+        editable=False,
+        help_text="Columns that somebody changed since the schedule gave them; a later revision says so.",
+    )
     is_void = models.BooleanField(default=False)
+    voided_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL,
+        null=True,
+        blank=True,
+        editable=False,
+        on_delete=models.PROTECT,
+        related_name="+",
+        help_text="Who made it void; nobody where a revision of the schedule did. No schedule restores it then.",
+    )
+    voided_at = models.DateTimeField(null=True, blank=True, editable=False)
+    void_why = models.CharField(max_length=200, blank=True, default="", db_default="", editable=False)
     is_finished = models.BooleanField(
         default=False, editable=False, help_text="Void, or its install is done: nothing is left to do."
     )
@@ -217,6 +240,11 @@ class Opening(models.Model):
                 violation_error_message="The pane is larger than its unit.",
             ),
             models.CheckConstraint(condition=Q(is_void=False) | Q(is_finished=True), name="void_opening_is_finished"),
+            models.CheckConstraint(
+                condition=Q(is_void=True, voided_by__isnull=False, voided_at__isnull=False)
+                | Q(voided_by__isnull=True, voided_at__isnull=True, void_why=""),
+                name="opening_voided_by_hand_is_void",
+            ),
         ]
         indexes: ClassVar = [
             models.Index(

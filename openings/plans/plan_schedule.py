@@ -12,7 +12,7 @@ from django.db.models import QuerySet
 from jobs.errors import Fault
 from jobs.models import Job
 from openings.calc.as_built import say_size
-from openings.calc.binding import Answer, Decision, Verb, rescheduling
+from openings.calc.binding import Answer, Decision, Verb, rescheduling, say_columns
 from openings.calc.facts import OpeningFacts
 from openings.calc.fingerprint import fingerprint_of
 from openings.errors import BadSchedule
@@ -69,6 +69,7 @@ class SchedulePlan:
         confirmed: marks of the openings it adds or changes whose weight somebody confirmed with the file.
         lines: everything else that it changes, what cannot be done included.
         unchanged: marks of the openings that stand as the file has them.
+        by_hand: marks of the openings that somebody added and the file does not have; they stay.
         order: ids of the openings that stay, None for added ones, in the order of the job.
         has_openings: whether the job had openings of an earlier file.
     """
@@ -78,6 +79,7 @@ class SchedulePlan:
     openings: tuple[PlannedOpening, ...] = ()
     lines: tuple[DifferenceLine, ...] = ()
     unchanged: tuple[str, ...] = ()
+    by_hand: tuple[str, ...] = ()
     new_details: tuple[str, ...] = ()
     faults: tuple[Fault, ...] = ()
     leaking: tuple[Fault, ...] = ()
@@ -156,6 +158,7 @@ def plan_schedule(
         openings=tuple(lines.added),
         lines=tuple(lines.changed),
         unchanged=tuple(lines.unchanged),
+        by_hand=tuple(one.mark for one in pairs.by_hand),
         new_details=tuple(details.taken),
         leaking=tuple(details.leaking),
         faults=first_faults(sorted(faults, key=lambda fault: (fault.row is None, fault.row or 0, fault.field))),
@@ -237,7 +240,7 @@ class _Lines:
             return
         decision = one.decide(rescheduling(differing))
         restored = one.decide(Verb.RESTORE).why_refused if one.existing.is_void else ""
-        hindrance = restored or decision.why_refused or _does_not_go_in(one, new)
+        hindrance = restored or _voided_by_hand(one) or decision.why_refused or _does_not_go_in(one, new)
         if not hindrance and not set(WEIGHED_BY).isdisjoint(differing):
             facts = facts_of_values(new)
             try:
@@ -281,6 +284,11 @@ class _Lines:
         return values | said | {"detail": name}
 
 
+def _voided_by_hand(one: ExistingOpening) -> str:
+    """Return why a void opening stays void though the file has it: somebody made it void; nothing where nobody did."""
+    return f"{one.voided_by_hand}; restore it on its page if it is to be set" if one.voided_by_hand else ""
+
+
 def _does_not_go_in(one: ExistingOpening, new: Mapping[str, Any]) -> str:
     """Return why the unit that a row gives does not go into the opening as built; nothing where it does."""
     unit_in = (new["unit_width_in"], new["unit_height_in"])
@@ -293,7 +301,11 @@ def _does_not_go_in(one: ExistingOpening, new: Mapping[str, Any]) -> str:
 
 
 def _follows(one: ExistingOpening, decision: Decision, differing: Collection[str]) -> Iterator[str]:
-    """Yield what comes of a change beside the change itself."""
+    """Yield what comes of a change beside the change itself, and what of it goes over what somebody entered."""
+    if one.existing.is_by_hand:
+        yield "it was added by hand; from now on it belongs to the schedule"
+    elif by_hand := [name for name in differing if name in one.changed_by_hand]:
+        yield f"changed by hand before: {say_columns(by_hand)}; what the file says replaces that"
     if one.built_in and not {"ro_width_in", "ro_height_in"}.isdisjoint(differing):
         yield f"its rough opening stays {say_size(one.built_in)} as built; the drawn size alone changes"
     if decision.by and decision.answer is Answer.HOLD:

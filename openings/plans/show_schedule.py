@@ -47,6 +47,7 @@ def outcome_of(plan: SchedulePlan) -> dict[str, Any]:
         "difference": {
             **{name: listed[name] for name in (Change.CHANGED, Change.RESTORED, Change.REMOVED, _CANNOT)},
             "unchanged": list(plan.unchanged[:MOST_LISTED]),
+            "by_hand": list(plan.by_hand[:MOST_LISTED]),
         },
     }
 

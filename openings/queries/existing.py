@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
+from zoneinfo import ZoneInfo
 
+from jobs.calc import say
+from jobs.models import Person
 from openings.calc.as_built import Size
 from openings.calc.binding import Bound, Decision, Verb, decide
 from openings.models import Opening
@@ -30,6 +33,8 @@ class ExistingOpening:
         built_in: width and height of its rough opening as built, where a measurement is accepted; no schedule changes
             that.
         weight_confirmed_by: id of the person who confirmed its weight, if somebody did.
+        changed_by_hand: columns that somebody changed since a schedule gave them.
+        voided_by_hand: who made it void, when and why, as a clause; empty where a schedule did, or where it counts.
         bounds: what binds it, the looser first.
     """
 
@@ -38,6 +43,8 @@ class ExistingOpening:
     position: int
     built_in: Size | None = None
     weight_confirmed_by: int | None = None
+    changed_by_hand: tuple[str, ...] = ()
+    voided_by_hand: str = ""
     bounds: tuple[Bound, ...] = ()
 
     def decide(self, verb: Verb) -> Decision:
@@ -46,7 +53,7 @@ class ExistingOpening:
 
 
 def existing_of(job_id: int) -> dict[int, ExistingOpening]:
-    """Return the openings of a job by id, in its order, void ones included. Five queries."""
+    """Return the openings of a job by id, in its order, void ones included. Five queries, or six."""
     openings = Opening.objects.filter(job=job_id).order_by("position", "pk")
     if not openings.exists():
         return {}
@@ -60,12 +67,19 @@ def existing_of(job_id: int) -> dict[int, ExistingOpening]:
         "position",
         "detail__name",
         "weight_confirmed_by",
+        "changed_by_hand",
+        "voided_by",
+        "voided_at",
+        "void_why",
+        "job__time_zone",
         "built_ro_width_in",
         "built_ro_height_in",
         *COMPARED,
     )
     found = {}
-    for row in openings.values(*columns):
+    rows = list(openings.values(*columns))
+    voided = _voided_by_hand(rows)
+    for row in rows:
         opening_id = row["pk"]
         binds = bounds.get(opening_id, ())
         found[opening_id] = ExistingOpening(
@@ -83,6 +97,20 @@ def existing_of(job_id: int) -> dict[int, ExistingOpening]:
             position=row["position"],
             built_in=(row["built_ro_width_in"], row["built_ro_height_in"]) if row["built_ro_width_in"] else None,
             weight_confirmed_by=row["weight_confirmed_by"],
+            changed_by_hand=tuple(row["changed_by_hand"]),
+            voided_by_hand=voided.get(opening_id, ""),
             bounds=binds,
         )
+    return found
+
+
+def _voided_by_hand(rows: Iterable[Mapping[str, Any]]) -> dict[int, str]:
+    """Return by opening who made it void, when and why, as a clause."""
+    voided = [row for row in rows if row["voided_by"] is not None]
+    people = Person.objects.in_bulk({row["voided_by"] for row in voided}) if voided else {}
+    found = {}
+    for row in voided:
+        on = say.day(row["voided_at"].astimezone(ZoneInfo(row["job__time_zone"])).date())
+        why = f": {row['void_why']}" if row["void_why"] else ""
+        found[row["pk"]] = f"{people[row['voided_by']]} made it void on {on}{why}"
     return found

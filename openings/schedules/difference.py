@@ -9,6 +9,7 @@ from enum import StrEnum
 from itertools import chain, count
 from typing import Any
 
+from openings.calc.marks import FEWEST_PLACES, numbered
 from openings.schedules.rows import ScheduleRow
 
 Values = Mapping[str, Any]
@@ -58,10 +59,16 @@ class Pair:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Matched:
-    """Every opening that the file asks for, in its order, and those of earlier files that it no longer has."""
+    """Every opening that the file asks for, in its order, and those of the job that it does not have.
+
+    Args:
+        missing: those of earlier files.
+        by_hand: those that somebody added; they stay.
+    """
 
     pairs: tuple[Pair, ...]
     missing: tuple[Existing, ...]
+    by_hand: tuple[Existing, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,8 +105,9 @@ def matched(rows: Sequence[ScheduleRow], existing: Sequence[Existing]) -> Matche
     [('W1-01', 7), ('W1-02', None)]
 
     A row whose mark an opening carries itself means that opening. Else the openings of a mark go to its rows
-    floor by floor, in their order, those first that could hardly be taken out; an opening keeps its mark, and
-    new ones of a quantity are numbered after it: W3-01, W3-02, …
+    floor by floor, in their order, those of earlier files before those that somebody added, and of these those first
+    that could hardly be taken out; an opening keeps its mark, and new ones of a quantity are numbered after it: W3-01,
+    W3-02, …
 
     Args:
         existing: in the order of the job, void ones included.
@@ -118,17 +126,18 @@ def matched(rows: Sequence[ScheduleRow], existing: Sequence[Existing]) -> Matche
         names = _names(alike[0].mark, asked[mark])
         meant[mark] = pool.named(alike, names) if existing else ((name, None) for name in names)
     pairs = [Pair(row, *next(meant[row.mark.casefold()])) for row in rows for _ in range(row.quantity)]
-    return Matched(pairs=tuple(pairs), missing=tuple(pool.left()))
+    left = list(pool.left())
+    return Matched(
+        pairs=tuple(pairs),
+        missing=tuple(one for one in left if not one.is_by_hand),
+        by_hand=tuple(one for one in left if one.is_by_hand),
+    )
 
 
 def _names(mark: str, many: int) -> list[str]:
     """Return the marks of so many openings of one schedule mark: W3, or W3-01, W3-02, …"""
-    places = max(2, len(str(many)))
-    return [mark] if many == 1 else [_numbered(mark, number, places) for number in range(1, many + 1)]
-
-
-def _numbered(mark: str, number: int, places: int) -> str:
-    return f"{mark}-{number:0{places}}"
+    places = max(FEWEST_PLACES, len(str(many)))
+    return [mark] if many == 1 else [numbered(mark, number, places) for number in range(1, many + 1)]
 
 
 class _Pool:
@@ -149,11 +158,11 @@ class _Pool:
     def named(self, rows: Sequence[ScheduleRow], names: Sequence[str]) -> Iterator[tuple[str, Existing | None]]:
         """Yield mark and opening for the rows of one mark; a new opening is named by its place, or after all others."""
         found = self._for_rows(rows, named=names)
-        mark, places = rows[0].mark, max(2, len(str(len(names))))
+        mark, places = rows[0].mark, max(FEWEST_PLACES, len(str(len(names))))
         taken = {one.mark for one in self._alike.get(mark.casefold(), ())} | {one.mark for one in found if one}
         spare = chain(
             (name for name, one in zip(names, found, strict=True) if one and name not in taken),
-            (name for n in count(len(names) + 1) if (name := _numbered(mark, n, places)) not in taken),
+            (name for n in count(len(names) + 1) if (name := numbered(mark, n, places)) not in taken),
         )
         for name, one in zip(names, found, strict=True):
             yield (one.mark if one else next(spare) if name in taken else name), one
@@ -175,19 +184,19 @@ class _Pool:
         return [one or self._claim(next(rest, None)) for one in found]
 
     def left(self) -> Iterator[Existing]:
-        """Yield those that earlier files brought and no row claimed."""
+        """Yield those that count and no row claimed."""
         for one in self._existing:
-            if one.opening_id not in self._claimed and not one.is_void and not one.is_by_hand:
+            if one.opening_id not in self._claimed and not one.is_void:
                 yield one
 
     def _unclaimed(self, mark: str, named: Sequence[str]) -> list[Existing]:
-        """Return the openings of a mark: those first that are hardest to take out, void ones last."""
+        """Return the openings of a mark: the hardest to take out first, then those added by hand, void ones last."""
         alike = {one.opening_id: one for one in self._alike.get(mark.casefold(), ())}
         for name in named if self._by_mark else ():
             if one := self._by_mark.get(name.casefold()):
                 alike[one.opening_id] = one
         unclaimed = [one for one in alike.values() if one.opening_id not in self._claimed]
-        return sorted(unclaimed, key=lambda one: (one.is_void, -one.bound))
+        return sorted(unclaimed, key=lambda one: (one.is_void, one.is_by_hand, -one.bound))
 
     def _claim(self, one: Existing | None) -> Existing | None:
         if one is None or one.opening_id in self._claimed:

@@ -63,10 +63,12 @@ from openings.serializers.install import (
     StepSerializer,
 )
 from openings.serializers.opening import (
+    CopySerializer,
     HoldSerializer,
     MeasurementSerializer,
     OpeningSerializer,
     ReleaseSerializer,
+    VoidSerializer,
 )
 from openings.serializers.schedule import (
     ChosenSerializer,
@@ -103,6 +105,7 @@ __all__ = [
     "ChecksSerializer",
     "ChosenSerializer",
     "ConditionsAsked",
+    "CopySerializer",
     "CrewBoardSerializer",
     "CrewDaySerializer",
     "CrewDaySetSerializer",
@@ -151,6 +154,7 @@ __all__ = [
     "StrandedAsked",
     "StrandedSerializer",
     "UnderstoodSerializer",
+    "VoidSerializer",
     "WaterPathAsked",
     "WaterPathSerializer",
     "WaysSerializer",

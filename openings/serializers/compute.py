@@ -23,8 +23,7 @@ from openings.calc.units import US
 from openings.calc.weight_doubt import require_weight
 from openings.measure_fields import LengthField, MeasuredModelSerializer, units_of
 from openings.models import InstallationDetail, Opening
-from openings.models.detail import facts_of
-from openings.serializers.detail import SMALL_LENGTHS
+from openings.models.detail import SMALL_LENGTHS, facts_of
 
 GIVEN_WITH_THE_QUESTION = "given with the question"
 HOW = "send opening.weight_confirmed as true"

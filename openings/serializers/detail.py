@@ -13,14 +13,8 @@ from openings.calc.starting_details import STARTING_DETAILS
 from openings.calc.units import US
 from openings.measure_fields import MeasuredModelSerializer, units_of
 from openings.models import InstallationDetail
+from openings.models.detail import SMALL_LENGTHS
 from openings.serializers.computed import AdviceSerializer
-
-SMALL_LENGTHS = (
-    "jamb_strip_short_in", "back_dam_in", "drip_cap_past_in", "joint_bead_in", "setting_bead_in", "flange_bead_in",
-    "sill_drain_gap_in", "fastener_diameter_in", "fastener_penetration_in", "shim_end_in", "ro_clearance_width_in",
-    "ro_clearance_height_in", "pan_front_lap_in", "most_clearance_width_in", "most_clearance_height_in",
-)  # fmt: skip
-"""Columns of a detail that never hold feet, so that 1/2 is half an inch."""
 
 
 class DetailSerializer(MeasuredModelSerializer[InstallationDetail]):
@@ -43,9 +37,15 @@ class DetailSerializer(MeasuredModelSerializer[InstallationDetail]):
 
 
 class NewDetailSerializer(DetailSerializer):
-    """A detail to add; what is not given comes from the starting point."""
+    """A detail to add; what is not given comes from the starting point, or from the detail that is copied."""
 
     starting_point = serializers.ChoiceField(choices=list(STARTING_DETAILS), required=False, write_only=True)
+    copy_of = serializers.PrimaryKeyRelatedField(
+        queryset=InstallationDetail.objects.all(),
+        required=False,
+        write_only=True,
+        help_text="A detail of any job. What somebody accepted of it is not copied.",
+    )
 
     def get_fields(self) -> dict[str, serializers.Field[Any, Any, Any, Any]]:
         fields = super().get_fields()
@@ -55,7 +55,7 @@ class NewDetailSerializer(DetailSerializer):
 
     def validate(self, values: dict[str, Any]) -> dict[str, Any]:
         missing = {"mounting", "barrier_before_window"} - set(values)
-        if missing and "starting_point" not in values:
-            required = "give it, or name a starting point"
+        if missing and values.keys().isdisjoint({"starting_point", "copy_of"}):
+            required = "give it, or name a starting point or a detail to copy"
             raise serializers.ValidationError(dict.fromkeys(sorted(missing), required))
         return values

@@ -11,7 +11,7 @@ from jobs.serializers import refuse_change
 from openings.calc.readings import DEVIATION_NAMES
 from openings.measure_fields import MeasuredModelSerializer
 from openings.models import FieldMeasurement, Hold, Opening
-from openings.models.opening import SITE_COLUMNS
+from openings.models.opening import MOST_COPIES, SITE_COLUMNS
 
 
 class OpeningSerializer(MeasuredModelSerializer[Opening]):
@@ -31,11 +31,11 @@ class OpeningSerializer(MeasuredModelSerializer[Opening]):
             "ro_height_in", "built_ro_width_in", "built_ro_height_in", "built_from", "unit_width_in",
             "unit_height_in", "operation", "floor", "detail", "detail_name", "weight_lb", "weight_confirmed",
             "weight_confirmed_by", "frame_material", "lites_in", "design_pressure_psf", "access", "storeys_up",
-            *SITE_COLUMNS, "remarks", "state", "updated_at",
+            *SITE_COLUMNS, "remarks", "state", "changed_by_hand", "voided_by", "voided_at", "void_why", "updated_at",
         ]  # fmt: skip
         read_only_fields: ClassVar = [
             "schedule", "schedule_row", "position", "built_ro_width_in", "built_ro_height_in", "built_from",
-            "weight_confirmed_by",
+            "weight_confirmed_by", "changed_by_hand", "voided_by", "voided_at", "void_why",
         ]  # fmt: skip
         extra_kwargs: ClassVar = {"schedule_mark": {"required": False}}
 
@@ -69,6 +69,24 @@ class HoldSerializer(ModelBody[Hold]):
         fields = "__all__"
         read_only_fields: ClassVar = ["placed_by", "released_by", "released_at", "release_note"]
         validators: ClassVar[list[object]] = []
+
+
+class VoidSerializer(KnownNames):
+    why = serializers.CharField(max_length=200, required=False, allow_blank=True, default="")
+
+
+class CopySerializer(KnownNames):
+    count = serializers.IntegerField(min_value=1, max_value=MOST_COPIES, default=1)
+    first_mark = serializers.CharField(
+        max_length=50,
+        required=False,
+        allow_blank=True,
+        default="",
+        help_text="Mark of the first copy, from which the others count on; without it they follow the highest number.",
+    )
+    floor = serializers.CharField(
+        max_length=200, required=False, allow_blank=True, help_text="Where they are; left out, as the pattern."
+    )
 
 
 class ReleaseSerializer(KnownNames):

@@ -146,6 +146,9 @@ class DifferenceSerializer(serializers.Serializer[Any]):
     restored = DifferenceLineSerializer(many=True)
     removed = DifferenceLineSerializer(many=True)
     unchanged = serializers.ListField(child=serializers.CharField())
+    by_hand = serializers.ListField(
+        child=serializers.CharField(), help_text="Marks of openings that somebody added and the file does not have."
+    )
     cannot = DifferenceLineSerializer(many=True)
 
 
@@ -263,6 +266,9 @@ class RevisionDifferenceSerializer(serializers.Serializer[Any]):
     added = serializers.ListField(child=serializers.CharField())
     lines = DifferenceLineSerializer(many=True)
     left = serializers.ListField(child=serializers.CharField())
+    by_hand = serializers.ListField(
+        child=serializers.CharField(), help_text="Marks of openings that somebody added and the file does not have."
+    )
 
 
 class ScheduleRowSerializer(serializers.Serializer[Any]):

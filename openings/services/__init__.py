@@ -6,6 +6,7 @@ from openings.plans.show_schedule import outcome_of
 from openings.services.accept import accept_measurement
 from openings.services.assign import assign, move, unassign, withdraw, would_unassign
 from openings.services.callback import report_callback, revise_callback
+from openings.services.copy import copy_opening
 from openings.services.crew_day import change_crew_day, set_crew_day, would_strand
 from openings.services.detail import add_detail, revise_detail
 from openings.services.fasteners import lock_details, tell_fasteners
@@ -17,7 +18,7 @@ from openings.services.measure import record_measurement
 from openings.services.rate import reset_rate, set_rate
 from openings.services.ready import add_ready_rules, add_trade_before, revise_trade_before, set_ready_rules
 from openings.services.record import closing, finish_install, record_hours, record_step, start_install, starting
-from openings.services.revise import add_opening, revise_opening
+from openings.services.revise import add_opening, add_openings, revise_opening
 from openings.services.schedule import (
     LONGEST_NAME,
     ScheduleFile,
@@ -48,7 +49,7 @@ from openings.services.unit import (
     revise_delivery,
     revise_unit,
 )
-from openings.services.void import void_opening
+from openings.services.void import restore_opening, void_opening, voiding
 
 __all__ = [
     "LONGEST_NAME",
@@ -64,10 +65,12 @@ __all__ = [
     "add_opening",
     "add_ready_rules",
     "add_trade_before",
+    "add_openings",
     "assign",
     "change_crew_day",
     "choose_of_draft",
     "closing",
+    "copy_opening",
     "discard_draft",
     "drafts_to_go_on",
     "finish_install",
@@ -96,6 +99,7 @@ __all__ = [
     "reorder_unit",
     "report_callback",
     "reset_rate",
+    "restore_opening",
     "revise_callback",
     "revise_delivery",
     "revise_detail",
@@ -117,6 +121,7 @@ __all__ = [
     "unassign",
     "undo",
     "void_opening",
+    "voiding",
     "withdraw",
     "would_strand",
     "would_unassign",

@@ -6,7 +6,7 @@ from typing import Unpack
 
 from jobs import transaction
 from jobs.about import about
-from jobs.errors import Conflict
+from jobs.errors import BadInput, Conflict
 from jobs.models import Job
 from jobs.services import add, change
 from openings.calc.binding import revising_detail
@@ -29,13 +29,29 @@ _ELSE = "; or add another detail and give it to the openings that it is for"
 
 
 @transaction.atomic
-def add_detail(*, job: Job, name: str, starting_point: str = "", **values: Unpack[DetailAnswers]) -> InstallationDetail:
-    """Add a detail to a job, from a starting point and what differs from it.
+def add_detail(
+    *,
+    job: Job,
+    name: str,
+    starting_point: str = "",
+    copy_of: InstallationDetail | None = None,
+    **values: Unpack[DetailAnswers],
+) -> InstallationDetail:
+    """Add a detail to a job, from a starting point or another detail, and what differs from it.
+
+    That somebody accepted a leak of the other detail is not copied: it was accepted for that job.
+
+    Args:
+        copy_of: a detail of any job; the answers of the products that are staged for it stay with it.
 
     Raises:
+        BadInput: both a starting point and a detail to copy are named.
         ValidationError: the name is taken in this job, or the answers contradict one another.
     """
-    start = STARTING_DETAILS[starting_point] if starting_point else None
+    if starting_point and copy_of:
+        sentence = "begin with a starting point or with a copy of another detail, not with both"
+        raise BadInput.of("copy_of", str(copy_of), sentence)
+    start = copy_of or (STARTING_DETAILS[starting_point] if starting_point else None)
     answers = {answer: getattr(start, answer) for answer in ANSWERS} if start else {}
     return add(InstallationDetail(job=job, name=name, **standard_fasteners(), **{**answers, **values}))
 

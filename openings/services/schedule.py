@@ -252,7 +252,9 @@ def _add_schedule(
             layout=plan.read.layout.as_json(),
             notes=list(plan.notes),
             rows=packed_rows(plan.read.rows),
-            difference=packed({"added": [one.mark for one in added], "lines": lines, "left": left}),
+            difference=packed(
+                {"added": [one.mark for one in added], "lines": lines, "left": left, "by_hand": plan.by_hand}
+            ),
             counts={str(change): count for change, count in counts.items()},
             uploaded_by=by,
         )

@@ -26,7 +26,7 @@ _OWN = (
     "detail_id", "operation", "floor", "remarks", "weight_lb", "weight_confirmed_by_id", *SIDES,
 )  # fmt: skip
 _FACTS = tuple(name for name in COMPARED if name not in _OWN)
-_CHANGING = ("schedule_id", "schedule_row", "detail_id", "weight_confirmed_by_id", *COMPARED)
+_CHANGING = ("schedule_id", "schedule_row", "detail_id", "weight_confirmed_by_id", "changed_by_hand", *COMPARED)
 
 
 def copy_openings(
@@ -84,7 +84,8 @@ def change_openings(
         is_weighed_anew = not set(WEIGHED_BY).isdisjoint(line.new)
         confirmed_by = confirmers.get(line.mark) if is_weighed_anew else existing[opening_id].weight_confirmed_by
         detail_id = details[str(values["detail"])]
-        rows.append((opening_id, schedule.pk, line.row, detail_id, confirmed_by, *texts))
+        by_hand = tuple(name for name in existing[opening_id].changed_by_hand if name not in line.new)
+        rows.append((opening_id, schedule.pk, line.row, detail_id, confirmed_by, _stored(by_hand), *texts))
     restored = [opening_id for opening_id, line in changed.items() if line.change is Change.RESTORED]
     Opening.objects.filter(pk__in=restored).update(is_void=False, is_finished=False)
     _update(_CHANGING, rows)

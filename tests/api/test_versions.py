@@ -28,6 +28,10 @@ TABLES = {
 }  # fmt: skip
 
 
+READS_ONE_ROW = {"POST /openings/{id}/copy/"}
+"""What makes others of a row, and leaves the row itself."""
+
+
 def address_of(operation: str, pk: int) -> str:
     return f"{API}/{operation.split('/')[1]}/{pk}/"
 
@@ -63,7 +67,7 @@ def test_what_was_changed_since_it_was_read_is_not_written(operation):
     done = write.send(client, operation, **{"If-Match": f'"other", {changed["ETag"]}'})
     assert 200 <= done.status_code < 300, done.content
     now = client.get(address)
-    assert now.status_code == 404 or now["ETag"] != changed["ETag"]
+    assert now.status_code == 404 or (now["ETag"] == changed["ETag"]) == (operation in READS_ONE_ROW)
     if done.content and "updated_at" in done.json() and done.json()["id"] == write.of:
         assert done["ETag"] == now["ETag"]
 

@@ -221,7 +221,11 @@ WRITES: dict[str, Callable[[], Write]] = {
     ),
     "POST /openings/": lambda: Write(body=_opening_body(), other={"mark": "W8"}),
     "PATCH /openings/{id}/": lambda: _named(make_openings(1)[0], "remarks"),
-    "POST /openings/{id}/void/": lambda: Write(of=make_openings(1)[0].pk),
+    "POST /openings/{id}/void/": lambda: Write(
+        of=make_openings(1)[0].pk, body={"why": "left out"}, other={"why": "a door"}
+    ),
+    "POST /openings/{id}/restore/": lambda: Write(of=make_openings(1, is_void=True)[0].pk),
+    "POST /openings/{id}/copy/": lambda: Write(of=make_openings(1)[0].pk, body={"count": 2}, other={"count": 3}),
     "POST /measurements/": lambda: Write(
         body=TAPE | {"opening": make_openings(1, ro_width_in=72, ro_height_in=60)[0].pk}, other={"twist_in": 0}
     ),

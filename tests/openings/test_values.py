@@ -41,7 +41,7 @@ def test_each_is_a_column_and_may_be_none_where_that_may(values: type, model: ty
     ("values", "body", "beside"),
     [
         (OpeningChanges, OpeningSerializer, {"weight_confirmed"}),
-        (DetailValues, NewDetailSerializer, {"starting_point"}),
+        (DetailValues, NewDetailSerializer, {"starting_point", "copy_of"}),
         (CallbackValues, CallbackSerializer, set()),
         (CrewDayValues, CrewDaySerializer, set()),
         (ReadingsIn, MeasurementSerializer, {"opening", "measured"}),

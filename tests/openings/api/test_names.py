@@ -52,7 +52,7 @@ def test_what_nobody_may_see_is_not_told_by_its_names() -> None:
         ("openings/{pk}/", {"qqq": "red"}, "qqq", "there is no field “qqq”; there is "),
         ("assignments/", {"opening": 1, "crew": 1, "on": "2026-11-30", "reason": ""}, "reason", "short_crew_reason"),
         ("openings/{pk}/?units=metric", {"ro_widht_mm": 900}, "ro_widht_mm", "did you mean “ro_width_mm”?"),
-        ("openings/{pk}/void/", {"reason": "sold"}, "reason", "nothing is asked here"),
+        ("openings/{pk}/void/", {"reason": "sold"}, "reason", "there is why"),
         (
             "compute/lift/",
             {"load_lb": 9, "origin": {"coupling": "good", "vertical": 1}, "lifts_per_min": 1, "duration_h": 1},

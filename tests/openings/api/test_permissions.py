@@ -41,6 +41,8 @@ WRITES = {
     "POST /openings/": OFFICE,
     "PATCH /openings/{id}/": OFFICE,
     "POST /openings/{id}/void/": OFFICE,
+    "POST /openings/{id}/restore/": OFFICE,
+    "POST /openings/{id}/copy/": OFFICE,
     "PUT /labor-rates/{name}/": OFFICE,
     "DELETE /labor-rates/{name}/": OFFICE,
     "POST /compute/labor/": EVERYBODY,

@@ -14,7 +14,7 @@ from openings.errors import BadChoice, BadSchedule
 from openings.models import Hold, InstallationDetail, Opening
 from openings.schedules import Change, unpacked
 from openings.services import Choice, outcome_of
-from tests.factories import CrewFactory, DetailFactory, OpeningFactory, tomorrow
+from tests.factories import CrewFactory, DetailFactory, OpeningFactory, PersonFactory, tomorrow
 from tests.openings.rows import schedule_of, start, take
 
 pytestmark = pytest.mark.django_db
@@ -133,6 +133,47 @@ def test_an_opening_added_by_hand_is_never_removed(job):
     take(job, rows("W1,1,36,54,,"))
     take(job, rows("W2,1,36,54,,"))
     assert list(Opening.objects.filter(is_void=False).values_list("mark", flat=True).order_by("mark")) == ["W2", "X1"]
+
+
+def test_what_was_added_by_hand_is_named_and_of_openings_alike_it_is_the_last_that_a_row_means(job):
+    take(job, rows("W1,2,36,54,,"))
+    (copy,) = services.copy_opening(opening_id=opening(job, "W1-02").pk)
+    assign(copy)
+    plan = plan_of(job, "W1,2,36,54,,", "W2,1,36,54,,")
+    assert plan["difference"]["by_hand"] == ["W1-03"]
+    assert plan["difference"]["unchanged"] == ["W1-01", "W1-02"]
+    (line,) = plan_of(job, "W1,3,36,54,Level 2,")["difference"]["changed"][2:]
+    assert (line["mark"], line["follows"]) == (
+        "W1-03", "it was added by hand; from now on it belongs to the schedule",
+    )  # fmt: skip
+    taken = take(job, rows("W1,1,36,54,,"))
+    assert unpacked(taken.difference)["by_hand"] == ["W1-03"]
+    assert list(Opening.objects.not_void().values_list("mark", flat=True)) == ["W1-01", "W1-03"]
+
+
+def test_what_a_file_changes_back_of_what_was_changed_by_hand_is_said(job):
+    take(job, rows("W1,1,36,54,,"))
+    services.revise_opening(opening_id=opening(job, "W1").pk, ro_width_in=Decimal(38), mark="W1")
+    assert opening(job, "W1").changed_by_hand == ["ro_width_in"]
+    (line,) = plan_of(job, "W1,1,36,54,Level 2,")["difference"]["changed"]
+    assert line["follows"] == "changed by hand before: rough opening width; what the file says replaces that"
+    take(job, rows("W1,1,36,54,Level 2,"))
+    assert (opening(job, "W1").ro_width_in, opening(job, "W1").changed_by_hand) == (36, [])
+
+
+def test_what_somebody_made_void_stays_void_whatever_a_later_file_has(job):
+    take(job, rows("W1,1,36,54,,", "W2,1,30,40,,"))
+    by = PersonFactory(first_name="Ines", last_name="Moor")
+    services.void_opening(opening_id=opening(job, "W2").pk, by=by, why="bricked up")
+    plan = plan_of(job, "W1,1,36,54,,", "W2,1,30,41,,")
+    (line,) = plan["difference"]["cannot"]
+    assert line["hindrance"].startswith("Ines Moor made it void on ")
+    assert line["hindrance"].endswith(": bricked up; restore it on its page if it is to be set")
+    take(job, rows("W1,1,36,54,,", "W2,1,30,41,,"))
+    assert opening(job, "W2").is_void
+    services.restore_opening(opening_id=opening(job, "W2").pk)
+    take(job, rows("W1,1,36,54,,", "W2,1,30,42,,"))
+    assert (opening(job, "W2").is_void, opening(job, "W2").ro_height_in) == (False, 42)
 
 
 def test_a_started_opening_keeps_its_size_and_stays_in_the_job(job):
