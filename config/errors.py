@@ -38,6 +38,7 @@ from jobs.errors import (
     NotAllowed,
     NotFound,
     NotNow,
+    TooOften,
 )
 from jobs.transaction import ASK_FOR_ANOTHER_TRY, passes_by_itself, sqlstate_of
 
@@ -49,6 +50,7 @@ STATUSES: dict[type[CallerError], int] = {
     Conflict: 409,
     ChangedMeanwhile: 412,
     KeyReused: 422,
+    TooOften: 429,
     NotNow: 503,
 }
 NAMES_ITS_ROWS = (409, 412)
@@ -63,7 +65,7 @@ NOT_SENT = object()
 IN_A_LIST = re.compile(r"\w*[.\[]([0-9]+)\b", re.ASCII)
 
 LOCK_NOT_GOT, STOPPED = "55P03", "57014"
-RETRY_AFTER_S = {"in-use": 2, "too-many-at-once": 2, "took-too-long": 30, "out-of-memory": 30}
+RETRY_AFTER_S = {"in-use": 2, "too-many-at-once": 2, "sign-ins-busy": 2, "took-too-long": 30, "out-of-memory": 30}
 """By the code of what passes by itself: when to ask again (our choice)."""
 
 USUAL_WAIT_S = 5
@@ -129,6 +131,8 @@ def _said_by(error: CallerError) -> dict[str, Any]:
 
 def wait_of(document: dict[str, Any]) -> dict[str, str]:
     """Return the header that says when to ask again, where that helps."""
+    if "retry_after_s" in document:
+        return {"Retry-After": str(document["retry_after_s"])}
     if document["status"] != HTTPStatus.SERVICE_UNAVAILABLE:
         return {}
     return {"Retry-After": str(RETRY_AFTER_S.get(document["code"], USUAL_WAIT_S))}
@@ -239,9 +243,9 @@ def _sent(request: Request) -> Any:
 
 
 def _fill_in_values(faults: list[Fault], sent: Any) -> None:
-    """Say of each fault what was sent, as far as its field was."""
+    """Say of each fault what was sent, as far as its field was; of a password, nothing."""
     for fault in faults:
-        if (value := _at(fault["field"], sent)) is not NOT_SENT:
+        if "password" not in fault["field"] and (value := _at(fault["field"], sent)) is not NOT_SENT:
             fault["value"] = str(value)[:LONGEST_VALUE]
 
 

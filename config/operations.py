@@ -67,6 +67,7 @@ class ProblemSerializer(serializers.Serializer[Any]):
     code = serializers.CharField(help_text="Stays the same from release to release.")
     errors = ProblemFaultSerializer(many=True)  # type: ignore[assignment]  # a field, which leaves the class's `errors`
     conflicts = ProblemConflictSerializer(many=True, required=False, help_text="The rows that a 409 or 412 is about.")
+    retry_after_s = serializers.IntegerField(required=False, help_text="With 429: seconds until it may be asked again.")
     updated_at = serializers.DateTimeField(required=False, help_text="With 412: when the row was changed.")
     schedule = UnderstoodSerializer(required=False, help_text="How a file was understood, where that is what is wrong.")
 

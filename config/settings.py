@@ -24,7 +24,6 @@ INSTALLED_APPS = [
     "openings",
     "jobs",
     "rest_framework",
-    "knox",
     "django_filters",
     "drf_spectacular",
     "drf_spectacular_sidecar",
@@ -79,6 +78,8 @@ DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 # People
 
 AUTH_USER_MODEL = "jobs.Person"
+AUTHENTICATION_BACKENDS = ["jobs.authentication.CountedPasswords"]
+PASSWORD_HASHERS = ["jobs.hashing.TakesTurns"]
 AUTH_PASSWORD_VALIDATORS = [
     {"NAME": f"django.contrib.auth.password_validation.{name}"}
     for name in (
@@ -87,7 +88,7 @@ AUTH_PASSWORD_VALIDATORS = [
         "CommonPasswordValidator",
         "NumericPasswordValidator",
     )
-]
+] + [{"NAME": "jobs.services.password.EndsTokens"}]
 LOGIN_URL = "/login/"
 LOGIN_REDIRECT_URL = "/"
 LOGOUT_REDIRECT_URL = "/login/"
@@ -99,7 +100,9 @@ SECURE_SSL_REDIRECT = not PLAIN_HTTP
 SECURE_REDIRECT_EXEMPT = [r"^health/"]
 SECURE_HSTS_SECONDS = 0 if PLAIN_HTTP else int(timedelta(days=365).total_seconds())
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = not PLAIN_HTTP
-if environment.flag("BEHIND_TLS_PROXY"):
+BEHIND_PROXY = environment.flag("BEHIND_TLS_PROXY")
+"""Whether what a proxy in front says of the caller is true: by which scheme and from where they came."""
+if BEHIND_PROXY:
     SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
 
 # Uploads
@@ -140,10 +143,6 @@ REST_FRAMEWORK = {
     "DEFAULT_SCHEMA_CLASS": "config.operations.Operation",
     "EXCEPTION_HANDLER": "config.errors.problem",
     "TEST_REQUEST_DEFAULT_FORMAT": "json",
-}
-REST_KNOX = {
-    "TOKEN_TTL": timedelta(hours=12),
-    "USER_SERIALIZER": "jobs.serializers.PersonSerializer",
 }
 SPECTACULAR_SETTINGS = {
     "TITLE": "Weatherlap",
@@ -198,6 +197,11 @@ CELERY_BEAT_SCHEDULE = {
         "task": "materials.tasks.send_due_pull_sheets",
         "schedule": timedelta(minutes=1),
         "options": {"expires": 55},
+    },
+    "forget old sign-ins": {
+        "task": "jobs.tasks.forget_old_sign_ins",
+        "schedule": timedelta(hours=1),
+        "options": {"expires": 3000},
     },
     "forget old answers": {
         "task": "jobs.tasks.forget_old_answers",

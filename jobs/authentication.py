@@ -1,24 +1,48 @@
-"""Who asks: told by a token."""
+"""Who asks: told by a token, or by a name and a password."""
 
 from __future__ import annotations
 
-from knox import auth
-from knox.models import AuthToken
+from functools import partial
+from typing import Any
+
+from django.contrib.auth.backends import ModelBackend
+from django.http import HttpRequest
+from rest_framework import authentication
 from rest_framework.exceptions import AuthenticationFailed
 
-from jobs.models import Person
+from jobs import queries, services
+from jobs.address import address_of
+from jobs.models import Person, Token
 
 
-class TokenAuthentication(auth.TokenAuthentication):  # type: ignore[misc]  # knox has no types
+class TokenAuthentication(authentication.TokenAuthentication):
     """A token of which only the hash is kept."""
 
-    def authenticate_credentials(self, token: bytes) -> tuple[Person, AuthToken]:
+    def authenticate_credentials(self, key: str) -> tuple[Person, Token]:
         """Return whose token it is.
 
         Raises:
-            AuthenticationFailed: nobody's; bytes that are no text are nobody's too.
+            AuthenticationFailed: nobody's, or of somebody who is no longer active.
         """
-        if not token.isascii():
+        token = queries.token_of(key)
+        if token is None:
             raise AuthenticationFailed("Invalid token.")
-        found: tuple[Person, AuthToken] = super().authenticate_credentials(token)
-        return found
+        return token.person, token
+
+
+class CountedPasswords(ModelBackend):
+    """A name and a password, by whatever door; wrong ones are slowed, then locked, and all are kept."""
+
+    def authenticate(
+        self, request: HttpRequest | None, username: str | None = None, password: str | None = None, **kwargs: Any
+    ) -> Person | None:
+        """Return whose name and password it is, or None.
+
+        Raises:
+            TooOften: there were too many wrong ones.
+            SignInsBusy: too many are looked at right now.
+        """
+        if username is None or password is None:
+            return None
+        check = partial(super().authenticate, request, username=username, password=password)
+        return services.try_password(name=username, address=address_of(request), check=check)

@@ -117,6 +117,26 @@ class NotNow(CallerError):
     code = "not-now"
 
 
+class SignInsBusy(NotNow):
+    """More people sign in than passwords can be looked at."""
+
+    code = "sign-ins-busy"
+
+
+class TooOften(CallerError):
+    """What was asked was asked too often.
+
+    Args:
+        wait_s: after how many seconds it may be asked again.
+    """
+
+    code = "too-often"
+
+    def __init__(self, detail: str, *, wait_s: int) -> None:
+        super().__init__(detail)
+        self.members = {"retry_after_s": wait_s}
+
+
 class DayOff(Conflict):
     """A crew was asked to work on a day off."""
 

@@ -9,5 +9,10 @@ from jobs.worker import task
 
 
 @task
+def forget_old_sign_ins() -> None:
+    services.forget_old_sign_ins(now=timezone.now())
+
+
+@task
 def forget_old_answers() -> None:
     services.forget_old_answers(now=timezone.now())

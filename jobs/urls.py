@@ -12,11 +12,16 @@ router.register("crews", api.Crews)
 router.register("people", api.People)
 router.register("invitations", api.Invitations)
 router.register("forecasts", api.Forecasts)
+router.register("auth/tokens", api.Tokens)
+router.register("sign-ins", api.SignIns)
 
 urlpatterns = [
     *router.urls,
     path("weather-limits/", api.WeatherLimits.as_view(), name="weather-limits"),
-    path("auth/token/", api.Token.as_view(), name="token"),
+    path("auth/token/", api.NewToken.as_view(), name="token"),
+    path("auth/password/", api.Password.as_view(), name="password"),
+    path("auth/unlock/", api.Unlock.as_view(), name="unlock"),
+    path("auth/sign-out-everywhere/", api.SignOutEverywhere.as_view(), name="sign-out-everywhere"),
 ]
 pages = [
     path("people/", people, name="people-page"),

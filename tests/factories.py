@@ -9,7 +9,7 @@ from typing import Any
 import factory
 from django.utils import timezone
 
-from jobs.models import Crew, Job, Person
+from jobs.models import Crew, Job, Person, SignIn
 from materials.calc.parts import MEASURES, Part
 from materials.calc.product import Measure
 from materials.models import DetailProduct, Lot, Place, Product, Remnant
@@ -87,6 +87,12 @@ class ProductFactory(factory.django.DjangoModelFactory):
     measure = Measure.COUNT.value
     package = Product.Package.BOX
     package_quantity = Decimal(100)
+
+
+def make_sign_in(**values: Any) -> SignIn:
+    """Return a wrong try to sign in, from an address of the documentation (RFC 5737)."""
+    wrong = {"name": "ines", "counted_as": "ines", "address": "203.0.113.7", "network": "203.0.113.7"}
+    return SignIn.objects.create(**wrong | {"outcome": SignIn.Outcome.WRONG} | values)
 
 
 def make_openings(count: int, *, job: Job | None = None, **values: Any) -> list[Opening]:

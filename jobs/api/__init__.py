@@ -4,18 +4,20 @@ from jobs.api.crew import Crews
 from jobs.api.forecast import Forecasts
 from jobs.api.job import Jobs
 from jobs.api.person import Invitations, People
-from jobs.api.token import Credentials, Token, TokenOut, TokenScheme
+from jobs.api.token import NewToken, Password, SignIns, SignOutEverywhere, Tokens, Unlock
 from jobs.api.weather_limits import WeatherLimits
 
 __all__ = [
-    "Credentials",
     "Crews",
     "Forecasts",
     "Invitations",
     "Jobs",
+    "NewToken",
+    "Password",
     "People",
-    "Token",
-    "TokenOut",
-    "TokenScheme",
+    "SignIns",
+    "SignOutEverywhere",
+    "Tokens",
+    "Unlock",
     "WeatherLimits",
 ]

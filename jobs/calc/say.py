@@ -88,6 +88,18 @@ def path_name(path: str) -> str:
     return ", ".join(filter(None, said))
 
 
+def duration(seconds: int) -> str:
+    """Return how long something takes, in its largest unit and rounded up.
+
+    >>> duration(1), duration(90), duration(3600), duration(100_000)
+    ('1 second', '2 minutes', '1 hour', '2 days')
+    """
+    for unit_s, unit in ((86_400, "day"), (3_600, "hour"), (60, "minute")):
+        if seconds >= unit_s:
+            return counted(-(-seconds // unit_s), unit)
+    return counted(seconds, "second")
+
+
 def day(on: date, today: date | None = None) -> str:
     """Return a date in words, with its year where `today` is given and lies in another one.
 

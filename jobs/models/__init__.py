@@ -11,6 +11,8 @@ from jobs.models.invitation import Invitation
 from jobs.models.job import Job, check_time_zone
 from jobs.models.notice import Letter, Notice, NoticeChoice
 from jobs.models.person import Person
+from jobs.models.sign_in import SignIn
+from jobs.models.token import Token
 from jobs.models.weather_limits import ShopWeatherLimits
 from jobs.models.webhook import Webhook, WebhookTry
 
@@ -30,7 +32,9 @@ __all__ = [
     "NoticeChoice",
     "Person",
     "ShopWeatherLimits",
+    "SignIn",
     "SiteForecast",
+    "Token",
     "Webhook",
     "WebhookTry",
     "check_time_zone",

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import TYPE_CHECKING, ClassVar
 
+from django.conf import settings
 from django.contrib.auth.models import AbstractUser
 from django.db import models
 from django.db.models import Q
+from django.utils.crypto import salted_hmac
 
 from jobs.changed import changed_at
 from jobs.models.crew import Crew
@@ -27,6 +30,9 @@ class Person(AbstractUser):
     role = models.CharField(max_length=12, choices=Role, default=Role.SCHEDULER)
     crew = models.ForeignKey(Crew, null=True, blank=True, on_delete=models.PROTECT, related_name="leads")
     updated_at = changed_at()
+    sign_outs = models.PositiveIntegerField(
+        default=0, editable=False, help_text="How often they signed out everywhere; sessions from before have ended."
+    )
 
     class Meta(AbstractUser.Meta):
         constraints: ClassVar = [
@@ -57,3 +63,15 @@ class Person(AbstractUser):
         if by.is_superuser:
             return True
         return not (self.is_superuser or self.is_staff) and (by.is_owner or not self.is_owner)
+
+    def get_session_auth_hash(self) -> str:
+        """Return what a session is held against: it ends with another password, and when they sign out everywhere."""
+        return self._session_hash()
+
+    def get_session_auth_fallback_hash(self) -> Iterator[str]:
+        """Yield the same for the keys that the service had before."""
+        return (self._session_hash(secret) for secret in settings.SECRET_KEY_FALLBACKS)
+
+    def _session_hash(self, secret: str | bytes | None = None) -> str:
+        held = f"{self.password} {self.sign_outs}"
+        return salted_hmac("jobs.Person.session", held, secret=secret, algorithm="sha256").hexdigest()

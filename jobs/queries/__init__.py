@@ -4,7 +4,9 @@ from jobs.queries.company import company, company_day_on, company_days_between
 from jobs.queries.crew_day import DaysOff, crew_days_between, days_off_of, is_worked, ordinary_day
 from jobs.queries.person import invitation_by, owners_who_sign_in, people, person_of
 from jobs.queries.seen import all_seen_until
+from jobs.queries.sign_in import refused_until
 from jobs.queries.today import latest_today_on_sites, today_at, today_on_sites, todays
+from jobs.queries.token import digest_of, token_of, tokens_of
 from jobs.queries.weather_limits import weather_limits
 
 __all__ = [
@@ -15,6 +17,7 @@ __all__ = [
     "company_days_between",
     "crew_days_between",
     "days_off_of",
+    "digest_of",
     "invitation_by",
     "is_worked",
     "latest_today_on_sites",
@@ -22,8 +25,11 @@ __all__ = [
     "owners_who_sign_in",
     "people",
     "person_of",
+    "refused_until",
     "today_at",
     "today_on_sites",
     "todays",
+    "token_of",
+    "tokens_of",
     "weather_limits",
 ]

@@ -6,18 +6,32 @@ from jobs.serializers.forecast import SiteForecastSerializer
 from jobs.serializers.job import JobSerializer
 from jobs.serializers.person import InvitationSerializer, MemberSerializer, NewInvitationSerializer, PersonSerializer
 from jobs.serializers.row import refuse_change
+from jobs.serializers.token import (
+    Credentials,
+    NewPassword,
+    SignInSerializer,
+    TokenOut,
+    TokenSerializer,
+    UnlockSerializer,
+)
 from jobs.serializers.weather_limits import WeatherLimitsSerializer
 
 __all__ = [
     "CLOCK",
     "ClockField",
+    "Credentials",
     "CrewSerializer",
     "InvitationSerializer",
     "JobSerializer",
     "MemberSerializer",
     "NewInvitationSerializer",
+    "NewPassword",
     "PersonSerializer",
+    "SignInSerializer",
     "SiteForecastSerializer",
+    "TokenOut",
+    "TokenSerializer",
+    "UnlockSerializer",
     "WeatherLimitsSerializer",
     "refuse_change",
 ]

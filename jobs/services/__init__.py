@@ -5,6 +5,7 @@ from jobs.services.crew_day import find_crew_day, lock_crew_day, lock_crew_days,
 from jobs.services.event import tell_event, untold
 from jobs.services.first_answer import ANSWERS_KEPT_FOR, forget_old_answers
 from jobs.services.letter import mail
+from jobs.services.password import set_password, sign_out_everywhere
 from jobs.services.person import (
     INVITATION_LASTS,
     PersonChange,
@@ -19,6 +20,8 @@ from jobs.services.person import (
     take_back_invitation,
 )
 from jobs.services.row import Row, add, change
+from jobs.services.sign_in import forget_old_sign_ins, try_password, unlock_sign_in
+from jobs.services.token import make_token, revoke_token
 from jobs.services.weather_limits import LimitsChange, reset_weather_limits, set_weather_limits
 
 __all__ = [
@@ -35,18 +38,25 @@ __all__ = [
     "deactivate_person",
     "find_crew_day",
     "forget_old_answers",
+    "forget_old_sign_ins",
     "invite_person",
     "lock_crew_day",
     "lock_crew_days",
     "mail",
     "mail_invitation",
+    "make_token",
     "reactivate_person",
     "renew_invitation",
     "require_crew",
     "require_worked",
     "reset_weather_limits",
+    "revoke_token",
+    "set_password",
     "set_weather_limits",
+    "sign_out_everywhere",
     "take_back_invitation",
     "tell_event",
+    "try_password",
+    "unlock_sign_in",
     "untold",
 ]

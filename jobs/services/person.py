@@ -8,7 +8,6 @@ from typing import TypedDict, Unpack
 from django.contrib.auth.password_validation import validate_password
 from django.db.models import QuerySet
 from django.utils import timezone
-from knox.models import AuthToken
 
 from jobs import transaction
 from jobs.about import about
@@ -16,6 +15,7 @@ from jobs.errors import BadInput, Conflict, LastOwner, NotAllowed, NotFound
 from jobs.models import Crew, Invitation, Person
 from jobs.queries import invitation_by, owners_who_sign_in
 from jobs.services.letter import mail
+from jobs.services.password import sign_out_everywhere
 from jobs.services.row import change
 
 INVITATION_LASTS = timedelta(days=7)
@@ -99,7 +99,7 @@ def deactivate_person(*, person_id: int, by: Person) -> Person:
     if person.pk == by.pk:
         raise Conflict("you cannot deactivate yourself; ask somebody else of the office", about=[about(person)])
     _require_another_owner(person)
-    AuthToken.objects.filter(user=person).delete()
+    sign_out_everywhere(person=person)
     _take_back(person.invitations.open())
     return change(person, is_active=False)
 
@@ -156,7 +156,6 @@ def accept_invitation(*, token: str, password: str) -> Person:
     validate_password(password, person)
     person.set_password(password)
     person.save(update_fields=["password"])
-    AuthToken.objects.filter(user=person).delete()
     change(invitation, used_at=timezone.now())
     return person
 

@@ -26,6 +26,7 @@ from tests.factories import (
     make_catalogue,
     make_openings,
     make_remnant,
+    make_sign_in,
     make_stock,
     tomorrow,
 )
@@ -211,6 +212,7 @@ WRITES: dict[str, Callable[[], Write]] = {
         body={"high_f": 62},
         other={"high_f": 63},
     ),
+    "POST /auth/unlock/": lambda: Write(body={"sign_in": make_sign_in().pk}, other={"sign_in": make_sign_in().pk}),
     "POST /details/": lambda: Write(
         body={"job": JobFactory().pk, "name": "bay", "mounting": "flange", "barrier_before_window": True},
         other={"name": "bow"},
@@ -317,8 +319,10 @@ WRITES: dict[str, Callable[[], Write]] = {
 }
 """Every operation that creates, changes or moves something."""
 
-SAVES_NOTHING = {
+SAVES_NOTHING = {  # or nothing that may be kept and answered again
     "POST /auth/token/",
+    "POST /auth/password/",
+    "POST /auth/sign-out-everywhere/",
     "POST /compute/labor/",
     "POST /compute/lift/",
     "POST /compute/water-path/",

@@ -16,12 +16,12 @@ from typing import Any
 import pytest
 import schemathesis
 from django.core.servers.basehttp import WSGIRequestHandler, WSGIServer
-from knox.models import AuthToken
 from rest_framework.test import APIClient
 from schemathesis.config import SchemathesisConfig
 from schemathesis.engine import events, from_schema
 
 from jobs.models import Person
+from jobs.services import make_token
 from materials.serializers.cuts import LONGEST_LIMIT_S
 from tests.factories import CrewFactory, PersonFactory, make_catalogue, make_openings, make_remnant, make_stock
 from tests.materials.crew_days import make_crew_day
@@ -107,7 +107,7 @@ def token_of(role: str) -> str:
     if not role:
         return ""
     crew = {"crew": CrewFactory()} if role == Person.Role.CREW_LEAD else {}
-    return f"Token {AuthToken.objects.create(PersonFactory(role=role, **crew))[1]}"
+    return f"Token {make_token(person=PersonFactory(role=role, **crew))[1]}"
 
 
 def failures(happened: Iterator[Any]) -> Iterator[str]:

@@ -11,10 +11,10 @@ from typing import Any
 
 import httpx
 import pytest
-from knox.models import AuthToken
 from openapi_python_client import Config, generate
 from openapi_python_client.config import ConfigFile, MetaType
 
+from jobs.services import make_token
 from tests.factories import PersonFactory, make_openings
 
 PACKAGE = "generated_client"
@@ -36,7 +36,7 @@ def client(
     )
     assert [error for error in generate(config=config) if error.level.name == "ERROR"] == []
     monkeypatch.syspath_prepend(tmp_path)
-    token = AuthToken.objects.create(PersonFactory())[1]
+    _, token = make_token(person=PersonFactory())
     return import_module(PACKAGE).AuthenticatedClient(
         base_url="http://localhost",
         token=token,

@@ -19,10 +19,10 @@ import pytest
 from django.contrib.sessions.backends.db import SessionStore
 from django.db import connection, transaction
 from django.test import Client
-from knox.models import AuthToken
 
 from config import middleware, programs, services, web
 from jobs.models import Crew, Person
+from jobs.services import make_token
 from tests.factories import CrewFactory, PersonFactory
 
 pytestmark = pytest.mark.django_db(transaction=True)
@@ -84,7 +84,7 @@ def serve(children: services.Supervisor, child_environment: dict[str, str], tmp_
 
 
 def signed_in(server: Server, person: Person) -> Server:
-    _, token = AuthToken.objects.create(person)
+    _, token = make_token(person=person)
     client = Client()
     client.force_login(person)
     session = SessionStore(client.session.session_key)

@@ -8,11 +8,10 @@ import pytest
 from django.core.exceptions import ValidationError
 from django.db import IntegrityError, transaction
 from django.utils import timezone
-from knox.models import AuthToken
 
 from jobs import queries, services
 from jobs.errors import BadInput, CallerError, Conflict, LastOwner, NotAllowed, NotFound
-from jobs.models import Invitation, Person
+from jobs.models import Invitation, Person, Token
 from tests.factories import CrewFactory, PersonFactory
 from tests.materials.at_once import at_once
 
@@ -75,9 +74,9 @@ def test_a_link_ends_with_the_password_that_it_was_made_under():
 
 def test_a_new_password_by_a_link_ends_every_token():
     ann = PersonFactory()
-    AuthToken.objects.create(user=ann)
+    services.make_token(person=ann, name="a tablet")
     services.accept_invitation(token=services.renew_invitation(person_id=ann.pk, by=owner()).token, password=PASSWORD)
-    assert not AuthToken.objects.exists()
+    assert not Token.objects.exists()
 
 
 def test_an_easy_password_is_refused_and_the_link_stays_good():
@@ -183,10 +182,10 @@ def _refusal_of(act) -> str:
 
 def test_who_is_deactivated_has_no_token_and_no_link_and_comes_back():
     by, ann = owner(), PersonFactory()
-    AuthToken.objects.create(user=ann)
+    services.make_token(person=ann, name="a tablet")
     token = services.renew_invitation(person_id=ann.pk, by=by).token
     services.deactivate_person(person_id=ann.pk, by=by)
-    assert not AuthToken.objects.exists()
+    assert not Token.objects.exists()
     with pytest.raises(NotFound):
         queries.invitation_by(token)
     with pytest.raises(Conflict, match="reactivate"):

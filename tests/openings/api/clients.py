@@ -30,7 +30,7 @@ def problem_of(response: Response, status: int, code: str) -> dict[str, Any]:
     problem = response.json()
     assert response.status_code == status, problem
     assert response["Content-Type"] == "application/problem+json"
-    assert set(problem) - {"schedule", "conflicts", "updated_at"} == {
+    assert set(problem) - {"schedule", "conflicts", "updated_at", "retry_after_s"} == {
         "type",
         "title",
         "status",

@@ -117,7 +117,8 @@ def test_every_refusal_has_the_one_shape(document):
         ("get /api/v1/boards/crews/", "400 401 406 503"),
         ("get /api/v1/pull-sheets/{id}/workbook/", "400 401 404 406 409 503"),
         ("post /api/v1/compute/draw/", "400 401 403 406 413 415 503"),
-        ("post /api/v1/auth/token/", "400 406 413 415 503"),
+        ("post /api/v1/auth/token/", "400 406 409 413 415 429 503"),
+        ("get /api/v1/sign-ins/", "400 401 403 404 406 503"),
     ],
 )
 def test_an_operation_describes_the_refusals_that_can_be(operation, refusals, document):
