@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Any
 
 from django.contrib.auth.decorators import login_required
+from django.contrib.auth.views import LoginView
 from django.db import DatabaseError, InterfaceError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -35,6 +37,20 @@ def home(request: HttpRequest) -> HttpResponse:
 def office(request: HttpRequest) -> HttpResponse:
     """The index of everything that the office keeps."""
     return render(request, "office.html", {"index": INDEX})
+
+
+class SignIn(LoginView):
+    """The page to sign in at. Where nothing is looked at for a while, it says so and keeps the name."""
+
+    template_name = "login.html"
+
+    def post(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        outcome(request).show_again = self._with_its_name
+        return super().post(request, *args, **kwargs)
+
+    def _with_its_name(self) -> HttpResponse:
+        form = self.get_form_class()(self.request, initial={"username": self.request.POST.get("username", "")})
+        return self.render_to_response(self.get_context_data(form=form))
 
 
 class Refusals:

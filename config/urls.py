@@ -1,7 +1,7 @@
 """Every route: the API under /api/v1/, the pages, the health of the service."""
 
 from django.contrib import admin
-from django.contrib.auth.views import LoginView, LogoutView
+from django.contrib.auth.views import LogoutView
 from django.urls import include, path
 
 import jobs.urls
@@ -20,7 +20,7 @@ urlpatterns = [
     path("", include(jobs.urls.pages)),
     path("", include(openings.urls.pages)),
     path("", include(materials.urls.pages)),
-    path("login/", LoginView.as_view(template_name="login.html"), name="login"),
+    path("login/", pages.SignIn.as_view(), name="login"),
     path("logout/", LogoutView.as_view(), name="logout"),
     path("api/v1/", include(api)),
     path("api/schema/", docs.Document.as_view(), name="schema"),
