@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 
 from django.http import HttpResponse
-from drf_spectacular.views import SpectacularAPIView, SpectacularSwaggerView
+from drf_spectacular.views import SpectacularAPIView, SpectacularSwaggerSplitView
 from rest_framework.views import APIView
 
 from config.errors import CONTENT_TYPE
@@ -26,5 +26,5 @@ class Document(_RefusesInJson, SpectacularAPIView):
     """The OpenAPI document."""
 
 
-class DocumentPage(_RefusesInJson, SpectacularSwaggerView):
-    """The page that shows it."""
+class DocumentPage(_RefusesInJson, SpectacularSwaggerSplitView):
+    """The page that shows it; its script is asked for by itself."""

@@ -50,6 +50,41 @@ def few_at_once(get_response: Callable[[HttpRequest], HttpResponse]) -> Callable
     return middleware
 
 
+CONTENT = (
+    "default-src 'none'; script-src 'self'; style-src {styles}; img-src 'self' data:; font-src 'self'; "
+    "connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
+)
+"""What a page may load and run: what this service serves, and no script or style that stands in the page itself.
+
+Source:
+    Content Security Policy Level 3 (W3C), 6 "Content Security Policy Directives".
+"""
+
+STYLED_IN_LINE = "/api/docs/"
+"""The page of the API's document is a library's, and has a few styles of its own in the page; no script, though."""
+
+
+def private_and_ours_alone(
+    get_response: Callable[[HttpRequest], HttpResponse],
+) -> Callable[[HttpRequest], HttpResponse]:
+    """Let nobody keep an answer, on a shared computer neither, and let pages load and run only what we serve.
+
+    It stands behind what serves static files, which are the same for everybody and may be kept.
+
+    Source:
+        RFC 9111, 5.2.2.5 "no-store".
+    """
+
+    def middleware(request: HttpRequest) -> HttpResponse:
+        response = get_response(request)
+        styles = "'self' 'unsafe-inline'" if request.path_info == STYLED_IN_LINE else "'self'"
+        response.headers.setdefault("Content-Security-Policy", CONTENT.format(styles=styles))
+        response.headers.setdefault("Cache-Control", "no-store")
+        return response
+
+    return middleware
+
+
 def slash_optional(
     get_response: Callable[[HttpRequest], HttpResponse],
 ) -> Callable[[HttpRequest], HttpResponse]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from http import HTTPStatus
 from typing import Any
 
 from django.contrib.auth.decorators import login_required
@@ -51,6 +52,29 @@ class SignIn(LoginView):
     def _with_its_name(self) -> HttpResponse:
         form = self.get_form_class()(self.request, initial={"username": self.request.POST.get("username", "")})
         return self.render_to_response(self.get_context_data(form=form))
+
+
+NEVER_KEPT = ("csrfmiddlewaretoken", "password", "secret")
+"""What a form is not sent again with; names that hold one of these words."""
+
+
+def expired_form(request: HttpRequest, reason: str = "") -> HttpResponse:
+    """Answer a form whose token does not fit any more, as after signing in again: it can be sent again as it was.
+
+    That is offered only where the browser says that the form came from a page of ours: else another site could have
+    somebody send what they never saw.
+    """
+    origin = f"{request.scheme}://{request.get_host()}"
+    is_ours = request.method == "POST" and request.headers.get("Origin") == origin
+    kept = [
+        (name, text)
+        for name, texts in (request.POST.lists() if is_ours else ())
+        for text in texts
+        if not any(word in name for word in NEVER_KEPT)
+    ]
+    left_out = bool(is_ours and (request.FILES or any("password" in name for name in request.POST)))
+    shown = {"is_ours": is_ours, "kept": kept, "left_out": left_out, "with_files": bool(is_ours and request.FILES)}
+    return render(request, "expired.html", shown, status=HTTPStatus.FORBIDDEN)
 
 
 class Refusals:

@@ -38,6 +38,7 @@ INSTALLED_APPS = [
 MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
+    "config.middleware.private_and_ours_alone",
     "config.middleware.few_at_once",
     "config.middleware.slash_optional",
     "django.contrib.sessions.middleware.SessionMiddleware",
@@ -104,6 +105,8 @@ BEHIND_PROXY = environment.flag("BEHIND_TLS_PROXY")
 """Whether what a proxy in front says of the caller is true: by which scheme and from where they came."""
 if BEHIND_PROXY:
     SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
+
+CSRF_FAILURE_VIEW = "config.pages.expired_form"
 
 # Uploads
 
