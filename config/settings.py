@@ -163,8 +163,12 @@ SPECTACULAR_SETTINGS = {
     "ENUM_NAME_OVERRIDES": {
         "BeadShapeEnum": [(shape, shape) for shape in ("round", "rectangle", "fillet")],
         "EdgeEnum": [(edge, edge) for edge in ("free", "fastened", "bonded")],
+        "FlawConditionEnum": [(condition, condition) for condition in ("damaged", "wrong")],
+        "HoldKindEnum": "openings.models.Hold.Kind",
         "PullSheetStateEnum": "materials.models.PullSheet.State",
         "ScheduleDraftStateEnum": "openings.models.ScheduleDraft.State",
+        "TradeBeforeKindEnum": [(kind, kind) for kind in ("trade", "permit", "lead paint")],
+        "UnitConditionEnum": [(condition, condition) for condition in ("whole", "damaged", "wrong")],
     },
     "SWAGGER_UI_DIST": "SIDECAR",  # from this service, not from elsewhere
     "SWAGGER_UI_FAVICON_HREF": "SIDECAR",

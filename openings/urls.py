@@ -16,10 +16,15 @@ router.register("measurements", api.Measurements)
 router.register("holds", api.Holds)
 router.register("install-records", api.InstallRecords)
 router.register("callbacks", api.Callbacks)
+router.register("units", api.Units)
+router.register("deliveries", api.Deliveries)
+router.register("trades-before", api.TradesBefore)
+router.register("ready-rules", api.AllReadyRules)
 
 urlpatterns = [
     *router.urls,
     path("jobs/<int:job_id>/labor/", api.JobLabor.as_view(), name="job-labor"),
+    path("jobs/<int:job_id>/readiness/", api.JobReadiness.as_view(), name="job-readiness"),
     path("jobs/<int:job_id>/schedule.xlsx/", api.ScheduleWorkbook.as_view(), name="schedule-workbook"),
     path("jobs/<int:job_id>/schedule.csv/", api.ScheduleText.as_view(), name="schedule-text"),
     path("labor-rates/", api.LaborRates.as_view(), name="labor-rates"),

@@ -7,12 +7,15 @@ from openings.api.crew_day import CrewDays
 from openings.api.install import Callbacks, InstallRecords
 from openings.api.opening import Details, Holds, JobLabor, Measurements, Openings
 from openings.api.rate import LaborRateByName, LaborRates
+from openings.api.ready import AllReadyRules, JobReadiness, TradesBefore
 from openings.api.schedule import Schedules
 from openings.api.schedule_draft import ScheduleDrafts, ScheduleLayouts
 from openings.api.schedule_export import CSV, Download, ScheduleText, ScheduleWorkbook, file_answer
+from openings.api.unit import Deliveries, Units
 
 __all__ = [
     "CSV",
+    "AllReadyRules",
     "Assignments",
     "Callbacks",
     "ComputeLabor",
@@ -20,11 +23,13 @@ __all__ = [
     "ComputeWaterPath",
     "CrewBoard",
     "CrewDays",
+    "Deliveries",
     "Details",
     "Download",
     "Holds",
     "InstallRecords",
     "JobLabor",
+    "JobReadiness",
     "LaborRateByName",
     "LaborRates",
     "Measurements",
@@ -35,5 +40,7 @@ __all__ = [
     "ScheduleWorkbook",
     "Schedules",
     "StrandedBoard",
+    "TradesBefore",
+    "Units",
     "file_answer",
 ]

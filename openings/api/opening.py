@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from http import HTTPStatus
 from typing import Any, ClassVar
 
 from django.db.models import Model
@@ -14,6 +15,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.serializers import BaseSerializer
 
+from jobs.about import of_several
 from jobs.models import Job
 from jobs.permissions import ANYONE, FIELD, OFFICE
 from jobs.resource import Addable, Endpoint, Resource, refuse_body, row_of
@@ -33,6 +35,7 @@ from openings.serializers import (
     ChecksSerializer,
     CopySerializer,
     DetailSerializer,
+    HoldManySerializer,
     HoldSerializer,
     JobLaborSerializer,
     LaborSerializer,
@@ -41,6 +44,8 @@ from openings.serializers import (
     MeasurementSerializer,
     NewDetailSerializer,
     OpeningSerializer,
+    ReadinessSerializer,
+    ReleaseManySerializer,
     ReleaseSerializer,
     VoidSerializer,
     WaterPathSerializer,
@@ -170,6 +175,14 @@ class Openings(Resource[Opening]):
         }
         return Response(WaysSerializer(found).data)
 
+    @extend_schema(responses=ReadinessSerializer)
+    @action(detail=True)
+    def readiness(self, request: Request, **kwargs: Any) -> Response:
+        """From when the opening can be planned, and why not today."""
+        opening = self.get_object()
+        found = queries.OpeningReadiness(opening=opening, readiness=queries.readiness([opening])[opening.pk])
+        return Response(ReadinessSerializer(found).data)
+
     @extend_schema(request=VoidSerializer, responses=OpeningSerializer)
     @action(detail=True, methods=["post"], writers=OFFICE)
     def void(self, request: Request, pk: str, **kwargs: Any) -> Response:
@@ -255,12 +268,13 @@ class HoldFilter(FilterSet):
         }
 
 
-class Holds(Addable[Hold]):
-    """Holds: anyone may place one with a reason; the office and the crews release them."""
+class Holds(Resource[Hold]):
+    """Holds: anyone may place one with a reason; the office and the crews release them, or the rule that found them."""
 
     queryset = Hold.objects.all()
     serializer_class = HoldSerializer
     writers = ANYONE
+    locks_first = ("opening",)
     filterset_class = HoldFilter
     ordering_fields: ClassVar = ["placed_at", "kind"]
     ordering: ClassVar = ["-placed_at", "-pk"]
@@ -271,8 +285,58 @@ class Holds(Addable[Hold]):
             opening_id=values["opening"].pk,
             kind=values["kind"],
             reason=values["reason"],
+            expected_on=values.get("expected_on"),
             by=signed_in(self.request),
         )
+
+    def perform_update(self, serializer: BaseSerializer[Hold]) -> None:
+        values = {name: value for name, value in serializer.validated_data.items() if name in ("reason", "expected_on")}
+        serializer.instance = services.revise_hold(hold_id=row_of(serializer).pk, **values)
+
+    @extend_schema(request=HoldManySerializer, responses={201: HoldSerializer(many=True)})
+    @action(
+        detail=False,
+        methods=["post"],
+        pagination_class=None,
+        filterset_class=None,
+        refusals=(HTTPStatus.NOT_FOUND,),
+    )
+    def many(self, request: Request, **kwargs: Any) -> Response:
+        """Place a hold on several openings, all or none; one that has such a hold keeps it, and is not answered."""
+        body = HoldManySerializer(data=request.data)
+        body.is_valid(raise_exception=True)
+        asked = body.validated_data
+        named = asked.get("openings")
+        ids = named or queries.openings_where(
+            job_id=asked.get("job"), floor=asked.get("floor"), delivery_id=asked.get("delivery")
+        )
+        with of_several(Opening, named or [], field="openings"):
+            placed = services.place_holds(
+                opening_ids=ids,
+                kind=asked["kind"],
+                reason=asked["reason"],
+                expected_on=asked["expected_on"],
+                by=signed_in(request),
+            )
+        return Response(self.get_serializer(placed, many=True).data, status=status.HTTP_201_CREATED)
+
+    @extend_schema(request=ReleaseManySerializer, responses=HoldSerializer(many=True))
+    @action(
+        detail=False,
+        methods=["post"],
+        url_path="release-many",
+        pagination_class=None,
+        filterset_class=None,
+        writers=FIELD | OFFICE,
+        refusals=(HTTPStatus.NOT_FOUND,),
+    )
+    def release_many(self, request: Request, **kwargs: Any) -> Response:
+        """Release several holds, all or none."""
+        body = ReleaseManySerializer(data=request.data)
+        body.is_valid(raise_exception=True)
+        with of_several(Hold, body.validated_data["hold_ids"], field="holds"):
+            released = services.release_holds(by=signed_in(request), **body.validated_data)
+        return Response(self.get_serializer(released, many=True).data)
 
     @extend_schema(request=ReleaseSerializer, responses=HoldSerializer)
     @action(detail=True, methods=["post"], writers=FIELD | OFFICE)

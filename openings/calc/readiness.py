@@ -34,6 +34,14 @@ class Condition(StrEnum):
     WRONG = "wrong"
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Flaw:
+    """What is wrong with one unit of those that are received."""
+
+    condition: Condition
+    note: str
+
+
 class BeforeKind(StrEnum):
     """What must be done before a window is set."""
 

@@ -40,7 +40,16 @@ from openings.queries.opening import (
 )
 from openings.queries.progress import JobProgress, job_progress
 from openings.queries.rate import labor_rates, named_rate, named_rates
-from openings.queries.readiness import TooEarly, assigned_too_early, readiness, readiness_of_opening
+from openings.queries.readiness import (
+    JobReadiness,
+    OpeningReadiness,
+    TooEarly,
+    assigned_too_early,
+    job_readiness,
+    openings_where,
+    readiness,
+    readiness_of_opening,
+)
 from openings.queries.schedule import draft_of, drafts_of, revision_of, schedule_list, schedules_of
 from openings.queries.schedule_export import ScheduleExport, schedule_export
 from openings.queries.span import CrewOnDay, crews_by_day
@@ -57,9 +66,11 @@ __all__ = [
     "Done",
     "Install",
     "JobProgress",
+    "JobReadiness",
     "JobSheet",
     "Laid",
     "LiftNeed",
+    "OpeningReadiness",
     "ScheduleExport",
     "SeenDay",
     "Stranded",
@@ -87,6 +98,7 @@ __all__ = [
     "job_labor",
     "job_of",
     "job_progress",
+    "job_readiness",
     "job_sheet",
     "jobs_with_counts",
     "labor_rates",
@@ -103,6 +115,7 @@ __all__ = [
     "opening_lift",
     "opening_list",
     "openings_shown",
+    "openings_where",
     "person_hours",
     "planned_person_h",
     "readiness",

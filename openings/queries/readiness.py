@@ -7,9 +7,11 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
+from django.core.paginator import Page
 from django.db.models import Count, Exists, Max, OuterRef, Q
 
 from jobs.models import Job, SiteForecast
+from jobs.paging import LongPaginator
 from jobs.queries import today_at, weather_limits
 from openings.calc.readiness import (
     FloorLeft,
@@ -34,6 +36,8 @@ from openings.models import (
     TradeBefore,
     Unit,
 )
+from openings.queries.job import OPENINGS_A_PAGE, job_of
+from openings.queries.opening import opening_list
 
 
 def readiness(openings: Iterable[Opening], *, together: bool = False) -> dict[int, Readiness]:
@@ -65,6 +69,53 @@ def readiness(openings: Iterable[Opening], *, together: bool = False) -> dict[in
 def readiness_of_opening(opening_id: int) -> Readiness:
     """Return when one opening can be planned and what it waits for. Six queries at most."""
     return readiness(Opening.objects.select_related("job").filter(pk=opening_id))[opening_id]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OpeningReadiness:
+    """An opening, when it can be planned, and what it waits for."""
+
+    opening: Opening
+    readiness: Readiness
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JobReadiness:
+    """A page of the openings of a job that are not finished, in the order of the job."""
+
+    job: Job
+    page: Page[Opening]
+    openings: tuple[OpeningReadiness, ...]
+
+
+def job_readiness(job_id: int, *, page: int) -> JobReadiness:
+    """Return when the openings of a job can be planned that are not finished. Eight queries, however many openings.
+
+    Raises:
+        NotFound: there is no such job.
+    """
+    job = job_of(job_id)
+    openings = opening_list().unfinished().filter(job=job)
+    shown = LongPaginator(openings, OPENINGS_A_PAGE).get_page(page)
+    on_page = list(shown)
+    found = readiness(on_page)
+    return JobReadiness(
+        job=job,
+        page=shown,
+        openings=tuple(OpeningReadiness(opening=one, readiness=found[one.pk]) for one in on_page),
+    )
+
+
+def openings_where(*, job_id: int | None = None, floor: str | None = None, delivery_id: int | None = None) -> list[int]:
+    """Return the ids of the openings that are not finished, of a floor of a job or of a delivery. One query."""
+    found = Opening.objects.unfinished()
+    if job_id is not None:
+        found = found.filter(job=job_id)
+    if floor is not None:
+        found = found.filter(floor=floor)
+    if delivery_id is not None:
+        found = found.filter(pk__in=Unit.objects.current().filter(delivery=delivery_id).values("opening"))
+    return list(found.order_by("pk").values_list("pk", flat=True))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

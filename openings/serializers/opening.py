@@ -67,8 +67,12 @@ class HoldSerializer(ModelBody[Hold]):
     class Meta:
         model = Hold
         fields = "__all__"
-        read_only_fields: ClassVar = ["placed_by", "released_by", "released_at", "release_note"]
+        read_only_fields: ClassVar = ["rule", "placed_by", "released_by", "released_at", "release_note"]
         validators: ClassVar[list[object]] = []
+
+    def validate(self, values: dict[str, Any]) -> dict[str, Any]:
+        refuse_change(self, values, "opening", "kind")
+        return values
 
 
 class VoidSerializer(KnownNames):

@@ -1,5 +1,6 @@
 """What changes openings, one verb a function: load, decide, save in one transaction."""
 
+from openings.calc.readiness import Flaw
 from openings.plans.choice import Choice
 from openings.plans.plan_schedule import SchedulePlan
 from openings.plans.show_schedule import outcome_of
@@ -16,7 +17,13 @@ from openings.services.leak import accept_leak
 from openings.services.lock import lock_detail, lock_detail_of_openings, lock_openings
 from openings.services.measure import record_measurement
 from openings.services.rate import reset_rate, set_rate
-from openings.services.ready import add_ready_rules, add_trade_before, revise_trade_before, set_ready_rules
+from openings.services.ready import (
+    add_ready_rules,
+    add_trade_before,
+    lock_unfinished,
+    revise_trade_before,
+    set_ready_rules,
+)
 from openings.services.record import closing, finish_install, record_hours, record_step, start_install, starting
 from openings.services.revise import add_opening, add_openings, revise_opening
 from openings.services.schedule import (
@@ -40,8 +47,8 @@ from openings.services.schedule_draft import (
 from openings.services.sheet import tell_sheet
 from openings.services.undo import undo
 from openings.services.unit import (
-    Flaw,
     add_delivery,
+    lock_openings_of_delivery,
     order_units,
     receive_delivery,
     receive_units,
@@ -82,6 +89,8 @@ __all__ = [
     "lock_detail_of_openings",
     "lock_details",
     "lock_openings",
+    "lock_openings_of_delivery",
+    "lock_unfinished",
     "move",
     "order_units",
     "outcome_of",

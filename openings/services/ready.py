@@ -43,7 +43,7 @@ def add_ready_rules(*, job: Job, **values: Unpack[RuleValues]) -> ReadyRules:
     Raises:
         ValidationError: it goes by some already, or a value is not kept.
     """
-    openings = _lock_unfinished(job)
+    openings = lock_unfinished(job)
     added = add(ReadyRules(job=job, **values))
     follow_rules(openings)
     return added
@@ -56,7 +56,7 @@ def set_ready_rules(*, job: Job, **values: Unpack[RuleValues]) -> ReadyRules:
     Raises:
         ValidationError: a value is not kept.
     """
-    openings = _lock_unfinished(job)
+    openings = lock_unfinished(job)
     row = ReadyRules.objects.select_for_update(of=("self",)).select_related("job").filter(job=job).first()
     if row is None:
         return add_ready_rules(job=job, **values)
@@ -72,7 +72,7 @@ def add_trade_before(*, job: Job, **values: Unpack[TradeValues]) -> TradeBefore:
     Raises:
         ValidationError: it stands there already, or a value is not kept.
     """
-    openings = _lock_unfinished(job)
+    openings = lock_unfinished(job)
     added = add(TradeBefore(job=job, **values))
     follow_rules(openings)
     return added
@@ -89,12 +89,13 @@ def revise_trade_before(*, trade_id: int, **values: Unpack[TradeValues]) -> Trad
     found = TradeBefore.objects.filter(pk=trade_id).select_related("job").first()
     if found is None:
         raise NotFound(f"there is no trade before {trade_id}")
-    openings = _lock_unfinished(found.job)
+    openings = lock_unfinished(found.job)
     changed = change(found, **values)
     follow_rules(openings)
     return changed
 
 
-def _lock_unfinished(job: Job) -> list[int]:
+def lock_unfinished(job: Job) -> list[int]:
+    """Return the ids of a job's openings that are not finished, locked until the transaction ends."""
     ids = Opening.objects.unfinished().filter(job=job).values_list("pk", flat=True)
     return [opening.pk for opening in lock_openings(list(ids))]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
-from dataclasses import dataclass
 from datetime import date
 from typing import Any, TypedDict, Unpack
 
@@ -15,7 +14,7 @@ from jobs.calc.say import plural
 from jobs.errors import BadInput, Conflict, Fault, NotFound
 from jobs.models import Job, Person
 from jobs.services import add, change
-from openings.calc.readiness import Condition
+from openings.calc.readiness import Condition, Flaw
 from openings.models import Delivery, Opening, Unit
 from openings.services.follow import follow_rules
 from openings.services.lock import lock_openings
@@ -44,14 +43,6 @@ class DeliveryValues(TypedDict, total=False):
     supplier: str
     reference: str
     expected_on: date | None
-    note: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Flaw:
-    """What is wrong with one unit of those that are received."""
-
-    condition: Condition
     note: str
 
 
@@ -197,11 +188,16 @@ def revise_delivery(*, delivery_id: int, **values: Unpack[DeliveryValues]) -> De
         NotFound: there is no such delivery.
         ValidationError: a value or a constraint is not kept.
     """
-    waiting = Unit.objects.awaited().filter(delivery=delivery_id).values_list("opening", flat=True)
-    openings = lock_openings(set(waiting))
+    openings = lock_openings_of_delivery(delivery_id)
     delivery = change(lock_delivery(delivery_id), **values)
     follow_rules([opening.pk for opening in openings])
     return delivery
+
+
+def lock_openings_of_delivery(delivery_id: int) -> list[Opening]:
+    """Return the openings that wait for what a delivery brings, locked until the transaction ends."""
+    waiting = Unit.objects.awaited().filter(delivery=delivery_id).values_list("opening", flat=True)
+    return lock_openings(set(waiting))
 
 
 def lock_delivery(delivery_id: int) -> Delivery:

@@ -16,7 +16,7 @@ from jobs.services import add_person
 from materials import services
 from materials.models import Compatibility, DetailProduct, Lot, Place
 from openings.calc.lay_order import steps_for
-from openings.models import InstallRecord, ScheduleDraft
+from openings.models import Delivery, InstallRecord, ReadyRules, ScheduleDraft, TradeBefore, Unit
 from tests.factories import (
     CrewFactory,
     DetailFactory,
@@ -171,6 +171,14 @@ def _named(row: Any, name: str = "name") -> Write:
     return Write(of=row.pk, body={name: "another"}, other={name: "a third"})
 
 
+def _unit() -> Unit:
+    return make_openings(1)[0].units.create(ordered_on=tomorrow(-2))
+
+
+def _delivery() -> Delivery:
+    return Delivery.objects.create(job=JobFactory(), supplier="Sash works")
+
+
 def _settling() -> Write:
     product = make_strip()
     make_stock(product, 1)
@@ -238,6 +246,42 @@ WRITES: dict[str, Callable[[], Write]] = {
     "POST /holds/{id}/release/": lambda: Write(
         of=make_openings(1)[0].holds.create(kind="access", reason="stairs").pk, body={"note": "built"}
     ),
+    "PATCH /holds/{id}/": lambda: Write(
+        of=make_openings(1)[0].holds.create(kind="access", reason="stairs").pk,
+        body={"expected_on": str(tomorrow(3))},
+        other={"expected_on": str(tomorrow(4))},
+    ),
+    "POST /holds/many/": lambda: Write(
+        body={"openings": [one.pk for one in make_openings(2)], "kind": "access", "reason": "stairs"},
+        other={"reason": "scaffold"},
+    ),
+    "POST /holds/release-many/": lambda: Write(
+        body={"holds": [one.holds.create(kind="access", reason="stairs").pk for one in make_openings(2)]},
+        other={"note": "built"},
+    ),
+    "POST /units/": lambda: Write(
+        body={"opening": make_openings(1)[0].pk, "ordered_on": str(tomorrow(-2))}, other={"order_ref": "A 7"}
+    ),
+    "PATCH /units/{id}/": lambda: _named(_unit(), "order_ref"),
+    "POST /units/many/": lambda: Write(
+        body={"openings": [one.pk for one in make_openings(2)], "ordered_on": str(tomorrow(-2))},
+        other={"order_ref": "A 7"},
+    ),
+    "POST /units/receive/": lambda: Write(body={"units": [_unit().pk]}, other={"stands_at": "garage"}),
+    "POST /units/{id}/reorder/": lambda: Write(
+        of=_unit().pk, body={"ordered_on": str(tomorrow(-1))}, other={"order_ref": "A 8"}
+    ),
+    "POST /deliveries/": lambda: Write(
+        body={"job": JobFactory().pk, "supplier": "Sash works"}, other={"supplier": "Pane works"}
+    ),
+    "PATCH /deliveries/{id}/": lambda: _named(_delivery(), "note"),
+    "POST /deliveries/{id}/receive/": lambda: Write(of=_delivery().pk, other={"stands_at": "garage"}),
+    "POST /ready-rules/": lambda: Write(body={"job": JobFactory().pk, "units": True}, other={"units": False}),
+    "PATCH /ready-rules/{id}/": lambda: Write(
+        of=ReadyRules.objects.create(job=JobFactory()).pk, body={"units": True}, other={"measured": True}
+    ),
+    "POST /trades-before/": lambda: Write(body={"job": JobFactory().pk, "name": "WRB"}, other={"name": "framing"}),
+    "PATCH /trades-before/{id}/": lambda: _named(TradeBefore.objects.create(job=JobFactory(), name="WRB")),
     "POST /assignments/": lambda: _giving("opening", many=False),
     "POST /assignments/many/": lambda: _giving("openings", many=True),
     "POST /assignments/move/": _carrying,

@@ -11,7 +11,7 @@ from drf_spectacular.generators import SchemaGenerator
 from jobs.models import Person
 from jobs.urls import urlpatterns as of_jobs
 from materials.urls import urlpatterns as of_materials
-from openings.models import ScheduleDraft, SenderLayout
+from openings.models import Delivery, ReadyRules, ScheduleDraft, SenderLayout, TradeBefore
 from openings.urls import urlpatterns as of_openings
 from tests.factories import CrewFactory, DetailFactory, JobFactory, PersonFactory, make_openings, tomorrow
 from tests.openings.api.clients import API, problem_of, signed_in
@@ -20,6 +20,7 @@ from tests.openings.rows import live, make_assigned, schedule_of, start, take
 OFFICE = {"scheduler", "owner"}
 FIELD = {"scheduler", "crew_lead"}
 BOTH = OFFICE | FIELD
+STOCK = OFFICE | {"warehouse"}
 EVERYBODY = {"scheduler", "owner", "crew_lead", "warehouse"}
 
 WRITES = {
@@ -51,7 +52,22 @@ WRITES = {
     "POST /measurements/": FIELD,
     "POST /measurements/{id}/accept/": BOTH,
     "POST /holds/": EVERYBODY,
+    "PATCH /holds/{id}/": EVERYBODY,
+    "POST /holds/many/": EVERYBODY,
     "POST /holds/{id}/release/": BOTH,
+    "POST /holds/release-many/": BOTH,
+    "POST /units/": STOCK,
+    "PATCH /units/{id}/": STOCK,
+    "POST /units/many/": STOCK,
+    "POST /units/receive/": EVERYBODY,
+    "POST /units/{id}/reorder/": STOCK,
+    "POST /deliveries/": STOCK,
+    "PATCH /deliveries/{id}/": STOCK,
+    "POST /deliveries/{id}/receive/": EVERYBODY,
+    "POST /ready-rules/": OFFICE,
+    "PATCH /ready-rules/{id}/": OFFICE,
+    "POST /trades-before/": OFFICE,
+    "PATCH /trades-before/{id}/": OFFICE,
     "POST /assignments/": OFFICE,
     "POST /assignments/many/": OFFICE,
     "POST /assignments/move/": OFFICE,
@@ -84,6 +100,10 @@ ROWS: dict[str, Callable[[], Any]] = {
         is_within_tolerance=True,
         measured_by=PersonFactory(),
     ),
+    "units": lambda: make_openings(1)[0].units.create(ordered_on=tomorrow(-2)),
+    "deliveries": lambda: Delivery.objects.create(job=JobFactory(), supplier="Sash works"),
+    "ready-rules": lambda: ReadyRules.objects.create(job=JobFactory(), units=True),
+    "trades-before": lambda: TradeBefore.objects.create(job=JobFactory(), name="WRB"),
     "holds": lambda: make_openings(1)[0].holds.create(kind="access", reason="stairs"),
     "assignments": lambda: live(make_assigned()[0]),
     "install-records": lambda: start(make_assigned()[0]),
