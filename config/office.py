@@ -31,7 +31,10 @@ class Group:
 INDEX = (
     Group(
         "The firm",
-        (Entry("people-page", "People", "Who signs in, with role and crew; invite somebody, or end an account."),),
+        (
+            Entry("people-page", "People", "Who signs in, with role and crew; invite somebody, or end an account."),
+            Entry("first-steps-page", "First steps", "What a firm that starts enters, what is done and what is next."),
+        ),
     ),
     Group(
         "Jobs",

@@ -1,4 +1,4 @@
-"""The page that each role starts from, the index of the office, and a page shown again with what was wrong."""
+"""Where each role starts, the first steps, the index of the office, and a page shown again with what was wrong."""
 
 from __future__ import annotations
 
@@ -13,11 +13,13 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
 from config.errors import describe, page_of, wait_of
+from config.first_steps import first_steps, is_empty
 from config.office import INDEX
 from jobs.answer import outcome
 from jobs.errors import NotFound
 from jobs.models import Person
-from jobs.page import Page
+from jobs.page import Page, may
+from jobs.permissions import OFFICE
 from jobs.signed_in import signed_in
 
 START = {
@@ -30,8 +32,20 @@ START = {
 
 @login_required
 def home(request: HttpRequest) -> HttpResponse:
-    """Go where this person's day starts."""
-    return redirect(START[Person.Role(signed_in(request).role)])
+    """Go where this person's day starts; the office of an empty service begins with its first steps."""
+    person = signed_in(request)
+    if may(person, OFFICE) and is_empty():
+        return redirect("first-steps-page")
+    return redirect(START[Person.Role(person.role)])
+
+
+@Page
+def steps(request: HttpRequest) -> HttpResponse:
+    """What a firm that starts enters, with what is done and what is next."""
+    found = first_steps()
+    to_do = [step for step in found if not step.is_done]
+    shown = {"steps": found, "done": len(found) - len(to_do), "next": to_do[0] if to_do else None}
+    return render(request, "first_steps.html", shown)
 
 
 @Page

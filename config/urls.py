@@ -16,6 +16,7 @@ admin.site.index_title = "Records"
 
 urlpatterns = [
     path("", pages.home, name="home"),
+    path("first-steps/", pages.steps, name="first-steps-page"),
     path("office/", pages.office, name="office-page"),
     path("", include(jobs.urls.pages)),
     path("", include(openings.urls.pages)),

@@ -44,7 +44,9 @@ RUN_ELSEWHERE = {
     "manage.py translations": "tests/config/test_translations.py",
     "pip install '.[ifc]'": ".ci/run",
     "docker compose up": "tests/config/test_compose.py",
-    "docker compose run --rm web python manage.py createsuperuser": "tests/config/test_compose.py",
+    "docker compose run --rm web python manage.py first_owner NAME --address https://…": (
+        "tests/config/test_first_owner.py"
+    ),
     ".ci/run": ".ci/run",
 }
 """Commands that need a machine, a server or a time of their own, and what runs them or holds their parts."""
@@ -103,7 +105,7 @@ def test_every_recipe_names_its_files_and_ends_with_a_test():
 def test_every_address_that_is_named_answers():
     text = (ROOT / "README.md").read_text()
     named = re.findall(r"`(/[a-z0-9/-]+/|compute/[a-z]+)`", text)
-    assert {"/admin/", "/api/docs/", "compute/cuts"} <= set(named)
+    assert {"/people/", "/api/docs/", "compute/cuts"} <= set(named)
     for address in set(named) - {"/var/tmp", "/api/v1/"}:
         assert resolve(address if address.startswith("/") else f"/api/v1/{address}/")
 

@@ -49,6 +49,26 @@ def invite_person(*, by: Person, **values: Unpack[PersonChange]) -> Person:
     return add_person(invited_by=by, **values)
 
 
+@transaction.atomic
+def make_first_owner(*, username: str, first_name: str = "", email: str = "") -> Invitation:
+    """Invite the owner of a service that nobody owns; asked again, make another link for that name.
+
+    Raises:
+        Conflict: an owner can sign in already, and invites others.
+        BadInput: somebody who is no owner has that name.
+    """
+    if owner := owners_who_sign_in().first():
+        raise Conflict(f"{owner.username} owns this service and invites others; nothing was changed")
+    person = Person.objects.filter(username__iexact=username, role=Person.Role.OWNER).first()
+    if person is None:
+        added = add_person(invited_by=None, username=username, first_name=first_name, email=email, role="owner")
+        return added.invitations.open().get()
+    if not person.is_active:
+        change(person, is_active=True)
+    _take_back(person.invitations.open())
+    return _invite(person, by=None)
+
+
 def add_person(*, invited_by: Person | None, **values: Unpack[PersonChange]) -> Person:
     """Add somebody with an open invitation; for who has made sure that this is allowed, within a transaction."""
     person = Person(**values)

@@ -59,6 +59,7 @@ def test_an_act_of_a_stranger_leads_to_the_sign_in():
 @pytest.mark.django_db
 @pytest.mark.parametrize("role", list(Person.Role))
 def test_signing_in_leads_to_where_the_days_of_a_role_start(role):
+    OpeningFactory()
     somebody = person(role)
     response = Client().post("/login/", {"username": somebody.username, "password": PASSWORD}, follow=True)
     assert response.redirect_chain[-1][0] == reverse(START[role])

@@ -125,6 +125,7 @@ def _of_jobs(name: str) -> list[str]:
 
 
 PAGES: dict[str, Callable[[list[str]], list[str]]] = {
+    "first-steps-page": lambda _: [reverse("first-steps-page")],
     "office-page": lambda _: [reverse("office-page")],
     "people-page": lambda _: [reverse("people-page")],
     "person-page": lambda _: [reverse("person-page", args=[one.pk]) for one in Person.objects.all()],
