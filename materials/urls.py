@@ -6,14 +6,24 @@ from rest_framework.routers import SimpleRouter
 from materials import api
 from materials.pages import (
     card,
+    compatibility,
     crew_board,
     crew_day,
     detail_card,
+    detail_products,
     job_draw,
+    new_product,
     opening,
+    places,
+    product,
+    product_list,
+    products,
     progress,
     remnants,
     staging,
+    standards,
+    starting_products,
+    stock,
     takeoff,
 )
 
@@ -32,6 +42,7 @@ router.register("remnants", api.Remnants)
 
 urlpatterns = [
     *router.urls,
+    path("products.xlsx/", api.ProductsWorkbook.as_view(), name="products-workbook"),
     path("stock/counts/", api.StockCounts.as_view(), name="stock-counts"),
     path("stock/", api.Stock.as_view(), name="stock"),
     path("shortages/", api.Shortages.as_view(), name="shortages"),
@@ -60,4 +71,14 @@ pages = [
     path("details/<int:detail_id>/card/", detail_card, name="detail-card-page"),
     path("jobs/<int:job_id>/draw/", job_draw, name="job-draw-page"),
     path("jobs/<int:job_id>/takeoff/", takeoff, name="job-takeoff-page"),
+    path("products/", products, name="products-page"),
+    path("products/new/", new_product, name="new-product-page"),
+    path("products/start/", starting_products, name="starting-products-page"),
+    path("products/import/", product_list, name="product-list-page"),
+    path("products/<int:product_id>/", product, name="product-page"),
+    path("standards/", standards, name="standards-page"),
+    path("details/<int:detail_id>/products/", detail_products, name="detail-products-page"),
+    path("compatibility/", compatibility, name="compatibility-page"),
+    path("stock/", stock, name="stock-page"),
+    path("places/", places, name="places-page"),
 ]

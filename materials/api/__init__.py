@@ -5,7 +5,7 @@ from materials.api.board import CautionBoard, ProgressBoard, StagingBoard
 from materials.api.cuts import ComputeCuts
 from materials.api.detail import Details
 from materials.api.draw import ComputeDraw, JobDraw, OpeningAdvice, OpeningDraw
-from materials.api.product import Compatibilities, DetailProducts, EvidenceOnPairs, Products
+from materials.api.product import Compatibilities, DetailProducts, EvidenceOnPairs, Products, ProductsWorkbook
 from materials.api.pull_sheet import PullSheets
 from materials.api.remnants import Remnants, RollsToSettle, SettleRoll
 from materials.api.stock import Lots, Movements, Places, Shortages, Stock, StockCounts
@@ -28,6 +28,7 @@ __all__ = [
     "OpeningDraw",
     "Places",
     "Products",
+    "ProductsWorkbook",
     "ProgressBoard",
     "PullSheets",
     "Remnants",

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Any, ClassVar
 
+from django.http import HttpResponse
+from drf_spectacular.types import OpenApiTypes
 from drf_spectacular.utils import extend_schema
 from rest_framework.decorators import action
 from rest_framework.request import Request
@@ -11,10 +13,12 @@ from rest_framework.response import Response
 from rest_framework.serializers import BaseSerializer
 
 from jobs.permissions import SHELF
+from jobs.queries import today_on_sites
 from jobs.resource import Addable, Resource, refuse_body, row_of
 from jobs.services import add
 from jobs.signed_in import signed_in
 from materials import queries, services
+from materials.calc.product_columns import PRODUCT_COLUMNS
 from materials.models import Compatibility, DetailProduct, Evidence, Product
 from materials.serializers import (
     CompatibilitySerializer,
@@ -25,6 +29,9 @@ from materials.serializers import (
     StartingSerializer,
     VerdictSerializer,
 )
+from materials.workbook import products_workbook
+from openings.api import Download, file_answer
+from openings.measure_fields import XLSX
 
 
 class Products(Resource[Product]):
@@ -63,6 +70,14 @@ class Products(Resource[Product]):
 
     def _shown(self, product: Product) -> Response:
         return Response(self.get_serializer(product).data)
+
+
+class ProductsWorkbook(Download):
+    @extend_schema(operation_id="products_workbook_retrieve", responses={(200, XLSX): OpenApiTypes.BINARY})
+    def get(self, request: Request, **kwargs: Any) -> HttpResponse:
+        """The products in service as an Excel workbook that can be changed and taken again."""
+        rows = list(queries.product_list().values(*PRODUCT_COLUMNS))
+        return file_answer(products_workbook(rows, on=today_on_sites()), kind=XLSX, name="products.xlsx")
 
 
 class DetailProducts(Resource[DetailProduct]):

@@ -14,6 +14,7 @@ from jobs.resource import Addable, Endpoint, Resource, row_of
 from jobs.signed_in import signed_in
 from materials import queries, services
 from materials.models import Lot, Movement, Place
+from materials.models.values import Counted
 from materials.serializers import (
     CountSerializer,
     LotSerializer,
@@ -85,7 +86,7 @@ class StockCounts(Endpoint):
         body = CountSerializer(data=request.data)
         body.is_valid(raise_exception=True)
         asked = body.validated_data
-        counted = [services.Counted(**line) for line in asked.pop("lines")]
+        counted = [Counted(**line) for line in asked.pop("lines")]
         entered = services.count_stock(counted=counted, by=signed_in(request), **asked)
         return Response(MovementSerializer(entered, many=True, context={"request": request}).data, status=201)
 

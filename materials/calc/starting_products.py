@@ -1,4 +1,7 @@
-"""Products that a firm may start from, nameless kinds of the trade; it edits them to what it buys."""
+"""Products that a firm may start from, nameless kinds of the trade; it edits them to what it buys.
+
+What a source calls a company default is from memory.
+"""
 
 from __future__ import annotations
 
@@ -16,9 +19,11 @@ _TRIM_IN = Decimal("0.125")
 _SPARE_PCT = Decimal(5)
 _CARTRIDGE_CUIN, _SAUSAGE_CUIN = Decimal("18.23"), Decimal("36.09")
 
-_WIDTHS = "widths of 4, 6 and 9 in: dwmmag.com, September 2019; roll, temperature and exposure from memory"
-_FILLS = "10.1 and 20 fl oz: midwestsealantsupply.com, FAQS; temperature and shelf life from memory"
-_ROD = "3/8 in rod for gaps of 3/16 to 1/4 in: threadsource.com, backer rod; roll from memory"
+_WIDTHS = (
+    "widths of 4, 6 and 9 in: dwmmag.com, September 2019; roll, temperature and exposure: company default, not checked"
+)
+_FILLS = "10.1 and 20 fl oz: midwestsealantsupply.com, FAQS; temperature and shelf life: company default, not checked"
+_ROD = "3/8 in rod for gaps of 3/16 to 1/4 in: threadsource.com, backer rod; roll: company default, not checked"
 _NONE = "common practice, no source"
 
 
@@ -184,7 +189,7 @@ STARTING_PRODUCTS: tuple[Starting, ...] = (
             shelf_life_days=365,
         ),
         parts=(Part.PRIMER,),
-        source="coverage of 200 to 350 sq ft a gallon, usual range from memory",
+        source="coverage of 200 to 350 sq ft a gallon: company default, not checked",
     ),
 )  # fmt: skip
 """One kind at least for every part, in the order in which they are laid."""

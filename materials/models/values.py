@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from typing import TypedDict
@@ -65,3 +66,18 @@ class ChoiceValues(TypedDict, total=False):
     detail: InstallationDetail | None
     part: str
     product: Product
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Counted:
+    """The packages of a product that were counted at a place.
+
+    Args:
+        lot_code: empty for packages without a lot number; a code that is not known becomes a lot.
+        expires_on: of that lot, where it is printed on the package.
+    """
+
+    product: Product
+    packages: Decimal
+    lot_code: str = ""
+    expires_on: date | None = None

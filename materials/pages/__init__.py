@@ -2,23 +2,38 @@
 
 from materials.pages.board import crew_board
 from materials.pages.card import card, detail_card
+from materials.pages.choices import detail_products, standards
+from materials.pages.compatibility import compatibility
 from materials.pages.crew_day import crew_day
 from materials.pages.draw import job_draw
 from materials.pages.opening import opening
+from materials.pages.product import new_product, product, products, starting_products
+from materials.pages.product_list import product_list
 from materials.pages.progress import progress
 from materials.pages.remnants import remnants
 from materials.pages.staging import staging
+from materials.pages.stock import places, stock
 from materials.pages.takeoff import takeoff
 
 __all__ = [
     "card",
+    "compatibility",
     "crew_board",
     "crew_day",
     "detail_card",
+    "detail_products",
     "job_draw",
+    "new_product",
     "opening",
+    "places",
+    "product",
+    "product_list",
+    "products",
     "progress",
     "remnants",
     "staging",
+    "standards",
+    "starting_products",
+    "stock",
     "takeoff",
 ]

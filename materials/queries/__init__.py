@@ -47,7 +47,16 @@ from materials.queries.remnants import (
 )
 from materials.queries.rests_on import rests_on
 from materials.queries.staging import Staging, Truck, staging_board, staging_on
-from materials.queries.stock import Share, Shortage, held_in_warehouses, on_hand, shortages, stock_of
+from materials.queries.stock import (
+    Share,
+    Shortage,
+    held_at,
+    held_in_warehouses,
+    on_hand,
+    shortages,
+    stock_of,
+    stock_places,
+)
 
 __all__ = [
     "Candidates",
@@ -81,6 +90,7 @@ __all__ = [
     "evidence_on",
     "fitness",
     "free_remnants_on",
+    "held_at",
     "held_in_warehouses",
     "idle_days_with_remnants",
     "is_cut_up_by",
@@ -117,6 +127,7 @@ __all__ = [
     "staging_board",
     "staging_on",
     "stock_of",
+    "stock_places",
     "time_limit",
     "to_be_written",
     "uses_of",

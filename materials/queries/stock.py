@@ -8,7 +8,7 @@ from decimal import Decimal
 from itertools import groupby
 from typing import TYPE_CHECKING, Any, TypedDict
 
-from django.db.models import F, Sum
+from django.db.models import F, QuerySet, Sum
 from django.db.models.functions import Coalesce
 from django.utils import timezone
 
@@ -34,6 +34,20 @@ def on_hand() -> list[dict[str, Any]]:
         for (place, product, lot), packages in balances(places).items()
         if packages
     ]
+
+
+def stock_places() -> QuerySet[Place]:
+    """Return the places where stock is counted, the warehouses first, by name."""
+    return Place.objects.filter(kind__in=(Place.Kind.WAREHOUSE, Place.Kind.TRUCK)).order_by("-kind", "name")
+
+
+def held_at(place: Place) -> dict[int, dict[int | None, Decimal]]:
+    """Return the packages at a place by product and lot, nothing left out but zeros. Two queries."""
+    found: dict[int, dict[int | None, Decimal]] = {}
+    for (_, product, lot), packages in balances([place.pk]).items():
+        if packages:
+            found.setdefault(product, {})[lot] = packages
+    return found
 
 
 def held_in_warehouses() -> dict[int, Decimal]:

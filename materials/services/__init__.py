@@ -2,6 +2,7 @@
 
 from materials.services.catalogue import (
     Listed,
+    ListedProduct,
     ListOutcome,
     reinstate_product,
     retire_product,
@@ -9,8 +10,9 @@ from materials.services.catalogue import (
     take_products,
     try_products,
 )
-from materials.services.choose import change_choice, choose_product, drop_choice, revise_detail
-from materials.services.count import Counted, count_stock
+from materials.services.choose import change_choice, choose_product, drop_choice, revise_detail, set_choice
+from materials.services.compatibility import judge_pair, record_evidence
+from materials.services.count import count_stock
 from materials.services.kept import change_lot, change_place, change_product
 from materials.services.load import load_line, load_lines
 from materials.services.preview import Preview, preview
@@ -21,9 +23,9 @@ from materials.services.stock import move
 from materials.services.write import write_pull_sheet
 
 __all__ = [
-    "Counted",
     "ListOutcome",
     "Listed",
+    "ListedProduct",
     "Preview",
     "Settled",
     "change_choice",
@@ -34,10 +36,12 @@ __all__ = [
     "count_stock",
     "drop_choice",
     "enter_remnant",
+    "judge_pair",
     "load_line",
     "load_lines",
     "move",
     "preview",
+    "record_evidence",
     "reinstate_product",
     "remnant_to_scrap",
     "request_due_pull_sheets",
@@ -46,6 +50,7 @@ __all__ = [
     "retire_product",
     "revise_detail",
     "scrap_remnant",
+    "set_choice",
     "settle_roll",
     "settle_rolls",
     "start_catalogue",

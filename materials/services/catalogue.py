@@ -15,12 +15,11 @@ from jobs import transaction
 from jobs.about import about
 from jobs.errors import CallerError, Fault, NotFound
 from jobs.services import add, change
-from materials.calc.parts import Part
 from materials.calc.starting_products import STARTING_PRODUCTS, Starting
 from materials.errors import DoesNotServe, ProductInUse
 from materials.models import DetailProduct, Product
 from materials.models.values import ProductValues
-from materials.services.choose import choose_product
+from materials.services.choose import SEVERAL_STANDARDS, choose_product
 from materials.services.kept import change_product
 from openings.errors import BadList
 
@@ -137,15 +136,6 @@ def _started(one: Starting) -> Product:
             with suppress(DoesNotServe):
                 choose_product(part=part.value, product=product)
     return product
-
-
-SEVERAL_STANDARDS = frozenset(
-    {
-        Part.SILL_STRIP, Part.JAMB_STRIP, Part.HEAD_STRIP, Part.COUNTER_FLASHING_STRIP, Part.PAN_MEMBRANE,
-        Part.HEAD_MEMBRANE,
-    }
-)  # fmt: skip
-"""The parts of which the standard goes by the width that a detail asks for, so that a shop keeps several."""
 
 
 def _enter(rows: Sequence[ProductValues]) -> ListOutcome:

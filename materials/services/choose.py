@@ -11,6 +11,7 @@ from jobs.about import about
 from jobs.errors import Fault, NotFound
 from jobs.services import add, change
 from materials.calc.parts import Part
+from materials.calc.served import STRIPS
 from materials.calc.serves import OF_THE_DETAIL, drawn_by, why_unfit_for
 from materials.calc.staged import ANCHORS
 from materials.errors import DoesNotServe, NoLongerServes
@@ -22,6 +23,9 @@ from openings import services as openings
 from openings.calc.facts import DetailFacts
 from openings.models import InstallationDetail
 from openings.models.values import DetailValues
+
+SEVERAL_STANDARDS = STRIPS | {Part.PAN_MEMBRANE, Part.HEAD_MEMBRANE}
+"""The parts of which the standard goes by the width that a detail asks for, so that a shop keeps several."""
 
 MOST_NAMED = 5
 """How many of what a refused change would leave without a product are named; the rest are counted (our choice)."""
@@ -73,6 +77,20 @@ def change_choice(*, choice_id: int, **values: Unpack[ChoiceValues]) -> DetailPr
     if is_anchor:
         tell_fasteners(reached)
     return changed
+
+
+@transaction.atomic
+def set_choice(*, part: str, product: Product, detail: InstallationDetail | None = None) -> DetailProduct:
+    """Choose the product of a part in place of the one that it had; a standard that goes by width joins the others.
+
+    Raises:
+        DoesNotServe, ValidationError, OpeningBound, Conflict: as `choose_product`.
+    """
+    others = DetailProduct.objects.filter(detail=detail, part=part).order_by("pk")
+    before = None if detail is None and part in SEVERAL_STANDARDS else others.first()
+    if before is None:
+        return choose_product(part=part, product=product, detail=detail)
+    return change_choice(choice_id=before.pk, product=product)
 
 
 @transaction.atomic

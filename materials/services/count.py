@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from datetime import date
 from decimal import Decimal
 
 from jobs import transaction
@@ -13,25 +11,11 @@ from jobs.errors import BadInput, Conflict, Fault
 from jobs.models import Person
 from jobs.queries import latest_today_on_sites
 from jobs.services import add, change
-from materials.models import Lot, Movement, Place, Product
+from materials.models import Lot, Movement, Place
+from materials.models.values import Counted
 from materials.queries import stock_of
 from materials.services.stock import lock_places, move
 from openings.calc.figures import plain
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Counted:
-    """The packages of a product that were counted at a place.
-
-    Args:
-        lot_code: empty for packages without a lot number; a code that is not known becomes a lot.
-        expires_on: of that lot, where it is printed on the package.
-    """
-
-    product: Product
-    packages: Decimal
-    lot_code: str = ""
-    expires_on: date | None = None
 
 
 @transaction.atomic

@@ -10,6 +10,7 @@ from jobs.calc.say import dated
 from materials.calc.roll_picture import RollPiece, RollRow
 from materials.workbook.card import write_card
 from materials.workbook.cover import STANDING_CAUTIONS, write_cover
+from materials.workbook.products import products_workbook
 from materials.workbook.roll_cuts import write_roll_cuts
 from materials.workbook.rows import (
     CutRow,
@@ -44,6 +45,7 @@ __all__ = [
     "StagingRow",
     "TakeoffBook",
     "ToolRow",
+    "products_workbook",
     "takeoff_csv",
     "takeoff_workbook",
     "write_workbook",

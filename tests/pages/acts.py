@@ -26,7 +26,7 @@ from jobs.page import Page
 from jobs.queries import today_on_sites
 from jobs.services import add_person
 from materials import services as materials
-from materials.models import Product, PullSheet, PullSheetLine, Remnant
+from materials.models import DetailProduct, Place, Product, PullSheet, PullSheetLine, Remnant
 from openings import services as openings
 from openings.calc.lay_order import steps_for
 from openings.models import Hold, InstallationDetail, Opening, ScheduleDraft
@@ -435,6 +435,172 @@ def _accept_leak(screen: Screen, *, is_fixed: bool = False) -> None:
     screen.press("[value=accept_leak]")
 
 
+# The catalogue, the products of each part, stock and places
+
+
+def _type_product(screen: Screen, holds: str) -> None:
+    screen.type("[name=code]", "strip-9")
+    screen.type("[name=name]", "Strip, 9 in")
+    screen.choose("[name=measure]", "inches")
+    screen.choose("[name=package]", "Roll")
+    screen.type("[name=package_quantity]", holds)
+
+
+def _add_product(screen: Screen, *, holds: str) -> None:
+    Product.objects.filter(code="strip-9").delete()
+    screen.go(reverse("new-product-page"))
+    _type_product(screen, holds)
+    screen.press("[value=add_product]")
+
+
+def _product_page(screen: Screen, product: Product) -> None:
+    screen.go(reverse("product-page", args=[product.pk]))
+
+
+def _save_product(screen: Screen, *, holds: str) -> None:
+    _product_page(screen, ProductFactory())
+    screen.type("[name=package_quantity]", holds)
+    screen.press("[value=save]")
+
+
+def _retire(screen: Screen, *, is_chosen: bool) -> None:
+    product = ProductFactory()
+    make_stock(product, 2)
+    if is_chosen:
+        materials.choose_product(part="shim", product=product)
+    _product_page(screen, product)
+    screen.press("[value=retire]")
+
+
+def _reinstate(screen: Screen, *, holds: str) -> None:
+    product = materials.retire_product(product_id=ProductFactory().pk)
+    _product_page(screen, product)
+    if holds:
+        screen.browser.execute_script("document.querySelector('[value=reinstate]').value = arguments[0]", holds)
+        screen.press(f"[value={holds}]")
+    else:
+        screen.press("[value=reinstate]")
+
+
+def _start_catalogue(screen: Screen, *, tick: bool) -> None:
+    Product.objects.filter(code="shim-84").update(code=f"shim-{Product.objects.count()}")
+    screen.go(reverse("starting-products-page"))
+    screen.browser.execute_script("document.querySelectorAll('[name=codes]').forEach((one) => {one.checked = false})")
+    if tick:
+        screen.tick("[value='shim-84']")
+    screen.press("[value=start]")
+
+
+def _look(screen: Screen, *, holds: str) -> None:
+    file = Path(mkdtemp()) / "products.csv"
+    file.write_text(
+        f"Code,Name,Counted in,Package,One package holds\nlist-{Product.objects.count()},Shim,each,box,{holds}\n"
+    )
+    screen.go(reverse("product-list-page"))
+    screen.find("[name=file]").send_keys(str(file))
+    screen.press("[value=look]")
+
+
+def _take_list(screen: Screen, *, lines: str = "") -> None:
+    _look(screen, holds="84")
+    if lines:
+        screen.browser.execute_script("document.querySelector('[name=lines]').value = arguments[0]", lines)
+    screen.press("[value=take]")
+
+
+def _sill_strip(width_in: int) -> Product:
+    return ProductFactory(measure="in", package="roll", package_quantity=900, width_in=width_in)
+
+
+def _choose(screen: Screen, *, detail: InstallationDetail | None, is_refused: bool) -> None:
+    strip = _sill_strip(12)
+    screen.go(reverse("detail-products-page", args=[detail.pk]) if detail else reverse("standards-page"))
+    screen.choose("[aria-label='Product for sill strip']", strip.name)
+    if is_refused:
+        Product.objects.filter(pk=strip.pk).update(width_in=Decimal(6))
+    screen.press("[aria-label='Choose for sill strip']")
+
+
+def _choose_standard(screen: Screen, *, is_refused: bool) -> None:
+    DetailFactory(strip_width_in=Decimal(12))
+    _choose(screen, detail=None, is_refused=is_refused)
+
+
+def _choose_own(screen: Screen, *, is_refused: bool) -> None:
+    _choose(screen, detail=DetailFactory(strip_width_in=Decimal(12)), is_refused=is_refused)
+
+
+def _drop(screen: Screen, *, is_relied_on: bool) -> None:
+    InstallationDetail.objects.filter(strip_width_in=12).update(strip_width_in=Decimal(11))
+    if is_relied_on:
+        DetailFactory(strip_width_in=Decimal(12))
+    DetailProduct.objects.filter(detail=None).delete()
+    strip = _sill_strip(12)
+    if is_relied_on or not InstallationDetail.objects.exists():
+        materials.choose_product(part="sill strip", product=strip)
+    else:
+        DetailProduct.objects.create(part="sill strip", product=strip)
+    screen.go(reverse("standards-page"))
+    screen.press(f"[aria-label='Remove {strip.name} from the standards for sill strip']")
+
+
+def _use_standard(screen: Screen, *, has_standard: bool) -> None:
+    detail = DetailFactory(strip_width_in=Decimal(12))
+    DetailProduct.objects.filter(detail=None).delete()
+    strip = _sill_strip(12)
+    if has_standard:
+        materials.choose_product(part="sill strip", product=strip)
+    materials.choose_product(part="sill strip", product=strip, detail=detail)
+    screen.go(reverse("detail-products-page", args=[detail.pk]))
+    screen.press("[value=use_standard]")
+
+
+def _count(screen: Screen, *, packages: str) -> None:
+    for _ in range(20):
+        product = ProductFactory()
+    place, _ = Place.objects.get_or_create(kind="warehouse", name="Yard")
+    screen.go(f"{reverse('stock-page')}?place={place.pk}")
+    if packages:
+        screen.type(f"[name=packages-{product.pk}]", packages)
+    screen.press("[value=count]")
+
+
+def _add_place(screen: Screen, *, is_named_twice: bool) -> None:
+    name = f"Yard {Place.objects.count()}"
+    if is_named_twice:
+        Place.objects.create(kind="supplier", name=name)
+    screen.go(reverse("places-page"))
+    screen.choose("[name=kind]", "Warehouse")
+    screen.type(".row [name=name]", name)
+    screen.press("[value=add_place]")
+
+
+def _rename(screen: Screen, *, is_named_twice: bool) -> None:
+    place = Place.objects.create(kind="warehouse", name=f"Yard {Place.objects.count()}")
+    other = Place.objects.create(kind="supplier", name=f"Supplier {Place.objects.count()}")
+    screen.go(reverse("places-page"))
+    screen.type(f"[aria-label='Name of {place}']", other.name if is_named_twice else f"{place} north")
+    screen.press(f"[aria-label='Rename {place}']")
+
+
+def _record_evidence(screen: Screen, *, is_same: bool) -> None:
+    one, other = ProductFactory(), ProductFactory()
+    screen.go(reverse("compatibility-page"))
+    screen.choose("[name=product]", one.name)
+    screen.choose("#id_neighbor", one.name if is_same else other.name)
+    screen.type("[name=document]", "letter of May")
+    screen.press("[value=record]")
+
+
+def _judge(screen: Screen, *, source: str) -> None:
+    screen.go(reverse("compatibility-page"))
+    screen.type("[name=chemistry]", "butyl")
+    screen.type("input[name=neighbor]", "silicone")
+    screen.browser.execute_script("document.querySelector('[name=source]').removeAttribute('required')")
+    screen.type("[name=source]", source)
+    screen.press("[value=judge]")
+
+
 # Window schedules
 
 
@@ -682,6 +848,86 @@ CASES: dict[tuple[str, str], Case] = {
         by=STORES,
         done=_scrap, said="is scrapped", asks="will not have it",
         refused=partial(_scrap, is_cut_up=True), why="is already cut up",
+    ),
+    ("new-product-page", "add_product"): Case(
+        by=STORES,
+        done=partial(_add_product, holds="75 ft"), said="Strip, 9 in is added",
+        refused=partial(_add_product, holds="a roll"), why="is not a length",
+    ),
+    ("product-page", "save"): Case(
+        by=STORES,
+        done=partial(_save_product, holds="50"), said="is saved",
+        refused=partial(_save_product, holds="a box"), why="is no count of pieces",
+    ),
+    ("product-page", "retire"): Case(
+        by=STORES,
+        done=partial(_retire, is_chosen=False), said="is retired", asks="though there is stock of it?",
+        refused=partial(_retire, is_chosen=True), why="still serves: shim",
+    ),
+    ("product-page", "reinstate"): Case(
+        by=STORES,
+        done=partial(_reinstate, holds=""), said="is back in service",
+        refused=partial(_reinstate, holds="something"), why="this page knows only",
+    ),
+    ("starting-products-page", "start"): Case(
+        by=STORES,
+        done=partial(_start_catalogue, tick=True), said="1 product added",
+        refused=partial(_start_catalogue, tick=False), why="select at least one product",
+    ),
+    ("product-list-page", "look"): Case(
+        by=STORES,
+        done=partial(_look, holds="84"), said="products.csv is checked",
+        refused=partial(_look, holds=f"84\n{'x,' * 300}"), why="a list has at most",
+    ),
+    ("product-list-page", "take"): Case(
+        by=STORES,
+        done=_take_list, said="1 product added",
+        refused=partial(_take_list, lines="[1]"), why="upload its file again",
+    ),
+    ("standards-page", "choose"): Case(
+        by=OFFICE,
+        done=partial(_choose_standard, is_refused=False), said="sill strip:",
+        refused=partial(_choose_standard, is_refused=True), why="cannot serve sill strip",
+    ),
+    ("standards-page", "drop"): Case(
+        by=OFFICE,
+        done=partial(_drop, is_relied_on=False), said="is no longer a standard",
+        refused=partial(_drop, is_relied_on=True), why="would no longer serve",
+    ),
+    ("detail-products-page", "choose_own"): Case(
+        by=OFFICE,
+        done=partial(_choose_own, is_refused=False), said="sill strip:",
+        refused=partial(_choose_own, is_refused=True), why="cannot serve sill strip",
+    ),
+    ("detail-products-page", "use_standard"): Case(
+        by=OFFICE,
+        done=partial(_use_standard, has_standard=True), said="takes the standard again",
+        refused=partial(_use_standard, has_standard=False), why="would no longer serve",
+    ),
+    ("stock-page", "count"): Case(
+        by=STORES,
+        done=partial(_count, packages="12"), said="1 product changed",
+        refused=partial(_count, packages=""), why="at least one product",
+    ),
+    ("places-page", "add_place"): Case(
+        by=STORES,
+        done=partial(_add_place, is_named_twice=False), said="is added",
+        refused=partial(_add_place, is_named_twice=True), why="already",
+    ),
+    ("places-page", "rename"): Case(
+        by=STORES,
+        done=partial(_rename, is_named_twice=False), said="is saved",
+        refused=partial(_rename, is_named_twice=True), why="already",
+    ),
+    ("compatibility-page", "record"): Case(
+        by=STORES,
+        done=partial(_record_evidence, is_same=False), said="compatible",
+        refused=partial(_record_evidence, is_same=True), why="no evidence against itself",
+    ),
+    ("compatibility-page", "judge"): Case(
+        by=STORES,
+        done=partial(_judge, source="a letter"), said="butyl and silicone",
+        refused=partial(_judge, source=" "), why="",
     ),
     ("schedule-page", "send"): Case(
         by=OFFICE,

@@ -18,6 +18,7 @@ from jobs.queries import today_on_sites
 from jobs.services import add_person
 from materials import services as materials
 from materials.models import Product, PullSheet
+from materials.queries import stock_places
 from openings import services as openings
 from openings.calc.lay_order import StepCode
 from openings.models import Assignment, Hold, InstallationDetail, State, WindowSchedule
@@ -144,6 +145,18 @@ PAGES: dict[str, Callable[[list[str]], list[str]]] = {
     "detail-card-page": lambda _: [
         reverse("detail-card-page", args=[one.pk]) for one in InstallationDetail.objects.order_by("pk")
     ],
+    "products-page": lambda _: [f"{reverse('products-page')}{query}" for query in ("", "?q=strip", "?show=retired")],
+    "new-product-page": lambda _: [reverse("new-product-page")],
+    "starting-products-page": lambda _: [reverse("starting-products-page")],
+    "product-list-page": lambda _: [reverse("product-list-page")],
+    "product-page": lambda _: [reverse("product-page", args=[one.pk]) for one in Product.objects.all()],
+    "standards-page": lambda _: [reverse("standards-page")],
+    "detail-products-page": lambda _: [
+        reverse("detail-products-page", args=[one.pk]) for one in InstallationDetail.objects.all()
+    ],
+    "compatibility-page": lambda _: [reverse("compatibility-page")],
+    "stock-page": lambda _: [f"{reverse('stock-page')}?place={place.pk}" for place in stock_places()],
+    "places-page": lambda _: [reverse("places-page")],
     "schedule-page": lambda _: _of_jobs("schedule-page"),
     "schedule-draft-page": lambda drafts: [address for address in drafts if "/drafts/" in address],
     "schedule-revision-page": lambda _: [

@@ -12,8 +12,8 @@ from jobs.errors import BadInput, Conflict
 from jobs.queries import today_on_sites
 from materials import services
 from materials.models import Lot, Movement, Place
+from materials.models.values import Counted
 from materials.queries import stock_of
-from materials.services import Counted
 from tests.factories import PersonFactory, ProductFactory, make_stock
 
 pytestmark = pytest.mark.django_db
