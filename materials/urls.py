@@ -8,6 +8,7 @@ from materials.pages import (
     card,
     compatibility,
     crew_board,
+    crew_board_cells,
     crew_day,
     detail_card,
     detail_products,
@@ -62,6 +63,7 @@ urlpatterns = [
 ]
 pages = [
     path("boards/crews/", crew_board, name="crew-board-page"),
+    path("boards/crews/cells/", crew_board_cells, name="crew-board-cells-page"),
     path("crew-day/", crew_day, name="crew-day-page"),
     path("boards/staging/", staging, name="staging-page"),
     path("boards/remnants/", remnants, name="remnants-page"),

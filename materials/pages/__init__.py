@@ -1,6 +1,6 @@
 """Pages of what the openings use up, and of what shows it with an opening, split by noun."""
 
-from materials.pages.board import crew_board
+from materials.pages.board import crew_board, crew_board_cells
 from materials.pages.card import card, detail_card
 from materials.pages.choices import detail_products, standards
 from materials.pages.compatibility import compatibility
@@ -19,6 +19,7 @@ __all__ = [
     "card",
     "compatibility",
     "crew_board",
+    "crew_board_cells",
     "crew_day",
     "detail_card",
     "detail_products",

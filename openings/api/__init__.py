@@ -1,7 +1,7 @@
 """Endpoints of openings, split by noun."""
 
 from openings.api.assignment import Assignments
-from openings.api.board import CrewBoard, StrandedBoard
+from openings.api.board import BoardVersions, CrewBoard, StrandedBoard
 from openings.api.compute import ComputeLabor, ComputeLift, ComputeWaterPath
 from openings.api.crew_day import CrewDays
 from openings.api.install import Callbacks, InstallRecords
@@ -17,6 +17,7 @@ __all__ = [
     "CSV",
     "AllReadyRules",
     "Assignments",
+    "BoardVersions",
     "Callbacks",
     "ComputeLabor",
     "ComputeLift",

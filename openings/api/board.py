@@ -12,7 +12,13 @@ from jobs.queries import today_on_sites
 from jobs.resource import Endpoint
 from openings import queries
 from openings.measure_fields import units_of
-from openings.serializers import BoardSpan, CrewBoardSerializer, StrandedAsked, StrandedSerializer
+from openings.serializers import (
+    BoardSpan,
+    CrewBoardSerializer,
+    DayVersionSerializer,
+    StrandedAsked,
+    StrandedSerializer,
+)
 
 
 class CrewBoard(Endpoint):
@@ -30,6 +36,21 @@ class CrewBoard(Endpoint):
         days, units = span["days"], units_of(request)
         board = queries.crew_board_json(first=first, days=days, units=units, stranded=stranded)
         return HttpResponse(board, content_type="application/json")
+
+
+class BoardVersions(Endpoint):
+    query = BoardSpan
+
+    @extend_schema(responses=DayVersionSerializer(many=True))
+    def get(self, request: Request) -> Response:
+        """The version of each crew's day: what differs from the one seen has changed, by whomever.
+
+        Sent back as `seen` with what is assigned or moved, it refuses (412) what rests on a day that has changed.
+        """
+        span = self.asked()
+        found = queries.versions_by_day(first=span.get("first") or today_on_sites(), days=span["days"])
+        rows = [{"crew": crew, "on": on, "version": version} for (crew, on), version in found.items()]
+        return Response(DayVersionSerializer(rows, many=True).data)
 
 
 class StrandedBoard(Endpoint):

@@ -18,10 +18,12 @@ from openings.forms.opening import (
     HoursForm,
     MeasurementForm,
     MoveForm,
+    NextRoomForm,
     ReleaseForm,
     StepForm,
     TapeField,
-    WithdrawForm,
+    UnassignForm,
+    UndoForm,
 )
 from openings.forms.schedule import ScheduleForm, TakeForm, WeightsForm
 
@@ -43,6 +45,7 @@ __all__ = [
     "LayoutForm",
     "MeasurementForm",
     "MoveForm",
+    "NextRoomForm",
     "OrderForm",
     "ReleaseForm",
     "ScheduleForm",
@@ -50,6 +53,7 @@ __all__ = [
     "TakeForm",
     "TapeField",
     "TriedOrderForm",
+    "UnassignForm",
+    "UndoForm",
     "WeightsForm",
-    "WithdrawForm",
 ]

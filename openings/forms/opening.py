@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from datetime import date
 from decimal import Decimal
 from typing import Any
 
@@ -11,7 +12,7 @@ from django.core.exceptions import ValidationError
 
 from jobs.calc.horizon import COMING, PAST, PLAN, Horizon
 from jobs.dates import Within
-from jobs.models import Crew
+from jobs.models import Crew, CrewDay
 from openings.calc.hours import read_hours
 from openings.calc.reading_slips import require_no_slips
 from openings.calc.readings import READING_NAMES, SIDE_NAMES, TITLES, Measured, Readings
@@ -19,6 +20,7 @@ from openings.calc.tape import format_length, read_length
 from openings.calc.units import US, Units
 from openings.errors import BadHours, BadLength
 from openings.models import Assignment, Hold, Opening
+from openings.queries import SeenDay
 
 
 class TapeField(forms.CharField):
@@ -105,7 +107,24 @@ class GiveForm(CrewAndDayForm):
     )
 
 
+class SeenField(forms.Field):
+    """The crew days that the page showed, each as its crew, its date and its version."""
+
+    widget = forms.MultipleHiddenInput
+
+    def to_python(self, value: Any) -> list[SeenDay]:
+        try:
+            return [self._read(text) for text in value or ()]
+        except ValueError as error:
+            raise ValidationError("what this page showed cannot be read; load it again", code="seen") from error
+
+    def _read(self, text: str) -> SeenDay:
+        crew_id, on, version = text.split("/")
+        return SeenDay(crew_id=int(crew_id), on=date.fromisoformat(on), version=version)
+
+
 class AssignForm(GiveForm):
+    seen = SeenField(required=False)
     openings = forms.ModelMultipleChoiceField(
         Opening.objects.all(), error_messages={"required": "select at least one opening from the list"}
     )
@@ -116,10 +135,26 @@ class AssignForm(GiveForm):
         return set(self["openings"].value() or ())
 
 
+class NextRoomForm(AssignForm):
+    """Openings that go to the next day with room, of one crew or of any."""
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["crew"].required = self.fields["on"].required = False
+
+
 class MoveForm(GiveForm):
     assignments = forms.ModelMultipleChoiceField(
-        Assignment.objects.all(), error_messages={"required": "select at least one assigned opening"}
+        Assignment.objects.all(), required=False, error_messages={"required": "select at least one assigned opening"}
     )
+    whole_days = forms.ModelMultipleChoiceField(CrewDay.objects.all(), required=False)
+    seen = SeenField(required=False)
+
+    def clean(self) -> dict[str, Any]:
+        """Ask for an opening or a whole day."""
+        if not self.errors and not self.cleaned_data["assignments"] and not self.cleaned_data["whole_days"]:
+            self.add_error("assignments", self.fields["assignments"].error_messages["required"])
+        return self.cleaned_data
 
     @property
     def chosen(self) -> set[str]:
@@ -145,8 +180,15 @@ class DayForm(CrewAndDayForm):
     )
 
 
-class WithdrawForm(forms.Form):
-    assignment = forms.IntegerField()
+class UnassignForm(forms.Form):
+    assignments = forms.ModelMultipleChoiceField(
+        Assignment.objects.all(), error_messages={"required": "select at least one assigned opening"}
+    )
+    seen = SeenField(required=False)
+
+
+class UndoForm(forms.Form):
+    board_act = forms.IntegerField()
 
 
 class HoldForm(forms.Form):

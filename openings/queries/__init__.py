@@ -50,15 +50,18 @@ from openings.queries.readiness import (
     readiness,
     readiness_of_opening,
 )
+from openings.queries.room import DAYS_LOOKED_AT, Room, next_room
 from openings.queries.schedule import draft_of, drafts_of, revision_of, schedule_list, schedules_of
 from openings.queries.schedule_export import ScheduleExport, schedule_export
-from openings.queries.span import CrewOnDay, crews_by_day
+from openings.queries.span import BoardDay, CrewOnDay, crews_by_day
 from openings.queries.stranded import Stranded, Why, stranded
-from openings.queries.waiting import Waiting, openings_shown, waiting
+from openings.queries.waiting import Waiting, Wanted, openings_shown, size_of, waiting
 
 __all__ = [
+    "DAYS_LOOKED_AT",
     "EVERY_STEP",
     "NOTHING_LAID",
+    "BoardDay",
     "Computable",
     "CrewOnDay",
     "DayOfStops",
@@ -71,11 +74,13 @@ __all__ = [
     "Laid",
     "LiftNeed",
     "OpeningReadiness",
+    "Room",
     "ScheduleExport",
     "SeenDay",
     "Stranded",
     "TooEarly",
     "Waiting",
+    "Wanted",
     "Why",
     "alike",
     "assigned_too_early",
@@ -109,6 +114,7 @@ __all__ = [
     "measured_checks",
     "named_rate",
     "named_rates",
+    "next_room",
     "opening_counts",
     "opening_id_of",
     "opening_labor",
@@ -127,6 +133,7 @@ __all__ = [
     "schedule_export",
     "schedule_list",
     "schedules_of",
+    "size_of",
     "stranded",
     "versions_by_day",
     "waiting",

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
+from openings.calc.facts import OpeningFacts
 from openings.calc.labor import HEIGHT_CAUTION, labor_of, total_person_h
 from openings.calc.order_size import insert_order_size
 from openings.calc.production import Working, time_for
 from openings.calc.short_crew import takes
+from openings.calc.terms import Mounting
 from openings.calc.tolerance import checks_of
 from openings.calc.unit_lift import UnitLift, lift_of_unit, team_to_set
 from openings.calc.units import US, Units
@@ -72,6 +75,13 @@ def lift_need(opening: Opening) -> LiftNeed:
     """Return whom the unit of an opening takes; what every assignment is held against. No query."""
     lift = opening_lift(opening)
     return LiftNeed(weight=lift.weight, people=lift.people, needs_aid=lift.needs_aid)
+
+
+@lru_cache(maxsize=10_000)
+def people_to_set(opening: OpeningFacts, *, mounting: Mounting) -> tuple[int, bool]:
+    """Return how many people set a unit, and whether an aid carries it; the many alike are computed once."""
+    lift = lift_of_unit(opening, mounting=mounting)
+    return lift.people, lift.needs_aid
 
 
 def measured_checks(measurement: FieldMeasurement, *, has_head_expander: bool, units: Units = US) -> dict[str, Any]:

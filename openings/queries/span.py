@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
@@ -11,8 +12,23 @@ from jobs.models import CompanyDay, Crew, CrewDay
 from jobs.queries import company_days_between, crew_days_between, is_worked, ordinary_day
 from openings.calc.day_version import day_version
 from openings.models import Assignment
+from openings.queries.computed import people_to_set
 
 NOT_WORKED = "not a working day"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Placed:
+    """One opening of a crew's day, with the people that its unit takes.
+
+    Args:
+        is_short: the unit takes more people than the crew has.
+    """
+
+    assignment: Assignment
+    people: int
+    needs_aid: bool
+    is_short: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,7 +39,12 @@ class CrewOnDay:
     on: date
     capacity_person_h: Decimal
     off_reason: str
-    assignments: tuple[Assignment, ...]
+    placed: tuple[Placed, ...]
+
+    @property
+    def assignments(self) -> list[Assignment]:
+        """What is given to it, in the order of the pull sheet."""
+        return [one.assignment for one in self.placed]
 
     @property
     def version(self) -> str:
@@ -34,22 +55,39 @@ class CrewOnDay:
     @property
     def crew_day_id(self) -> int | None:
         """The crew day that holds what is given to it; None where nothing is."""
-        return self.assignments[0].crew_day_id if self.assignments else None
+        return self.placed[0].assignment.crew_day_id if self.placed else None
 
     @property
     def assigned_person_h(self) -> Decimal:
         return sum((assignment.person_h for assignment in self.assignments), Decimal(0))
 
     @property
+    def is_overfull(self) -> bool:
+        return self.assigned_person_h > self.capacity_person_h
+
+    @property
     def assigned_pct(self) -> Decimal:
         """Share of the capacity that is taken, at most all of it."""
         if self.assigned_person_h >= self.capacity_person_h:
-            return Decimal(100 if self.assignments else 0)
+            return Decimal(100 if self.placed else 0)
         return 100 * self.assigned_person_h / self.capacity_person_h
 
 
-def crews_by_day(*, first: date, days: int) -> list[tuple[date, list[CrewOnDay]]]:
-    """Return for each day from `first` on every crew in order of name. Four queries.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BoardDay:
+    """One date of the board, every crew in order of name. Where nobody works and nothing is given, it folds."""
+
+    on: date
+    cells: tuple[CrewOnDay, ...]
+
+    @property
+    def is_idle(self) -> bool:
+        """Whether it is no working day of any crew, and nothing is given to any."""
+        return all(cell.off_reason == NOT_WORKED and not cell.placed for cell in self.cells)
+
+
+def crews_by_day(*, first: date, days: int) -> list[BoardDay]:
+    """Return for each day from `first` on every crew in order of name. Five queries, however many openings.
 
     A retired crew is shown where it has work in that time.
     """
@@ -58,19 +96,18 @@ def crews_by_day(*, first: date, days: int) -> list[tuple[date, list[CrewOnDay]]
     known = {(day.crew_id, day.on): day for day in crew_days_between(first, last)}
     given = defaultdict(list)
     live = Assignment.objects.live().filter(crew_day__on__range=(first, last))
-    ordered = live.with_state().select_related("opening__job", "crew_day")
+    ordered = live.with_state().select_related("opening__job", "crew_day").prefetch_related("opening__detail")
     for assignment in ordered.order_by("opening__job__code", "opening__position", "pk"):
         given[assignment.crew_day.crew_id, assignment.crew_day.on].append(assignment)
     busy = {crew_id for crew_id, _ in given}
     crews = [crew for crew in Crew.objects.all() if not crew.is_retired or crew.pk in busy]
     dates = [first + timedelta(days=number) for number in range(days)]
     return [
-        (
-            on,
-            [
-                _crew_on(crew, on, known.get((crew.pk, on)), company.get(on), tuple(given[crew.pk, on]))
-                for crew in crews
-            ],
+        BoardDay(
+            on=on,
+            cells=tuple(
+                _crew_on(crew, on, known.get((crew.pk, on)), company.get(on), given[crew.pk, on]) for crew in crews
+            ),
         )
         for on in dates
     ]
@@ -86,9 +123,19 @@ def shown_day(crew: Crew, on: date, day: CrewDay | None, company_day: CompanyDay
 
 
 def _crew_on(
-    crew: Crew, on: date, day: CrewDay | None, company_day: CompanyDay | None, assignments: tuple[Assignment, ...]
+    crew: Crew, on: date, day: CrewDay | None, company_day: CompanyDay | None, assignments: list[Assignment]
 ) -> CrewOnDay:
     capacity_person_h, off_reason = shown_day(crew, on, day, company_day)
     return CrewOnDay(
-        crew=crew, on=on, capacity_person_h=capacity_person_h, off_reason=off_reason, assignments=assignments
+        crew=crew,
+        on=on,
+        capacity_person_h=capacity_person_h,
+        off_reason=off_reason,
+        placed=tuple(_placed(crew, assignments)),
     )
+
+
+def _placed(crew: Crew, assignments: Iterable[Assignment]) -> Iterator[Placed]:
+    for one in assignments:
+        people, needs_aid = people_to_set(one.opening.as_facts(), mounting=one.opening.detail.as_facts().mounting)
+        yield Placed(assignment=one, people=people, needs_aid=needs_aid, is_short=people > crew.people_count)

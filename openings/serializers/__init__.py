@@ -10,7 +10,9 @@ from openings.serializers.assignment import (
 from openings.serializers.board import (
     BoardAsked,
     BoardSpan,
+    CellsAsked,
     CrewBoardSerializer,
+    DayVersionSerializer,
     JobAsked,
 )
 from openings.serializers.compute import (
@@ -119,6 +121,7 @@ __all__ = [
     "BoardAsked",
     "BoardSpan",
     "CallbackSerializer",
+    "CellsAsked",
     "CheckSerializer",
     "ChecksAsked",
     "ChecksSerializer",
@@ -129,6 +132,7 @@ __all__ = [
     "CrewDaySerializer",
     "CrewDaySetSerializer",
     "CrewTimeSerializer",
+    "DayVersionSerializer",
     "DeliverySerializer",
     "DetailAsked",
     "DetailSerializer",

@@ -73,12 +73,34 @@ class CrewBoardSerializer(serializers.Serializer[Any]):
     stranded = StrandedSerializer(many=True)
 
 
-class BoardAsked(BoardSpan):
-    """What the page of the crew board shows: days, and the waiting openings of a job."""
+_SIDE = r"\d{1,5}(\.\d{1,5})?"
 
-    days = serializers.IntegerField(required=False, default=5, min_value=1, max_value=14)
+
+class BoardAsked(BoardSpan):
+    """What the page of the crew board shows: days, folded where nobody works, and which of the waiting openings."""
+
+    days = serializers.IntegerField(required=False, default=7, min_value=1, max_value=31)
     job = serializers.IntegerField(required=False, allow_null=True, default=None)
+    floor = serializers.CharField(required=False, allow_blank=True, default="", max_length=200)
+    detail = serializers.CharField(required=False, allow_blank=True, default="", max_length=120)
+    size = serializers.RegexField(
+        r"^\d{1,5}(\.\d{1,5})?x\d{1,5}(\.\d{1,5})?$", required=False, allow_blank=True, default=""
+    )
+    unfold = serializers.BooleanField(required=False, default=False)
     page = serializers.IntegerField(required=False, default=1, min_value=1)
+
+
+class CellsAsked(serializers.Serializer[Any]):
+    """Which cells of the crew board are asked for anew."""
+
+    of = serializers.ListField(child=serializers.RegexField(r"^\d{1,9}-\d{8}$"), min_length=1, max_length=400)
+    days = serializers.IntegerField(required=False, default=7, min_value=1, max_value=31)
+
+
+class DayVersionSerializer(serializers.Serializer[Any]):
+    crew = serializers.IntegerField()
+    on = serializers.DateField(read_only=True)
+    version = serializers.CharField(help_text="Another one as soon as the day says anything else on the board.")
 
 
 class JobAsked(serializers.Serializer[Any]):

@@ -11,7 +11,7 @@ from django import template
 from django.utils import timezone
 
 from jobs.calc import say
-from openings.calc.as_built import RoughOpening
+from openings.calc.as_built import RoughOpening, say_size
 from openings.calc.figures import brief, plain
 from openings.calc.hours import say_hours
 from openings.calc.tape import format_length
@@ -83,6 +83,12 @@ def as_length(inches: Decimal, units: Units) -> str:
 def both_sizes(rough_opening: RoughOpening, units: Units = US) -> str:
     """The size of a rough opening, as built and as drawn where the two are known."""
     return rough_opening.said(units.say if units.is_metric else format_length)
+
+
+@register.filter
+def short_size(rough_opening: RoughOpening) -> str:
+    """The size of a rough opening that counts, for where there is little room."""
+    return say_size(rough_opening.in_force_in, format_length)
 
 
 @register.filter

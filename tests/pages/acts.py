@@ -197,6 +197,7 @@ def _withdraw(screen: Screen, *, is_started: bool = False) -> None:
     screen.go(BOARD)
     if is_started:
         openings.start_install(opening_id=one.pk, by=PersonFactory())
+    screen.tick("[name=assignments]")
     screen.press("[value=withdraw]")
 
 
@@ -210,6 +211,26 @@ def _move(screen: Screen, *, tick: int) -> None:
     screen.choose("#move [name=crew]", crew.name)
     screen.day("#move [name=on]", tomorrow())
     screen.press("button[value=move]")
+
+
+def _undo(screen: Screen, *, is_moved_on: bool = False) -> None:
+    (one,) = make_openings(1)
+    by = PersonFactory()
+    openings.assign(opening_ids=[one.pk], crew_id=CrewFactory().pk, on=today_on_sites(), by=by)
+    _many_wait()
+    screen.go(BOARD)
+    if is_moved_on:
+        openings.withdraw(assignment_id=one.assignments.get().pk, by=by)
+    screen.press("#undo button")
+
+
+def _next_room(screen: Screen, *, tick: int) -> None:
+    _many_wait()
+    CrewFactory()
+    screen.go(BOARD)
+    for box in screen.browser.find_elements(By.CSS_SELECTOR, "[name=openings]")[:tick]:
+        box.click()
+    screen.press("[value=next_room]")
 
 
 def _set_day(screen: Screen, *, hours: str) -> None:
@@ -753,6 +774,16 @@ CASES: dict[tuple[str, str], Case] = {
         by=OFFICE,
         done=_withdraw, said="is unassigned", asks="It loses its place on that day",
         refused=partial(_withdraw, is_started=True), why="cannot go back to ready",
+    ),
+    ("crew-board-page", "undo"): Case(
+        by=OFFICE,
+        done=_undo, said="everything is back where it was",
+        refused=partial(_undo, is_moved_on=True), why="was assigned, moved or unassigned again since",
+    ),
+    ("crew-board-page", "next_room"): Case(
+        by=OFFICE,
+        done=partial(_next_room, tick=2), said="2 assigned to", asks="Assign 2 openings to",
+        refused=partial(_next_room, tick=0), why="select at least one opening",
     ),
     ("crew-board-page", "move"): Case(
         by=OFFICE,

@@ -6,6 +6,7 @@ import re
 
 import pytest
 from django.urls import reverse
+from django.utils import timezone
 
 from jobs.models import CrewDay
 from openings import services
@@ -14,7 +15,7 @@ from openings.models import Assignment, Hold
 from openings.queries import person_hours
 from tests.factories import CrewFactory, OpeningFactory, PersonFactory, make_openings, tomorrow
 from tests.materials.crew_days import make_crew_day
-from tests.openings.rows import make_assigned
+from tests.openings.rows import live, make_assigned
 from tests.pages.html import html_of
 from tests.pages.people import assign_form
 
@@ -92,8 +93,8 @@ def test_a_withdrawn_opening_is_ready_again(scheduler):
     (opening,), crew = make_openings(1), CrewFactory()
     scheduler.post(BOARD, assign_form([opening], crew))
     assignment = Assignment.objects.get()
-    response = scheduler.post(BOARD, {"act": "withdraw", "sure": "yes", "assignment": assignment.pk}, follow=True)
-    assert f"{opening} is unassigned" in shown(response)
+    response = scheduler.post(BOARD, {"act": "withdraw", "sure": "yes", "assignments": assignment.pk}, follow=True)
+    assert f"{opening} of {opening.job.code} is unassigned" in shown(response)
     assert f'id="opening-{opening.pk}"' in shown(response)
 
 
@@ -101,12 +102,11 @@ def test_a_withdrawn_opening_is_ready_again(scheduler):
 def test_what_is_withdrawn_on_hold_is_not_said_to_be_ready(scheduler):
     (opening,) = make_assigned()
     services.place_hold(opening_id=opening.pk, kind=Hold.Kind.ACCESS, reason="scaffold missing", by=PersonFactory())
-    withdraw = {"act": "withdraw", "assignment": opening.assignments.get().pk}
+    withdraw = {"act": "withdraw", "assignments": opening.assignments.get().pk}
     asked = shown(scheduler.post(BOARD, withdraw))
-    assert "It stays on hold" in asked
-    assert "goes back to the ready openings" not in asked
+    assert "It can be assigned again once its hold is released." in asked
     page = shown(scheduler.post(BOARD, {**withdraw, "sure": "yes"}, follow=True))
-    assert f"{opening} is unassigned and can be assigned again once its hold is released" in page
+    assert f"{opening} of {opening.job.code} is unassigned and can be assigned again once its hold is released" in page
 
 
 @pytest.mark.django_db
@@ -148,7 +148,7 @@ def test_days_off_are_named(scheduler):
 
 
 @pytest.mark.django_db
-@pytest.mark.parametrize("asked", ["first=soon", "days=0", "days=15", "job=x", "page=0"])
+@pytest.mark.parametrize("asked", ["first=soon", "days=0", "days=32", "job=x", "page=0", "size=wide"])
 def test_an_unreadable_span_is_refused(scheduler, asked):
     assert scheduler.get(f"{BOARD}?{asked}").status_code == 400
 
@@ -206,10 +206,92 @@ def test_the_board_takes_as_many_queries_for_many_openings_as_for_one(scheduler,
     for held in make_openings(count):
         services.place_hold(opening_id=held.pk, kind=Hold.Kind.OTHER, reason="later", by=None)
     make_openings(count)
-    # Session, person; crews, days, assignments; ready, number, details, rates; holds, number; zones, stranded; jobs;
-    # cautions of the days that have openings, no product being chosen: days, openings, products, pairs, limits,
-    # forecasts.
-    with django_assert_num_queries(15 + 6):
+    # Session, person; crews, company’s days, days, assignments, details; ready, number, details, rates; holds, number;
+    # zones, stranded; acts and what each gave and took, jobs; cautions of the days that have openings, no product being
+    # chosen: days, openings, products, pairs, limits, forecasts.
+    with django_assert_num_queries(19 + 6):
         page = shown(scheduler.get(BOARD, {"first": tomorrow()}))
-    assert page.count('value="withdraw"') == page.count('value="release"') == count
+    assert page.count('name="assignments"') == page.count('value="release"') == count
     assert page.count("data-person-h") == count
+
+
+@pytest.mark.django_db
+def test_what_upsets_an_issued_sheet_is_asked_first_and_then_undone_as_one(scheduler):
+    openings = make_assigned(2)
+    crew_day, other = openings[0].assignments.get().crew_day, CrewFactory(name="Elm", people_count=20)
+    services.tell_sheet(
+        crew_day_id=crew_day.pk,
+        sheet="P00012",
+        opening_ids=[one.pk for one in openings],
+        is_on_truck=False,
+        is_to_bring_back=False,
+        at=timezone.now(),
+    )
+    move = {"act": "move", "whole_days": crew_day.pk, "crew": other.pk, "on": tomorrow(2)}
+    asked = shown(scheduler.post(BOARD, move))
+    assert "Move 2 openings to Elm" in asked
+    assert f"Pull sheet P00012 of {crew_day.crew} for" in asked
+    assert Assignment.objects.live().filter(crew_day=crew_day).count() == 2
+    page = shown(scheduler.post(BOARD, {**move, "sure": "yes"}, follow=True))
+    assert "2 moved to Elm" in page
+    board_act = re.search(r'name="board_act" value="(\d+)"', page)[1]
+    page = shown(scheduler.post(BOARD, {"act": "undo", "board_act": board_act}, follow=True))
+    assert "everything is back where it was" in page
+    assert Assignment.objects.live().filter(crew_day=crew_day).count() == 2
+
+
+@pytest.mark.django_db
+def test_who_looked_before_somebody_else_changed_the_day_is_told(scheduler):
+    first, second = make_assigned(2)
+    crew_day, other = first.assignments.get().crew_day, CrewFactory(people_count=20)
+    page = shown(scheduler.get(BOARD, {"first": tomorrow()}))
+    seen = re.findall(r'name="seen" value="([^"]+)"', page)
+    assert len(seen) == 2 * 7  # crews and days
+    services.move(assignment_ids=[live(first).pk], crew_id=other.pk, on=tomorrow(), by=PersonFactory(first_name="Dana"))
+    sent = {"act": "move", "assignments": live(second).pk, "crew": other.pk, "on": tomorrow(2), "seen": seen}
+    refused = scheduler.post(BOARD, sent)
+    assert refused.status_code == 412
+    assert "changed after you looked (last change by Dana)" in shown(refused)
+    assert live(second).crew_day == crew_day
+    assert scheduler.post(BOARD, {**sent, "seen": ["1/soon/x"]}).status_code == 400
+
+
+@pytest.mark.django_db
+def test_only_the_cells_that_changed_are_sent_again(scheduler):
+    (opening,) = make_assigned()
+    day = opening.assignments.get().crew_day
+    page = scheduler.get(reverse("crew-board-cells-page"), {"of": f"{day.crew_id}-{day.on:%Y%m%d}"})
+    (version,) = re.findall(r'data-version="(\w+)"', shown(page))
+    api = scheduler.get("/api/v1/boards/crews/versions/", {"first": str(day.on), "days": 1}).json()
+    assert api == [{"crew": day.crew_id, "on": str(day.on), "version": version}]
+    assert f'data-version="{version}"' in shown(scheduler.get(BOARD, {"first": day.on}))
+    for wrong in ("", "1-20260231", "soon"):
+        assert scheduler.get(reverse("crew-board-cells-page"), {"of": wrong}).status_code == 400
+
+
+@pytest.mark.django_db
+def test_the_next_day_with_room_is_named_before_anything_is_assigned(scheduler):
+    small, full = CrewFactory(name="Ash", people_count=1, shift_h=1), CrewFactory(name="Elm", people_count=3)
+    for days in range(1, 3):
+        CrewDay.objects.create(crew=full, on=tomorrow(days), capacity_person_h=0, off_reason="training")
+    openings = make_openings(2)
+    form = {**assign_form(openings, full), "act": "next_room", "crew": "", "on": tomorrow(0)}
+    CrewDay.objects.create(crew=full, on=tomorrow(0), capacity_person_h=1)
+    asked = scheduler.post(BOARD, form)
+    assert f"Assign 2 openings to Elm on {tomorrow(3):%a, %b} {tomorrow(3).day}?" in shown(asked)
+    assert not Assignment.objects.exists()
+    scheduler.post(BOARD, {**form, "crew": full.pk, "on": tomorrow(3), "sure": "yes"})
+    assert {one.crew_day.on for one in Assignment.objects.all()} == {tomorrow(3)}
+    refused = scheduler.post(BOARD, {**form, "crew": small.pk})
+    assert "has no day with room for 2 openings" in shown(refused)
+
+
+@pytest.mark.django_db
+def test_ready_openings_are_picked_by_floor_size_and_detail(scheduler):
+    (one,) = make_openings(1, floor="Level 2", ro_width_in=40)
+    (other,) = make_openings(1, job=one.job, floor="Level 3")
+    for asked in ({"floor": "Level 2"}, {"size": "40x54"}, {"detail": one.detail.name}):
+        page = shown(scheduler.get(BOARD, {"job": one.job_id, **asked}))
+        assert f'id="opening-{one.pk}"' in page
+        assert f'id="opening-{other.pk}"' not in page
+    assert "No ready openings match" in shown(scheduler.get(BOARD, {"job": one.job_id, "floor": "Level 9"}))

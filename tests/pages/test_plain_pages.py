@@ -135,7 +135,13 @@ PAGES: dict[str, Callable[[list[str]], list[str]]] = {
     "job-page": lambda _: _of_jobs("job-page"),
     "job-draw-page": lambda _: _of_jobs("job-draw-page"),
     "job-takeoff-page": lambda _: _of_jobs("job-takeoff-page"),
-    "crew-board-page": lambda _: [reverse("crew-board-page")],
+    "crew-board-page": lambda _: [
+        reverse("crew-board-page"),
+        f"{reverse('crew-board-page')}?days=31&unfold=1&job={Job.objects.first().pk}",
+    ],
+    "crew-board-cells-page": lambda _: [
+        f"{reverse('crew-board-cells-page')}?of={day.crew_id}-{day.on:%Y%m%d}" for day in CrewDay.objects.all()[:9]
+    ],
     "crew-day-page": lambda _: [f"{reverse('crew-day-page')}?crew={crew.pk}" for crew in Crew.objects.all()],
     "staging-page": lambda _: _days("staging-page"),
     "remnants-page": lambda _: [reverse("remnants-page")],

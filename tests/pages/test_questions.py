@@ -31,6 +31,9 @@ from tests.pages.schedules import DETAIL, HEAD, address_of, send
 ASKING = {
     ("crew-board-page", "withdraw"),
     ("crew-board-page", "set_day"),  # where it strands openings
+    ("crew-board-page", "assign"),  # where a sheet is issued
+    ("crew-board-page", "move"),  # where a sheet is issued, a truck loaded or work begun
+    ("crew-board-page", "next_room"),
     ("opening-page", "start"),  # where another day was planned
     ("opening-page", "finish"),
     ("person-page", "deactivate"),  # sessions, tokens and links end for good
@@ -42,8 +45,7 @@ ASKING = {
 }
 NOT_ASKING = {
     # Taken back by another act, or entered anew.
-    ("crew-board-page", "assign"),
-    ("crew-board-page", "move"),
+    ("crew-board-page", "undo"),
     ("crew-board-page", "hold"),
     ("crew-board-page", "release"),
     ("detail-page", "reorder"),
@@ -163,7 +165,7 @@ def assigned(mark: str) -> Assignment:
 
 def test_an_opening_is_withdrawn_once_that_is_confirmed(scheduler: Client):
     assignment = assigned("W3-01")
-    asked = scheduler.post(reverse("crew-board-page"), {"act": "withdraw", "assignment": assignment.pk})
+    asked = scheduler.post(reverse("crew-board-page"), {"act": "withdraw", "assignments": assignment.pk})
     said = f"Unassign W3-01 of {assignment.opening.job.code} from North, {said_day()}?"
     assert said in question_in(asked)
     assignment.refresh_from_db()
