@@ -4,7 +4,7 @@ from django.urls import path
 from rest_framework.routers import SimpleRouter
 
 from jobs import api
-from jobs.pages import people, person, welcome
+from jobs.pages import account, people, person, sign_ins, welcome
 
 router = SimpleRouter()
 router.register("jobs", api.Jobs)
@@ -24,7 +24,9 @@ urlpatterns = [
     path("auth/sign-out-everywhere/", api.SignOutEverywhere.as_view(), name="sign-out-everywhere"),
 ]
 pages = [
+    path("account/", account, name="account-page"),
     path("people/", people, name="people-page"),
+    path("people/sign-ins/", sign_ins, name="sign-ins-page"),
     path("people/<int:person_id>/", person, name="person-page"),
     path("welcome/<str:token>/", welcome, name="welcome-page"),
 ]

@@ -20,6 +20,8 @@ class SignIn(models.Model):
         LEFT = "left", "No longer active"
         UNLOCKED = "unlocked", "Unlocked by an owner"
 
+    WRONG = (Outcome.WRONG, Outcome.UNKNOWN, Outcome.LEFT)
+
     name = models.CharField(max_length=150, help_text="As it was typed.")
     counted_as = models.CharField(max_length=300, editable=False, help_text="The name by which wrong tries count.")
     person = models.ForeignKey(
@@ -45,3 +47,8 @@ class SignIn(models.Model):
 
     def __str__(self) -> str:
         return f"{self.name}: {self.get_outcome_display()}"
+
+    @property
+    def is_wrong(self) -> bool:
+        """Whether it counts against its name and its address."""
+        return self.outcome in self.WRONG

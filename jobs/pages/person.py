@@ -20,7 +20,6 @@ from jobs.permissions import OFFICE
 from jobs.signed_in import signed_in
 
 PERSON = "person-page"
-BACKEND = "django.contrib.auth.backends.ModelBackend"
 
 
 @Page
@@ -127,7 +126,7 @@ def welcome(request: HttpRequest, token: str) -> HttpResponse:
         except ValidationError as error:
             form.add_error("password", error)
         else:
-            login(request, somebody, backend=BACKEND)
+            login(request, somebody)
             return redirect("home")
     return render(request, "jobs/welcome.html", {"form": form, "person": invited}, status=400 if form.errors else 200)
 

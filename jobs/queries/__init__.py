@@ -4,7 +4,7 @@ from jobs.queries.company import company, company_day_on, company_days_between
 from jobs.queries.crew_day import DaysOff, crew_days_between, days_off_of, is_worked, ordinary_day
 from jobs.queries.person import invitation_by, owners_who_sign_in, people, person_of
 from jobs.queries.seen import all_seen_until
-from jobs.queries.sign_in import refused_until
+from jobs.queries.sign_in import refused_until, sign_ins
 from jobs.queries.today import latest_today_on_sites, today_at, today_on_sites, todays
 from jobs.queries.token import digest_of, token_of, tokens_of
 from jobs.queries.weather_limits import weather_limits
@@ -26,6 +26,7 @@ __all__ = [
     "people",
     "person_of",
     "refused_until",
+    "sign_ins",
     "today_at",
     "today_on_sites",
     "todays",

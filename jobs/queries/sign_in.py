@@ -12,11 +12,12 @@ from jobs.calc.sign_in import (
     WAITS_BY_ADDRESS,
     WAITS_BY_NAME,
     WrongTries,
+    counted_name,
     waits_until,
 )
 from jobs.models import SignIn
 
-_WRONG = Q(outcome__in=(SignIn.Outcome.WRONG, SignIn.Outcome.UNKNOWN, SignIn.Outcome.LEFT))
+_WRONG = Q(outcome__in=SignIn.WRONG)
 _FORGIVES = Q(outcome__in=(SignIn.Outcome.RIGHT, SignIn.Outcome.UNLOCKED))
 
 
@@ -31,6 +32,12 @@ def refused_until(*, counted_as: str, network: str, now: datetime) -> datetime |
     of_name = waits_until(_wrong_in_a_row(by_name), WAITS_BY_NAME)
     of_address = waits_until(_wrong_from(network, now=now), WAITS_BY_ADDRESS) if network else None
     return max(filter(None, (of_name, of_address)), default=None)
+
+
+def sign_ins(name: str = "") -> QuerySet[SignIn]:
+    """Return the tries to sign in, the newest first; those by one name where it is given. One query."""
+    tries = SignIn.objects.select_related("person")
+    return tries.filter(counted_as=counted_name(name)) if name else tries
 
 
 def _wrong_in_a_row(tries: QuerySet[SignIn]) -> WrongTries:

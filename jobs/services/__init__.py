@@ -22,7 +22,7 @@ from jobs.services.person import (
 )
 from jobs.services.row import Row, add, change
 from jobs.services.sign_in import forget_old_sign_ins, try_password, unlock_sign_in
-from jobs.services.token import make_token, revoke_token
+from jobs.services.token import make_token, revoke_token, token_to_revoke
 from jobs.services.weather_limits import LimitsChange, reset_weather_limits, set_weather_limits
 
 __all__ = [
@@ -58,6 +58,7 @@ __all__ = [
     "sign_out_everywhere",
     "take_back_invitation",
     "tell_event",
+    "token_to_revoke",
     "try_password",
     "unlock_sign_in",
     "untold",

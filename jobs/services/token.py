@@ -52,9 +52,8 @@ def make_token(*, person: Person, name: str = "", days: int | None = None) -> tu
     return token, secret
 
 
-@transaction.atomic
-def revoke_token(*, person: Person, token_id: int) -> Token:
-    """End a token of one's own, and return it as it was.
+def token_to_revoke(*, person: Person, token_id: int) -> Token:
+    """Return a token of one's own.
 
     Raises:
         NotFound: they have none with that id.
@@ -62,5 +61,16 @@ def revoke_token(*, person: Person, token_id: int) -> Token:
     token = tokens_of(person).filter(pk=token_id).first()
     if token is None:
         raise NotFound("you have no such token; it may have ended by itself")
+    return token
+
+
+@transaction.atomic
+def revoke_token(*, person: Person, token_id: int) -> Token:
+    """End a token of one's own, and return it as it was.
+
+    Raises:
+        NotFound: they have none with that id.
+    """
+    token = token_to_revoke(person=person, token_id=token_id)
     Token.objects.filter(pk=token.pk).delete()
     return token

@@ -21,10 +21,10 @@ from selenium.webdriver.remote.webelement import WebElement
 from selenium.webdriver.support.select import Select
 from selenium.webdriver.support.ui import WebDriverWait
 
-from jobs.models import Job, Person
+from jobs.models import Job, Person, SignIn, Token
 from jobs.page import Page
 from jobs.queries import today_on_sites
-from jobs.services import add_person
+from jobs.services import add_person, make_token
 from materials import services as materials
 from materials.models import DetailProduct, Place, Product, PullSheet, PullSheetLine, Remnant
 from openings import services as openings
@@ -39,11 +39,13 @@ from tests.factories import (
     make_catalogue,
     make_openings,
     make_remnant,
+    make_sign_in,
     make_stock,
     tomorrow,
 )
 from tests.materials.rolls import make_day, make_loaded_roll, make_sheet
 from tests.openings.rows import measure
+from tests.pages.people import PASSWORD
 from tests.pages.schedules import DETAIL, HEAD, address_of
 
 PATIENCE_S = 20
@@ -732,9 +734,78 @@ def _end_link(screen: Screen, *, then: dict[str, object] | None = None) -> None:
 
 MADE_OWNER = {"role": Person.Role.OWNER}
 
+
+def _me() -> Person:
+    """Return who is signed in: the newest."""
+    return Person.objects.latest("pk")
+
+
+def _set_password(screen: Screen, *, old: str) -> None:
+    screen.go(reverse("account-page"))
+    screen.type("[name=old_password]", old)
+    screen.type("[name=new_password]", PASSWORD)
+    screen.press("[value=set_password]")
+
+
+def _sign_out(screen: Screen, *, password: str) -> None:
+    screen.go(reverse("account-page"))
+    screen.type("form:has([value=sign_out_everywhere]) [name=password]", password)
+    screen.press("[value=sign_out_everywhere]")
+
+
+def _make_token(screen: Screen, *, password: str) -> None:
+    screen.go(reverse("account-page"))
+    screen.type("[name=name]", "Gate board")
+    screen.type("form:has([value=make_token]) [name=password]", password)
+    screen.press("[value=make_token]")
+
+
+def _revoke(screen: Screen, *, is_gone: bool = False) -> None:
+    Token.objects.all().delete()
+    make_token(person=_me(), name="Gate board")
+    screen.go(reverse("account-page"))
+    if is_gone:
+        Token.objects.all().delete()
+    screen.press("[value=revoke]")
+
+
+def _unlock(screen: Screen, *, is_gone: bool = False) -> None:
+    SignIn.objects.all().delete()
+    make_sign_in()
+    screen.go(reverse("sign-ins-page"))
+    if is_gone:
+        SignIn.objects.all().delete()
+    screen.press("[value=unlock]")
+
+
 OFFICE, STORES = Person.Role.SCHEDULER, Person.Role.WAREHOUSE
 
 CASES: dict[tuple[str, str], Case] = {
+    ("account-page", "set_password"): Case(
+        by=STORES,
+        done=partial(_set_password, old=PASSWORD), said="Your password is changed",
+        refused=partial(_set_password, old="wrong"), why="this is not your password",
+    ),
+    ("account-page", "sign_out_everywhere"): Case(
+        by=STORES,
+        done=partial(_sign_out, password=PASSWORD), said="You are signed out everywhere but here",
+        refused=partial(_sign_out, password="wrong"), why="this is not your password",
+    ),
+    ("account-page", "make_token"): Case(
+        by=STORES,
+        done=partial(_make_token, password=PASSWORD), said="The token for Gate board is",
+        refused=partial(_make_token, password="wrong"), why="this is not your password",
+    ),
+    ("account-page", "revoke"): Case(
+        by=STORES,
+        done=_revoke, said="The token for Gate board has ended", asks="Revoke the token for Gate board",
+        refused=partial(_revoke, is_gone=True), why="you have no such token",
+    ),
+    ("sign-ins-page", "unlock"): Case(
+        by=Person.Role.OWNER,
+        done=_unlock, said="can try to sign in again at once",
+        refused=partial(_unlock, is_gone=True), why="there is no such sign-in",
+    ),
     ("people-page", "invite"): Case(
         by=OFFICE,
         done=partial(_invite, username=""), said="Ann is invited",

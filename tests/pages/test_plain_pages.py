@@ -23,7 +23,7 @@ from openings import services as openings
 from openings.calc.lay_order import StepCode
 from openings.models import Assignment, Hold, InstallationDetail, State, WindowSchedule
 from openings.queries import opening_list
-from tests.factories import make_openings, make_remnant
+from tests.factories import make_openings, make_remnant, make_sign_in
 from tests.materials.rolls import make_loaded_roll, make_sheet
 from tests.pages.acts import pages
 from tests.pages.html import texts_of
@@ -49,6 +49,7 @@ def site(django_db_setup: None, django_db_blocker: pytest.FixtureRequest) -> Ite
 
 def _busy_day() -> list[str]:
     """Have sheets written, loaded, revised and settled, and openings begun, held, measured and left behind."""
+    make_sign_in(refused_count=3)
     office = Person.objects.filter(role=Person.Role.SCHEDULER).first()
     sheets = [sheet for crew in Crew.objects.all() for sheet in _written(crew)]
     for line in (first := sheets[0]).lines.filter(product__isnull=False)[:2]:
@@ -128,6 +129,8 @@ def _of_jobs(name: str) -> list[str]:
 PAGES: dict[str, Callable[[list[str]], list[str]]] = {
     "first-steps-page": lambda _: [reverse("first-steps-page")],
     "office-page": lambda _: [reverse("office-page")],
+    "account-page": lambda _: [reverse("account-page")],
+    "sign-ins-page": lambda _: [reverse("sign-ins-page"), f"{reverse('sign-ins-page')}?name=nobody"],
     "people-page": lambda _: [reverse("people-page")],
     "person-page": lambda _: [reverse("person-page", args=[one.pk]) for one in Person.objects.all()],
     "jobs-page": lambda _: [reverse("jobs-page")],
@@ -171,6 +174,9 @@ PAGES: dict[str, Callable[[list[str]], list[str]]] = {
 }
 """The addresses of each page that show all it can say."""
 
+FOR_OWNERS = ("sign-ins-page",)
+"""Pages that say to everybody else that they are for owners."""
+
 WRONG = ["/jobs/999999/", "/boards/crews/?days=99", "/openings/999999/"]
 
 
@@ -198,7 +204,8 @@ def clients(site: list[str]) -> dict[str, Client]:
 def test_a_page_says_nothing_that_no_installer_says(site, codes, clients, name, role):
     addresses = PAGES[name](site)
     assert addresses
-    _require_plain(clients[role], addresses, codes=codes, status=302 if role == NOBODY else 200)
+    answered = 403 if name in FOR_OWNERS and role != Person.Role.OWNER else 200
+    _require_plain(clients[role], addresses, codes=codes, status=302 if role == NOBODY else answered)
 
 
 @pytest.mark.parametrize("role", ROLES, ids=lambda role: role or "nobody")

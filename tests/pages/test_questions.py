@@ -29,6 +29,7 @@ from tests.pages.html import html_of
 from tests.pages.schedules import DETAIL, HEAD, address_of, send
 
 ASKING = {
+    ("account-page", "revoke"),
     ("crew-board-page", "withdraw"),
     ("crew-board-page", "set_day"),  # where it strands openings
     ("crew-board-page", "assign"),  # where a sheet is issued
@@ -83,6 +84,11 @@ NOT_ASKING = {
     ("opening-page", "step"),
     ("opening-page", "hours"),
     ("remnants-page", "settle"),
+    # To type the password is to be sure.
+    ("account-page", "set_password"),
+    ("account-page", "sign_out_everywhere"),
+    ("account-page", "make_token"),
+    ("sign-ins-page", "unlock"),  # what it lets in is locked again by further tries
     # Changes nothing that stands.
     ("staging-page", "ask"),
     ("schedule-page", "send"),
