@@ -4,7 +4,20 @@ from django.urls import path
 from rest_framework.routers import SimpleRouter
 
 from openings import api
-from openings.pages import detail, job, job_list, schedule, schedule_draft, schedule_revision
+from openings.pages import (
+    detail,
+    detail_drawing,
+    details,
+    edit_detail,
+    edit_opening,
+    job,
+    job_list,
+    labor_rates,
+    new_opening,
+    schedule,
+    schedule_draft,
+    schedule_revision,
+)
 
 router = SimpleRouter()
 router.register("crew-days", api.CrewDays)
@@ -38,6 +51,12 @@ urlpatterns = [
 ]
 pages = [
     path("details/<int:detail_id>/", detail, name="detail-page"),
+    path("details/<int:detail_id>/edit/", edit_detail, name="edit-detail-page"),
+    path("details/<int:detail_id>/drawing/", detail_drawing, name="detail-drawing"),
+    path("jobs/<int:job_id>/details/", details, name="details-page"),
+    path("jobs/<int:job_id>/openings/new/", new_opening, name="new-opening-page"),
+    path("openings/<int:opening_id>/edit/", edit_opening, name="edit-opening-page"),
+    path("labor-rates/", labor_rates, name="labor-rates-page"),
     path("jobs/", job_list, name="jobs-page"),
     path("jobs/<int:job_id>/", job, name="job-page"),
     path("jobs/<int:job_id>/schedule/", schedule, name="schedule-page"),

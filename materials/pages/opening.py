@@ -52,6 +52,7 @@ def opening(request: HttpRequest, opening_id: int) -> HttpResponse:
             "measurement_form": MeasurementForm(entered(request, "measure"), units=units),
             "hold_form": HoldForm(entered(request, "hold")),
             "today": today,
+            "may_change": may(signed_in(request), OFFICE),
             "may_record": may(signed_in(request), FIELD),
             "may_lay": may(signed_in(request), FIELD) and _is_their_crews(signed_in(request), sheet),
             "may_release": may(signed_in(request), FIELD | OFFICE),

@@ -3,6 +3,8 @@
 from openings.forms.columns import ColumnsForm
 from openings.forms.detail import AcceptLeakForm, OrderForm, TriedOrderForm
 from openings.forms.layout import LayoutForm
+from openings.forms.one_detail import DetailForm, NewDetailForm
+from openings.forms.one_opening import CopyForm, NewOpeningForm, OpeningForm, VoidForm
 from openings.forms.opening import (
     AcceptForm,
     AssignForm,
@@ -21,21 +23,24 @@ from openings.forms.opening import (
     NextRoomForm,
     ReleaseForm,
     StepForm,
-    TapeField,
     UnassignForm,
     UndoForm,
 )
+from openings.forms.rate import RateForm, RateNameForm
 from openings.forms.schedule import ScheduleForm, TakeForm, WeightsForm
+from openings.forms.tape import TapeField
 
 __all__ = [
     "AcceptForm",
     "AcceptLeakForm",
     "AssignForm",
     "ColumnsForm",
+    "CopyForm",
     "CrewAndDayForm",
     "CrewForm",
     "DayField",
     "DayForm",
+    "DetailForm",
     "ExampleForm",
     "GiveForm",
     "HoldForm",
@@ -45,8 +50,13 @@ __all__ = [
     "LayoutForm",
     "MeasurementForm",
     "MoveForm",
+    "NewDetailForm",
+    "NewOpeningForm",
     "NextRoomForm",
+    "OpeningForm",
     "OrderForm",
+    "RateForm",
+    "RateNameForm",
     "ReleaseForm",
     "ScheduleForm",
     "StepForm",
@@ -55,5 +65,6 @@ __all__ = [
     "TriedOrderForm",
     "UnassignForm",
     "UndoForm",
+    "VoidForm",
     "WeightsForm",
 ]

@@ -16,33 +16,11 @@ from jobs.models import Crew, CrewDay
 from openings.calc.hours import read_hours
 from openings.calc.reading_slips import require_no_slips
 from openings.calc.readings import READING_NAMES, SIDE_NAMES, TITLES, Measured, Readings
-from openings.calc.tape import format_length, read_length
 from openings.calc.units import US, Units
 from openings.errors import BadHours, BadLength
+from openings.forms.tape import TapeField
 from openings.models import Assignment, Hold, Opening
 from openings.queries import SeenDay
-
-
-class TapeField(forms.CharField):
-    """A length in tape notation, decimal inches or metric; its value is inches."""
-
-    widget = forms.TextInput(attrs={"autocomplete": "off", "size": 9})
-
-    def __init__(self, *, is_small: bool = False, **options: Any) -> None:
-        super().__init__(**options)
-        self.is_small = is_small
-
-    def to_python(self, value: Any) -> Decimal | None:  # type: ignore[override]  # text in, a figure out
-        text = super().to_python(value)
-        if not text:
-            return None
-        try:
-            return read_length(text, is_small=self.is_small)
-        except BadLength as error:
-            raise ValidationError(error.detail, code=error.code) from error
-
-    def prepare_value(self, value: Any) -> Any:
-        return format_length(value) if isinstance(value, Decimal) else value
 
 
 class HoursField(forms.CharField):

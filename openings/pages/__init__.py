@@ -1,9 +1,26 @@
 """Pages of openings, split by noun."""
 
 from openings.pages.detail import detail
+from openings.pages.details import details
+from openings.pages.edit_detail import detail_drawing, edit_detail
+from openings.pages.edit_opening import edit_opening, new_opening
 from openings.pages.job import job, job_list
+from openings.pages.rates import labor_rates
 from openings.pages.schedule import schedule
 from openings.pages.schedule_draft import schedule_draft
 from openings.pages.schedule_revision import schedule_revision
 
-__all__ = ["detail", "job", "job_list", "schedule", "schedule_draft", "schedule_revision"]
+__all__ = [
+    "detail",
+    "detail_drawing",
+    "details",
+    "edit_detail",
+    "edit_opening",
+    "job",
+    "job_list",
+    "labor_rates",
+    "new_opening",
+    "schedule",
+    "schedule_draft",
+    "schedule_revision",
+]

@@ -31,6 +31,7 @@ def schedule_revision(request: HttpRequest, job_id: int, revision: int) -> HttpR
             "job": schedule.job,
             "columns": in_order(schedule.columns),
             "added": difference["added"],
+            "by_hand": difference.get("by_hand", ()),
             "done": _page(request, "changed", [group for group in groups if not group.hindrance]),
             "stayed": _page(request, "left", [group for group in groups if group.hindrance]),
             "left": difference["left"],

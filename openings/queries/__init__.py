@@ -13,7 +13,14 @@ from openings.queries.computed import (
 )
 from openings.queries.crew_day import DayOfStops, days_of_crew
 from openings.queries.day_version import SeenDay, require_seen, versions_by_day
-from openings.queries.detail import DetailSheet, detail_of, detail_sheet
+from openings.queries.detail import (
+    DetailSheet,
+    detail_of,
+    detail_sheet,
+    details_of_job,
+    details_to_copy,
+    openings_having,
+)
 from openings.queries.install import Install, install_of, record_id_of
 from openings.queries.job import JobSheet, detail_names, job_of, job_sheet, jobs_with_counts
 from openings.queries.left import (
@@ -35,11 +42,12 @@ from openings.queries.opening import (
     opening_counts,
     opening_id_of,
     opening_list,
+    opening_of,
     person_hours,
     planned_person_h,
 )
 from openings.queries.progress import JobProgress, job_progress
-from openings.queries.rate import labor_rates, named_rate, named_rates
+from openings.queries.rate import labor_rates, named_rate, named_rates, own_rates
 from openings.queries.readiness import (
     JobReadiness,
     OpeningReadiness,
@@ -95,6 +103,8 @@ __all__ = [
     "detail_names",
     "detail_of",
     "detail_sheet",
+    "details_of_job",
+    "details_to_copy",
     "draft_of",
     "drafts_of",
     "hours_left",
@@ -120,8 +130,11 @@ __all__ = [
     "opening_labor",
     "opening_lift",
     "opening_list",
+    "opening_of",
+    "openings_having",
     "openings_shown",
     "openings_where",
+    "own_rates",
     "person_hours",
     "planned_person_h",
     "readiness",

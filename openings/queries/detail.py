@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from django.db.models import Count, Q
+
 from jobs.calc.sentence import Sentence
 from jobs.errors import NotFound
 from openings.calc.advice import Advice, Answer
@@ -21,6 +23,9 @@ from openings.calc.water.section import Section, sections_of
 from openings.calc.water.verdict import Fault, Verdict
 from openings.calc.ways import Way, ways_of
 from openings.models import InstallationDetail, Opening
+
+MOST_TO_COPY = 300
+"""So many details are offered to be copied, the newest (our choice: a list that is still read)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,6 +65,23 @@ def detail_of(detail_id: int) -> InstallationDetail:
     return detail
 
 
+def details_of_job(job_id: int) -> list[InstallationDetail]:
+    """Return the details of a job by name, each with `openings_count` of those that count. One query."""
+    having = Count("openings", filter=Q(openings__is_void=False))
+    return list(InstallationDetail.objects.filter(job=job_id).annotate(openings_count=having).order_by("name"))
+
+
+def details_to_copy() -> list[InstallationDetail]:
+    """Return the newest details of all jobs, their jobs joined, those of a job together. One query."""
+    newest = InstallationDetail.objects.select_related("job").order_by("-pk")[:MOST_TO_COPY]
+    return sorted(newest, key=lambda detail: (detail.job.code, detail.name))
+
+
+def openings_having(detail_id: int) -> int:
+    """Return how many openings that count have a detail. One query."""
+    return Opening.objects.not_void().filter(detail=detail_id).count()
+
+
 def detail_sheet(detail_id: int, *, tried: Sequence[StepCode] = ()) -> DetailSheet:
     """Return a detail with its verdict, on an opening of usual size. Two queries.
 
@@ -87,7 +109,7 @@ def detail_sheet(detail_id: int, *, tried: Sequence[StepCode] = ()) -> DetailShe
         face=face,
         sections=sections,
         tried=tuple(tried) if is_tried else (),
-        openings_count=Opening.objects.not_void().filter(detail=detail).count(),
+        openings_count=openings_having(detail.pk),
         worth_a_look=_worth_a_look(facts),
         ways=ways_of(None, facts),
         next_trade=left_for_next_trade(facts),

@@ -27,6 +27,18 @@ def opening_list() -> OpeningQuerySet:
     return Opening.objects.with_state().select_related("job").prefetch_related("detail")
 
 
+def opening_of(opening_id: int) -> Opening:
+    """Return an opening with its state, its job and who made it void. Two queries.
+
+    Raises:
+        NotFound: there is no such opening.
+    """
+    found = opening_list().select_related("job", "voided_by", "weight_confirmed_by").filter(pk=opening_id).first()
+    if found is None:
+        raise NotFound(f"there is no opening {opening_id}")
+    return found
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Computable:
     """An opening with the values that its computations start from."""

@@ -20,6 +20,11 @@ def named_rates() -> list[dict[str, Any]]:
     return [_named(name, rates) for name in RATE_NAMES]
 
 
+def own_rates() -> set[str]:
+    """Return the names of the rates that the company set itself. One query."""
+    return set(LaborRate.objects.values_list("name", flat=True))
+
+
 def named_rate(name: str) -> dict[str, Any]:
     """Return one rate under its name, one of `RATE_NAMES`. One query."""
     return _named(name, labor_rates())

@@ -624,6 +624,66 @@ def _judge(screen: Screen, *, source: str) -> None:
     screen.press("[value=judge]")
 
 
+def _begin(screen: Screen, *, is_taken: bool = False) -> None:
+    job = JobFactory()
+    start = "flange over, wrap after"
+    if is_taken:
+        DetailFactory(job=job, name=start)
+    screen.go(reverse("details-page", args=[job.pk]))
+    screen.choose("[name=begin]", start)
+    screen.press("[value=begin]")
+
+
+def _answer_detail(screen: Screen, act: str, *, strip: str = "9") -> None:
+    screen.go(reverse("edit-detail-page", args=[DetailFactory().pk]))
+    screen.type("[name=strip_width_in]", strip)
+    screen.press(f"button[value={act}]")
+
+
+# Openings by hand
+
+
+def _add_opening(screen: Screen, *, width: str) -> None:
+    job = DetailFactory().job
+    screen.go(reverse("new-opening-page", args=[job.pk]))
+    screen.type("[name=mark]", "W3")
+    screen.type("[name=count]", "3")
+    screen.type("[name=ro_width_in]", width)
+    screen.type("[name=ro_height_in]", "4' 6\"")
+    screen.press("[value=add]")
+
+
+def _on_edit(screen: Screen, act: str, *, is_refused: bool = False, **typed: str) -> None:
+    (one,) = make_openings(1, is_void=act == "restore")
+    if act == "void" and is_refused:
+        openings.assign(opening_ids=[one.pk], crew_id=CrewFactory().pk, on=tomorrow(), by=None)
+    screen.go(reverse("edit-opening-page", args=[one.pk]))
+    if act == "restore" and is_refused:
+        openings.restore_opening(opening_id=one.pk)
+    for name, text in typed.items():
+        screen.type(f"form:has([value={act}]) [name={name}]", text)
+    screen.press(f"button[value={act}]")
+
+
+# Labor rates
+
+
+def _set_rate(screen: Screen, *, hours: str) -> None:
+    screen.go(reverse("labor-rates-page"))
+    screen.type("form:has([value=prepare]) [name=person_h]", hours)
+    screen.type("form:has([value=prepare]) [name=source]", "our records, 40 openings")
+    screen.press("form:has([value=prepare]) [value=set_rate]")
+
+
+def _reset_rate(screen: Screen, *, name: str = "prepare") -> None:
+    openings.set_rate(name="prepare", person_h=Decimal("0.3"), source="our records")
+    screen.go(reverse("labor-rates-page"))
+    screen.browser.execute_script(
+        "document.querySelector('form [name=name][value=prepare]').value = arguments[0]", name
+    )
+    screen.press("[value=reset_rate]")
+
+
 # Window schedules
 
 
@@ -885,6 +945,56 @@ CASES: dict[tuple[str, str], Case] = {
         by=OFFICE,
         done=_accept_leak, said="is accepted as it is",
         refused=partial(_accept_leak, is_fixed=True), why="nothing to accept",
+    ),
+    ("details-page", "begin"): Case(
+        by=OFFICE,
+        done=_begin, said="change what differs in this job",
+        refused=partial(_begin, is_taken=True), why="there is one already",
+    ),
+    ("edit-detail-page", "revise"): Case(
+        by=OFFICE,
+        done=partial(_answer_detail, act="revise"), said="is saved",
+        refused=partial(_answer_detail, act="revise", strip="wide"), why="“wide” is not a length",
+    ),
+    ("edit-detail-page", "preview"): Case(
+        by=OFFICE,
+        done=partial(_answer_detail, act="preview"), said="Nothing is saved yet",
+        refused=partial(_answer_detail, act="preview", strip="6"), why="strip",
+    ),
+    ("new-opening-page", "add"): Case(
+        by=OFFICE,
+        done=partial(_add_opening, width="3'"), said="3 openings added: W3-01 to W3-03",
+        refused=partial(_add_opening, width="wide"), why="“wide” is not a length",
+    ),
+    ("edit-opening-page", "revise"): Case(
+        by=OFFICE,
+        done=partial(_on_edit, act="revise", floor="Level 2"), said="is saved",
+        refused=partial(_on_edit, act="revise", ro_width_in="wide"), why="“wide” is not a length",
+    ),
+    ("edit-opening-page", "copy"): Case(
+        by=OFFICE,
+        done=partial(_on_edit, act="copy", count="2"), said="2 openings added",
+        refused=partial(_on_edit, act="copy", first_mark="W" * 50, count="2"), why="at most 50",
+    ),
+    ("edit-opening-page", "void"): Case(
+        by=OFFICE,
+        done=partial(_on_edit, act="void", why="a door instead"), said="is void", asks="no later window schedule",
+        refused=partial(_on_edit, act="void", is_refused=True), why="unassign it first",
+    ),
+    ("edit-opening-page", "restore"): Case(
+        by=OFFICE,
+        done=partial(_on_edit, act="restore"), said="is restored",
+        refused=partial(_on_edit, act="restore", is_refused=True), why="is not void",
+    ),
+    ("labor-rates-page", "set_rate"): Case(
+        by=OFFICE,
+        done=partial(_set_rate, hours="0.3"), said="Saved: ",
+        refused=partial(_set_rate, hours="0"), why="or more",
+    ),
+    ("labor-rates-page", "reset_rate"): Case(
+        by=OFFICE,
+        done=_reset_rate, said="is back to what the service began with",
+        refused=partial(_reset_rate, name="none"), why="is not one of the choices",
     ),
     ("opening-page", "start"): Case(
         by=OFFICE,

@@ -135,6 +135,14 @@ PAGES: dict[str, Callable[[list[str]], list[str]]] = {
     "person-page": lambda _: [reverse("person-page", args=[one.pk]) for one in Person.objects.all()],
     "jobs-page": lambda _: [reverse("jobs-page")],
     "detail-page": lambda _: [reverse("detail-page", args=[one.pk]) for one in InstallationDetail.objects.all()],
+    "edit-detail-page": lambda _: [
+        reverse("edit-detail-page", args=[one.pk]) for one in InstallationDetail.objects.all()
+    ],
+    "detail-drawing": lambda _: [reverse("detail-drawing", args=[one.pk]) for one in InstallationDetail.objects.all()],
+    "details-page": lambda _: _of_jobs("details-page"),
+    "new-opening-page": lambda _: _of_jobs("new-opening-page"),
+    "edit-opening-page": lambda _: [f"{address}edit/" for address in _of_each_state()],
+    "labor-rates-page": lambda _: [reverse("labor-rates-page")],
     "job-page": lambda _: _of_jobs("job-page"),
     "job-draw-page": lambda _: _of_jobs("job-draw-page"),
     "job-takeoff-page": lambda _: _of_jobs("job-takeoff-page"),

@@ -35,6 +35,7 @@ ASKING = {
     ("crew-board-page", "assign"),  # where a sheet is issued
     ("crew-board-page", "move"),  # where a sheet is issued, a truck loaded or work begun
     ("crew-board-page", "next_room"),
+    ("edit-opening-page", "void"),
     ("opening-page", "start"),  # where another day was planned
     ("opening-page", "finish"),
     ("person-page", "deactivate"),  # sessions, tokens and links end for good
@@ -56,6 +57,14 @@ NOT_ASKING = {
     ("person-page", "take_back"),
     ("person-page", "reactivate"),
     ("detail-page", "accept_leak"),
+    ("details-page", "begin"),
+    ("edit-detail-page", "revise"),
+    ("new-opening-page", "add"),
+    ("edit-opening-page", "revise"),
+    ("edit-opening-page", "copy"),
+    ("edit-opening-page", "restore"),
+    ("labor-rates-page", "set_rate"),
+    ("labor-rates-page", "reset_rate"),
     ("opening-page", "hold"),
     ("opening-page", "release"),
     ("opening-page", "measure"),
@@ -90,6 +99,7 @@ NOT_ASKING = {
     ("account-page", "make_token"),
     ("sign-ins-page", "unlock"),  # what it lets in is locked again by further tries
     # Changes nothing that stands.
+    ("edit-detail-page", "preview"),
     ("staging-page", "ask"),
     ("schedule-page", "send"),
     ("schedule-draft-page", "again"),
