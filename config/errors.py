@@ -223,7 +223,8 @@ def _flatten(details: Any, path: str = "") -> Iterator[tuple[str, str, str]]:
     if isinstance(details, list):
         for index, item in enumerate(details):
             is_leaf = isinstance(item, dict) and set(item) == {"message", "code"}
-            yield from _flatten(item, path if is_leaf or len(details) == 1 else f"{path}[{index}]")
+            is_alone = len(details) == 1 and path
+            yield from _flatten(item, path if is_leaf or is_alone else f"{path}[{index}]")
     elif set(details) == {"message", "code"} and not isinstance(details["message"], dict | list):
         yield path, details["code"], in_our_words(str(details["message"]))
     else:

@@ -31,6 +31,7 @@ MEANINGS = {
     429: "Asked too often; `Retry-After` says when to ask again.",
     503: "Not at this moment; `Retry-After` says when to ask again, in seconds.",
 }
+JSON = "application/json"
 HEADERS = {
     401: ("WWW-Authenticate", {"type": "string"}),
     429: ("Retry-After", {"type": "integer", "minimum": 0}),
@@ -93,6 +94,24 @@ class Operation(SaysHeaders):
         bodies = super()._get_response_bodies(direction)
         return bodies | {str(status): self._refusal(status) for status in self._refusals() if str(status) not in bodies}
 
+    def _get_request_body(self, direction: Direction = "request") -> dict[str, Any] | None:
+        body: dict[str, Any] | None = super()._get_request_body(direction)  # type: ignore[no-untyped-call]  # nor has this
+        if body and self._takes_several():
+            _or_several(body["content"][JSON])
+        return body
+
+    def _get_response_for_code(self, serializer: Any, status_code: str, *args: Any, **options: Any) -> dict[str, Any]:
+        body: dict[str, Any] = super()._get_response_for_code(  # type: ignore[no-untyped-call]  # nor this
+            serializer, status_code, *args, **options
+        )
+        if str(status_code) == str(int(HTTPStatus.CREATED)) and self._takes_several():
+            _or_several(body["content"][JSON])
+        return body
+
+    def _takes_several(self) -> bool:
+        """Return whether this adds what it is sent, one or a list of them."""
+        return getattr(self.view, "action", None) == "create" and getattr(self.view, "takes_several", False)
+
     def _refusals(self) -> Iterator[int]:
         """Yield the statuses of the refusals that are possible here."""
         view, writes = self.view, self.method not in SAFE_METHODS
@@ -122,3 +141,11 @@ class Operation(SaysHeaders):
             name, schema = HEADERS[status]
             body["headers"] = {name: {"schema": schema}}
         return body | {"description": MEANINGS[status]}
+
+
+def _or_several(media: dict[str, Any]) -> None:
+    """Let a body be one, or a list of as many as are added at once."""
+    from jobs.resource import MOST_AT_ONCE  # it imports views, which name this file
+
+    several = {"type": "array", "items": media["schema"], "minItems": 1, "maxItems": MOST_AT_ONCE}
+    media["schema"] = {"oneOf": [media["schema"], several]}

@@ -3,21 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Sequence
+from dataclasses import replace
 from typing import Any, ClassVar, Protocol, TypeVar, cast
 
+from django.core.exceptions import NON_FIELD_ERRORS
+from django.core.exceptions import ValidationError as ModelError
 from django.db.models import Model, QuerySet
 from rest_framework import mixins, viewsets
+from rest_framework.exceptions import ValidationError
 from rest_framework.pagination import PageNumberPagination
 from rest_framework.permissions import BasePermission
 from rest_framework.request import Request
-from rest_framework.serializers import BaseSerializer, Serializer
+from rest_framework.response import Response
+from rest_framework.serializers import BaseSerializer, Serializer, as_serializer_error
 from rest_framework.settings import api_settings
+from rest_framework.status import HTTP_201_CREATED
 from rest_framework.views import APIView
 
-from jobs import services
+from jobs import services, transaction
 from jobs.carefully import Carefully
 from jobs.changed_since import ChangedSince
-from jobs.errors import BadInput, Fault
+from jobs.errors import BadInput, CallerError, Fault
 from jobs.models import Person
 from jobs.names import Nothing, unknown
 from jobs.permissions import ANYONE, OFFICE, ByRole
@@ -128,11 +134,52 @@ class Readable(mixins.RetrieveModelMixin, mixins.ListModelMixin, Endpoint, views
         return found.order_by(*found.query.order_by, "pk")
 
 
+MOST_AT_ONCE = 500
+"""So many may be added in one request (our choice: the openings of a large floor, within the time of one request)."""
+
+
 class Addable(mixins.CreateModelMixin, Readable[Row]):
-    """Added by the roles in `writers`."""
+    """Added by the roles in `writers`: one, or with a list several, all of them or none."""
+
+    takes_several: ClassVar[bool] = True
+
+    def create(self, request: Request, *args: Any, **kwargs: Any) -> Response:
+        """Add one; of a list add all or none, and say by `item` what is wrong with which."""
+        if not isinstance(request.data, list):
+            return super().create(request, *args, **kwargs)
+        bodies = self._read_several(request.data)
+        self._add_several(bodies)
+        return Response([body.data for body in bodies], status=HTTP_201_CREATED)
+
+    def _read_several(self, sent: list[Any]) -> list[BaseSerializer[Row]]:
+        if not 1 <= len(sent) <= MOST_AT_ONCE:
+            raise BadInput(f"a list holds 1 to {MOST_AT_ONCE} to add; this one holds {len(sent)}")
+        bodies = [self.get_serializer(data=one) for one in sent]
+        wrong = [body for body in bodies if not body.is_valid()]
+        if wrong:
+            raise ValidationError([dict(body.errors) for body in bodies])
+        return bodies
+
+    @transaction.atomic
+    def _add_several(self, bodies: Sequence[BaseSerializer[Row]]) -> None:
+        for item, body in enumerate(bodies):
+            try:
+                self.perform_create(body)
+            except CallerError as error:
+                whole = (Fault(field="", detail=error.detail),)
+                error.faults = tuple(_of_item(fault, item) for fault in error.faults or whole)
+                raise
+            except ModelError as error:
+                said = as_serializer_error(error)
+                whole_row = {api_settings.NON_FIELD_ERRORS_KEY: said.pop(NON_FIELD_ERRORS, [])}
+                raise ValidationError([{}] * item + [said | whole_row]) from error
 
     def perform_create(self, serializer: BaseSerializer[Row]) -> None:
         serializer.instance = services.add(self.get_queryset().model(**serializer.validated_data))
+
+
+def _of_item(fault: Fault, item: int) -> Fault:
+    return replace(fault, field=f"[{item}].{fault.field}" if fault.field else f"[{item}]", item=item)
 
 
 class Resource(mixins.UpdateModelMixin, Addable[Row]):

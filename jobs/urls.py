@@ -17,6 +17,8 @@ router.register("sign-ins", api.SignIns)
 
 urlpatterns = [
     *router.urls,
+    path("company/", api.Company.as_view(), name="company"),
+    path("public-holidays/", api.PublicHolidays.as_view(), name="public-holidays"),
     path("weather-limits/", api.WeatherLimits.as_view(), name="weather-limits"),
     path("auth/token/", api.NewToken.as_view(), name="token"),
     path("auth/password/", api.Password.as_view(), name="password"),

@@ -128,6 +128,12 @@ class OtherDay(Conflict):
     code = "other-day"
 
 
+class OffAlready(Conflict):
+    """A crew was set off on days on which it is off already for another reason."""
+
+    code = "off-already"
+
+
 class WouldStrand(Conflict):
     """A day was to be set so that openings assigned to it have no crew, and nobody said that this is meant."""
 

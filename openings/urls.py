@@ -20,6 +20,7 @@ from openings.pages import (
 )
 
 router = SimpleRouter()
+router.register("company-days", api.CompanyDays)
 router.register("crew-days", api.CrewDays)
 router.register("schedules", api.Schedules)
 router.register("schedule-drafts", api.ScheduleDrafts)
@@ -35,6 +36,12 @@ router.register("trades-before", api.TradesBefore)
 router.register("ready-rules", api.AllReadyRules)
 
 urlpatterns = [
+    path("crew-days/off/", api.DaysOff.as_view(), name="days-off"),
+    path("crews/<int:crew_id>/retire/", api.RetireCrew.as_view(), name="retire-crew"),
+    path("crews/<int:crew_id>/return/", api.ReturnCrew.as_view(), name="return-crew"),
+    path("jobs/<int:job_id>/close/", api.CloseJob.as_view(), name="close-job"),
+    path("jobs/<int:job_id>/archive/", api.ArchiveJob.as_view(), name="archive-job"),
+    path("jobs/<int:job_id>/reopen/", api.ReopenJob.as_view(), name="reopen-job"),
     *router.urls,
     path("jobs/<int:job_id>/labor/", api.JobLabor.as_view(), name="job-labor"),
     path("jobs/<int:job_id>/readiness/", api.JobReadiness.as_view(), name="job-readiness"),

@@ -1,5 +1,6 @@
 """Endpoints of people, jobs, crews and forecasts, and of signing in."""
 
+from jobs.api.company import Company, PublicHolidays
 from jobs.api.crew import Crews
 from jobs.api.forecast import Forecasts
 from jobs.api.job import Jobs
@@ -8,6 +9,7 @@ from jobs.api.token import NewToken, Password, SignIns, SignOutEverywhere, Token
 from jobs.api.weather_limits import WeatherLimits
 
 __all__ = [
+    "Company",
     "Crews",
     "Forecasts",
     "Invitations",
@@ -15,6 +17,7 @@ __all__ = [
     "NewToken",
     "Password",
     "People",
+    "PublicHolidays",
     "SignIns",
     "SignOutEverywhere",
     "Tokens",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import date, datetime, time
 from decimal import Decimal
 from typing import Final
@@ -59,6 +59,15 @@ _FIELDS: Final = {
     "vertical_in": "height of the hands",
     "work_min": "time at work",
 }
+
+
+def and_list(names: Sequence[str]) -> str:
+    """Return names as a sentence lists them.
+
+    >>> and_list(["Mon, Nov 30", "Tue, Dec 1", "Wed, Dec 2"])
+    'Mon, Nov 30; Tue, Dec 1 and Wed, Dec 2'
+    """
+    return " and ".join(["; ".join(names[:-1]), names[-1]]) if len(names) > 1 else "".join(names)
 
 
 def field_name(field: str) -> str:

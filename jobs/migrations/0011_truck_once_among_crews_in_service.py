@@ -14,6 +14,7 @@ class Migration(migrations.Migration):
                 django.db.models.functions.text.Lower("truck"),
                 condition=models.Q(("retired_at", None)),
                 name="truck_once_among_crews_in_service",
+                violation_error_code="unique",
                 violation_error_message="Another crew in service has this truck: give each crew a truck of its own.",
             ),
         ),

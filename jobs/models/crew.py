@@ -88,6 +88,7 @@ class Crew(models.Model):
                 Lower("truck"),
                 condition=Q(retired_at=None),
                 name="truck_once_among_crews_in_service",
+                violation_error_code="unique",
                 violation_error_message="Another crew in service has this truck: give each crew a truck of its own.",
             ),
             models.CheckConstraint(condition=Q(payload_lb=None) | Q(payload_lb__gt=0), name="crew_payload_is_positive"),

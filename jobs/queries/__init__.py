@@ -1,6 +1,14 @@
 """Named reads of people, crews and their days."""
 
-from jobs.queries.company import company, company_day_on, company_days_between
+from jobs.queries.company import (
+    Calendar,
+    PublicHoliday,
+    calendar,
+    company,
+    company_day_on,
+    company_days_between,
+    holidays_of,
+)
 from jobs.queries.crew_day import DaysOff, crew_days_between, days_off_of, is_worked, ordinary_day
 from jobs.queries.person import invitation_by, owners_who_sign_in, people, person_of
 from jobs.queries.seen import all_seen_until
@@ -10,14 +18,18 @@ from jobs.queries.token import digest_of, token_of, tokens_of
 from jobs.queries.weather_limits import weather_limits
 
 __all__ = [
+    "Calendar",
     "DaysOff",
+    "PublicHoliday",
     "all_seen_until",
+    "calendar",
     "company",
     "company_day_on",
     "company_days_between",
     "crew_days_between",
     "days_off_of",
     "digest_of",
+    "holidays_of",
     "invitation_by",
     "is_worked",
     "latest_today_on_sites",

@@ -1,6 +1,12 @@
 """JSON ⇄ jobs, crews and forecasts."""
 
 from jobs.serializers.clock import CLOCK, ClockField
+from jobs.serializers.company import (
+    CompanyDaySerializer,
+    CompanySerializer,
+    PublicHolidaysAsked,
+    PublicHolidaySerializer,
+)
 from jobs.serializers.crew import CrewSerializer
 from jobs.serializers.forecast import SiteForecastSerializer
 from jobs.serializers.job import JobSerializer
@@ -19,6 +25,8 @@ from jobs.serializers.weather_limits import WeatherLimitsSerializer
 __all__ = [
     "CLOCK",
     "ClockField",
+    "CompanyDaySerializer",
+    "CompanySerializer",
     "Credentials",
     "CrewSerializer",
     "InvitationSerializer",
@@ -27,6 +35,8 @@ __all__ = [
     "NewInvitationSerializer",
     "NewPassword",
     "PersonSerializer",
+    "PublicHolidaySerializer",
+    "PublicHolidaysAsked",
     "SignInSerializer",
     "SiteForecastSerializer",
     "TokenOut",

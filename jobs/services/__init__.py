@@ -1,9 +1,11 @@
 """What changes people, jobs, crews and their days: load, decide, save."""
 
-from jobs.services.crew import require_crew
+from jobs.services.company import set_company
+from jobs.services.crew import add_crew, require_crew
 from jobs.services.crew_day import find_crew_day, lock_crew_day, lock_crew_days, require_worked
 from jobs.services.event import tell_event, untold
 from jobs.services.first_answer import ANSWERS_KEPT_FOR, forget_old_answers
+from jobs.services.job import add_job
 from jobs.services.letter import mail
 from jobs.services.password import set_password, sign_out_everywhere
 from jobs.services.person import (
@@ -33,6 +35,8 @@ __all__ = [
     "Row",
     "accept_invitation",
     "add",
+    "add_crew",
+    "add_job",
     "add_person",
     "change",
     "change_person",
@@ -53,6 +57,7 @@ __all__ = [
     "require_worked",
     "reset_weather_limits",
     "revoke_token",
+    "set_company",
     "set_password",
     "set_weather_limits",
     "sign_out_everywhere",

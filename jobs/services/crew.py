@@ -1,9 +1,26 @@
-"""Whose crew it is."""
+"""Adding crews, and whose crew it is."""
 
 from __future__ import annotations
 
+from typing import Unpack
+
+from jobs import transaction
 from jobs.errors import NotAllowed
-from jobs.models import Person
+from jobs.models import Crew, Person
+from jobs.models.values import CrewValues
+from jobs.queries import company
+from jobs.services.row import add
+
+
+@transaction.atomic
+def add_crew(**values: Unpack[CrewValues]) -> Crew:
+    """Add a crew; its shift is the company's where none is given.
+
+    Raises:
+        ValidationError: a value or a constraint is not kept, such as a truck that another crew has.
+    """
+    usual: CrewValues = {"shift_h": company().default_shift_h}
+    return add(Crew(**(usual | values)))
 
 
 def require_crew(person: Person, crew_id: int) -> None:

@@ -4,6 +4,15 @@ from openings.api.assignment import Assignments
 from openings.api.board import BoardVersions, CrewBoard, StrandedBoard
 from openings.api.compute import ComputeLabor, ComputeLift, ComputeWaterPath
 from openings.api.crew_day import CrewDays
+from openings.api.firm import (
+    ArchiveJob,
+    CloseJob,
+    CompanyDays,
+    DaysOff,
+    ReopenJob,
+    RetireCrew,
+    ReturnCrew,
+)
 from openings.api.install import Callbacks, InstallRecords
 from openings.api.opening import Details, Holds, JobLabor, Measurements, Openings
 from openings.api.rate import LaborRateByName, LaborRates
@@ -16,14 +25,18 @@ from openings.api.unit import Deliveries, Units
 __all__ = [
     "CSV",
     "AllReadyRules",
+    "ArchiveJob",
     "Assignments",
     "BoardVersions",
     "Callbacks",
+    "CloseJob",
+    "CompanyDays",
     "ComputeLabor",
     "ComputeLift",
     "ComputeWaterPath",
     "CrewBoard",
     "CrewDays",
+    "DaysOff",
     "Deliveries",
     "Details",
     "Download",
@@ -35,6 +48,9 @@ __all__ = [
     "LaborRates",
     "Measurements",
     "Openings",
+    "ReopenJob",
+    "RetireCrew",
+    "ReturnCrew",
     "ScheduleDrafts",
     "ScheduleLayouts",
     "ScheduleText",

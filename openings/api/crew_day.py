@@ -30,7 +30,8 @@ class CrewDays(Resource[CrewDay]):
     def create(self, request: Request, *args: Any, **kwargs: Any) -> Response:
         """Set a day that nobody used yet; `stranded` is empty then."""
         response = super().create(request, *args, **kwargs)
-        response.data["stranded"] = []
+        for one in response.data if isinstance(response.data, list) else [response.data]:
+            one["stranded"] = []
         return response
 
     def partial_update(self, request: Request, *args: Any, **kwargs: Any) -> Response:

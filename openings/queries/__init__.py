@@ -11,6 +11,7 @@ from openings.queries.computed import (
     opening_lift,
     weight_doubt,
 )
+from openings.queries.crew import days_planned
 from openings.queries.crew_day import DayOfStops, days_of_crew
 from openings.queries.day_version import SeenDay, require_seen, versions_by_day
 from openings.queries.detail import (
@@ -100,6 +101,7 @@ __all__ = [
     "crew_board_json",
     "crews_by_day",
     "days_of_crew",
+    "days_planned",
     "detail_names",
     "detail_of",
     "detail_sheet",

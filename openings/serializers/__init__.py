@@ -50,6 +50,7 @@ from openings.serializers.computed import (
 from openings.serializers.crew_day import (
     CrewDaySerializer,
     CrewDaySetSerializer,
+    DaysOffSerializer,
     StrandedAsked,
     StrandedSerializer,
 )
@@ -133,6 +134,7 @@ __all__ = [
     "CrewDaySetSerializer",
     "CrewTimeSerializer",
     "DayVersionSerializer",
+    "DaysOffSerializer",
     "DeliverySerializer",
     "DetailAsked",
     "DetailSerializer",

@@ -6,8 +6,8 @@ from typing import Any, ClassVar
 
 from rest_framework import serializers
 
-from jobs.models import CrewDay
-from jobs.names import ModelBody
+from jobs.models import Crew, CrewDay
+from jobs.names import KnownNames, ModelBody
 from jobs.serializers import refuse_change
 from openings.queries import Why
 
@@ -60,6 +60,15 @@ class CrewDaySetSerializer(CrewDaySerializer):
 
     class Meta(CrewDaySerializer.Meta):
         fields: ClassVar = [*CrewDaySerializer.Meta.fields, "stranded"]
+
+
+class DaysOffSerializer(KnownNames):
+    """Days off of a crew, the first and the last included."""
+
+    crew = serializers.PrimaryKeyRelatedField(queryset=Crew.objects.all())
+    first = serializers.DateField()
+    last = serializers.DateField()
+    off_reason = serializers.CharField(max_length=80)
 
 
 class StrandedAsked(serializers.Serializer[Any]):

@@ -7,12 +7,21 @@ from openings.plans.show_schedule import outcome_of
 from openings.services.accept import accept_measurement
 from openings.services.assign import assign, move, unassign, withdraw, would_unassign
 from openings.services.callback import report_callback, revise_callback
+from openings.services.company_day import company_day_would_strand, set_company_day, unset_company_day
 from openings.services.copy import copy_opening
-from openings.services.crew_day import change_crew_day, set_crew_day, would_strand
+from openings.services.crew import retire_crew, return_crew
+from openings.services.crew_day import (
+    change_crew_day,
+    days_off_would_strand,
+    set_crew_day,
+    set_days_off,
+    would_strand,
+)
 from openings.services.detail import add_detail, revise_detail
 from openings.services.fasteners import lock_details, tell_fasteners
 from openings.services.follow import follow_rules, follow_rules_of_job
 from openings.services.hold import place_hold, place_holds, release_hold, release_holds, revise_hold
+from openings.services.job import archive_job, close_job, reopen_job
 from openings.services.leak import accept_leak
 from openings.services.lock import lock_detail, lock_detail_of_openings, lock_openings
 from openings.services.measure import record_measurement
@@ -73,11 +82,15 @@ __all__ = [
     "add_openings",
     "add_ready_rules",
     "add_trade_before",
+    "archive_job",
     "assign",
     "change_crew_day",
     "choose_of_draft",
+    "close_job",
     "closing",
+    "company_day_would_strand",
     "copy_opening",
+    "days_off_would_strand",
     "discard_draft",
     "drafts_to_go_on",
     "finish_install",
@@ -105,10 +118,13 @@ __all__ = [
     "record_step",
     "release_hold",
     "release_holds",
+    "reopen_job",
     "reorder_unit",
     "report_callback",
     "reset_rate",
     "restore_opening",
+    "retire_crew",
+    "return_crew",
     "revise_callback",
     "revise_delivery",
     "revise_detail",
@@ -117,7 +133,9 @@ __all__ = [
     "revise_trade_before",
     "revise_unit",
     "send_schedule",
+    "set_company_day",
     "set_crew_day",
+    "set_days_off",
     "set_rate",
     "set_ready_rules",
     "settle_draft",
@@ -129,6 +147,7 @@ __all__ = [
     "tell_sheet",
     "unassign",
     "undo",
+    "unset_company_day",
     "void_opening",
     "voiding",
     "withdraw",

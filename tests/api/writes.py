@@ -9,9 +9,11 @@ from typing import Any
 
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.db import connection
+from django.utils import timezone
 from rest_framework.response import Response
 from rest_framework.test import APIClient
 
+from jobs.models import CompanyDay
 from jobs.services import add_person
 from materials import services
 from materials.models import Compatibility, DetailProduct, Lot, Place
@@ -60,6 +62,8 @@ class Write:
         body = self.body | (self.other if other else {})
         sent = {name: value() if callable(value) else value for name, value in body.items()}
         address = f"{API}{path}".replace("{id}", str(self.of)).replace("{roll_id}", str(self.of))
+        for name in ("{crew_id}", "{job_id}"):
+            address = address.replace(name, str(self.of))
         return client.generic_json(method, address, sent, self.format, headers)
 
 
@@ -205,6 +209,21 @@ WRITES: dict[str, Callable[[], Write]] = {
     "POST /invitations/": lambda: Write(body={"person": PersonFactory().pk}, other={"person": PersonFactory().pk}),
     "POST /invitations/{id}/take-back/": lambda: Write(
         of=add_person(invited_by=None, username="ann").invitations.get().pk
+    ),
+    "POST /crews/{crew_id}/retire/": lambda: Write(of=CrewFactory().pk),
+    "POST /crews/{crew_id}/return/": lambda: Write(of=CrewFactory(retired_at=timezone.now()).pk),
+    "POST /jobs/{job_id}/close/": lambda: Write(of=JobFactory().pk),
+    "POST /jobs/{job_id}/archive/": lambda: Write(of=JobFactory(closed_at=timezone.now()).pk),
+    "POST /jobs/{job_id}/reopen/": lambda: Write(of=JobFactory(closed_at=timezone.now()).pk),
+    "POST /company-days/": lambda: Write(
+        body={"on": str(tomorrow()), "name": "Thanksgiving Day", "shift_h": 0}, other={"shift_h": 4}
+    ),
+    "PATCH /company-days/{id}/": lambda: _named(
+        CompanyDay.objects.create(on=tomorrow(), name="Flood", shift_h=0, confirmed_by=PersonFactory())
+    ),
+    "POST /crew-days/off/": lambda: Write(
+        body={"crew": CrewFactory().pk, "first": str(tomorrow()), "last": str(tomorrow(3)), "off_reason": "vacation"},
+        other={"off_reason": "training"},
     ),
     "POST /crew-days/": lambda: Write(
         body={"crew": CrewFactory().pk, "on": str(tomorrow())}, other={"on": str(tomorrow(2))}
@@ -373,5 +392,5 @@ SAVES_NOTHING = {  # or nothing that may be kept and answered again
     "POST /compute/cuts/",
     "POST /compute/draw/",
 }
-SETTINGS_OF_THE_SHOP = {"PATCH /weather-limits/"}
+SETTINGS_OF_THE_SHOP = {"PATCH /company/", "PATCH /weather-limits/"}
 """One value each, and the last one who sets it is right."""

@@ -22,6 +22,7 @@ NOUNS = [
     "people",
     "invitations",
     "crew-days",
+    "company-days",
     "forecasts",
     "details",
     "schedules",
