@@ -4,7 +4,7 @@ from django.urls import path
 from rest_framework.routers import SimpleRouter
 
 from jobs import api
-from jobs.pages import account, people, person, sign_ins, welcome
+from jobs.pages import account, company, forecasts, people, person, sign_ins, weather_limits, welcome
 
 router = SimpleRouter()
 router.register("jobs", api.Jobs)
@@ -27,6 +27,9 @@ urlpatterns = [
 ]
 pages = [
     path("account/", account, name="account-page"),
+    path("company/", company, name="company-page"),
+    path("forecasts/", forecasts, name="forecasts-page"),
+    path("weather-limits/", weather_limits, name="weather-limits-page"),
     path("people/", people, name="people-page"),
     path("people/sign-ins/", sign_ins, name="sign-ins-page"),
     path("people/<int:person_id>/", person, name="person-page"),

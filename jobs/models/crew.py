@@ -15,6 +15,7 @@ from django.db.models.functions import Lower
 
 from jobs.calc.calendar import works_on
 from jobs.calc.experience import Experience
+from jobs.calc.say import weekdays as say_weekdays
 from jobs.changed import changed_at
 
 
@@ -107,6 +108,11 @@ class Crew(models.Model):
     @property
     def is_retired(self) -> bool:
         return self.retired_at is not None
+
+    @property
+    def weekdays_said(self) -> str:
+        """The days it works in words, such as Mon to Fri."""
+        return say_weekdays(int(digit) for digit in self.weekdays)
 
     def capacity_in(self, shift_h: Decimal | None) -> Decimal:
         """Return the person-hours of a day on which nobody works longer than `shift_h`, where that is given."""

@@ -36,6 +36,10 @@ class JobQuerySet(models.QuerySet["Job"]):
         """Keep those that lists show unasked: not archived."""
         return self.filter(archived_at=None)
 
+    def archived(self) -> Self:
+        """Keep those that were archived."""
+        return self.filter(archived_at__isnull=False)
+
 
 class Job(models.Model):
     """A site where openings are set."""

@@ -1,7 +1,18 @@
 """Pages of this floor, split by noun."""
 
 from jobs.pages.account import account
+from jobs.pages.company import company
 from jobs.pages.person import people, person, welcome
 from jobs.pages.sign_in import sign_ins
+from jobs.pages.weather import forecasts, weather_limits
 
-__all__ = ["account", "people", "person", "sign_ins", "welcome"]
+__all__ = [
+    "account",
+    "company",
+    "forecasts",
+    "people",
+    "person",
+    "sign_ins",
+    "weather_limits",
+    "welcome",
+]

@@ -8,8 +8,10 @@ from jobs.queries.company import (
     company_day_on,
     company_days_between,
     holidays_of,
+    other_days_of,
 )
 from jobs.queries.crew_day import DaysOff, crew_days_between, days_off_of, is_worked, ordinary_day
+from jobs.queries.forecast import forecast_of, forecasts_to_come
 from jobs.queries.person import invitation_by, owners_who_sign_in, people, person_of
 from jobs.queries.seen import all_seen_until
 from jobs.queries.sign_in import refused_until, sign_ins
@@ -29,11 +31,14 @@ __all__ = [
     "crew_days_between",
     "days_off_of",
     "digest_of",
+    "forecast_of",
+    "forecasts_to_come",
     "holidays_of",
     "invitation_by",
     "is_worked",
     "latest_today_on_sites",
     "ordinary_day",
+    "other_days_of",
     "owners_who_sign_in",
     "people",
     "person_of",

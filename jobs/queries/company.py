@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import date
 
@@ -22,7 +23,7 @@ def company_day_on(on: date) -> CompanyDay | None:
 
 def company_days_between(first: date, last: date) -> dict[date, CompanyDay]:
     """Return by date the days from `first` to `last` on which the firm works otherwise. One query."""
-    return {day.on: day for day in CompanyDay.objects.filter(on__range=(first, last))}
+    return {day.on: day for day in CompanyDay.objects.filter(on__range=(first, last)).select_related("confirmed_by")}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,12 +38,23 @@ class PublicHoliday:
     def is_confirmed(self) -> bool:
         return self.confirmed is not None
 
+    @property
+    def place(self) -> str:
+        """Where in a year it stands, as four digits."""
+        return f"{self.on:%m%d}"
+
 
 def holidays_of(year: int) -> list[PublicHoliday]:
     """Return the public holidays of a year in order. Two queries."""
     confirmed = company_days_between(date(year, 1, 1), date(year, 12, 31))
     found = public_holidays(year, us_state=company().us_state)
     return [PublicHoliday(on=on, name=name, confirmed=confirmed.get(on)) for on, name in found.items()]
+
+
+def other_days_of(year: int, holidays: Collection[PublicHoliday]) -> list[CompanyDay]:
+    """Return the days of a year, no public holidays, on which the firm works otherwise, in order. One query."""
+    shown = {holiday.on for holiday in holidays}
+    return [day for on, day in company_days_between(date(year, 1, 1), date(year, 12, 31)).items() if on not in shown]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

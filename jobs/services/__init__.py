@@ -5,6 +5,7 @@ from jobs.services.crew import add_crew, require_crew
 from jobs.services.crew_day import find_crew_day, lock_crew_day, lock_crew_days, require_worked
 from jobs.services.event import tell_event, untold
 from jobs.services.first_answer import ANSWERS_KEPT_FOR, forget_old_answers
+from jobs.services.forecast import set_forecast
 from jobs.services.job import add_job
 from jobs.services.letter import mail
 from jobs.services.password import set_password, sign_out_everywhere
@@ -58,6 +59,7 @@ __all__ = [
     "reset_weather_limits",
     "revoke_token",
     "set_company",
+    "set_forecast",
     "set_password",
     "set_weather_limits",
     "sign_out_everywhere",

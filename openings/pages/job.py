@@ -14,8 +14,17 @@ from openings.serializers import JobAsked
 
 @Page
 def job_list(request: HttpRequest) -> HttpResponse:
-    """Every job with its openings by state."""
-    return render(request, "openings/job_list.html", {"jobs": queries.jobs_with_counts()})
+    """The jobs with their openings by state; with `?show=archived` those that were archived."""
+    is_archived = request.GET.get("show") == "archived"
+    return render(
+        request,
+        "openings/job_list.html",
+        {
+            "jobs": queries.jobs_with_counts(is_archived=is_archived),
+            "is_archived": is_archived,
+            "may_add": may(signed_in(request), OFFICE),
+        },
+    )
 
 
 @Page

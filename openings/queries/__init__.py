@@ -11,7 +11,7 @@ from openings.queries.computed import (
     opening_lift,
     weight_doubt,
 )
-from openings.queries.crew import days_planned
+from openings.queries.crew import crew_day_of, crew_of, days_off_to_come, days_planned
 from openings.queries.crew_day import DayOfStops, days_of_crew
 from openings.queries.day_version import SeenDay, require_seen, versions_by_day
 from openings.queries.detail import (
@@ -99,8 +99,11 @@ __all__ = [
     "carried_on",
     "computable",
     "crew_board_json",
+    "crew_day_of",
+    "crew_of",
     "crews_by_day",
     "days_of_crew",
+    "days_off_to_come",
     "days_planned",
     "detail_names",
     "detail_of",

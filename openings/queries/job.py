@@ -28,10 +28,11 @@ class JobSheet:
     schedules: tuple[WindowSchedule, ...]
 
 
-def jobs_with_counts() -> list[tuple[Job, dict[str, int]]]:
-    """Return every job with how many of its openings stand in each state. Two queries."""
+def jobs_with_counts(*, is_archived: bool = False) -> list[tuple[Job, dict[str, int]]]:
+    """Return the jobs in sight, or those archived, with how many of their openings stand in each state. Two queries."""
+    jobs = list(Job.objects.archived() if is_archived else Job.objects.in_sight())
     counts = counts_by_job(Opening.objects.all())
-    return [(job, counts[job.pk]) for job in Job.objects.all()]
+    return [(job, counts[job.pk]) for job in jobs]
 
 
 def job_of(job_id: int) -> Job:

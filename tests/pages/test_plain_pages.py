@@ -133,7 +133,16 @@ PAGES: dict[str, Callable[[list[str]], list[str]]] = {
     "sign-ins-page": lambda _: [reverse("sign-ins-page"), f"{reverse('sign-ins-page')}?name=nobody"],
     "people-page": lambda _: [reverse("people-page")],
     "person-page": lambda _: [reverse("person-page", args=[one.pk]) for one in Person.objects.all()],
-    "jobs-page": lambda _: [reverse("jobs-page")],
+    "company-page": lambda _: [reverse("company-page")],
+    "calendar-page": lambda _: [reverse("calendar-page"), f"{reverse('calendar-page')}?year=2027"],
+    "forecasts-page": lambda _: [reverse("forecasts-page")],
+    "weather-limits-page": lambda _: [reverse("weather-limits-page")],
+    "crews-page": lambda _: [reverse("crews-page")],
+    "crew-new-page": lambda _: [reverse("crew-new-page")],
+    "crew-page": lambda _: [reverse("crew-page", args=[crew.pk]) for crew in Crew.objects.all()],
+    "job-new-page": lambda _: [reverse("job-new-page")],
+    "job-edit-page": lambda _: _of_jobs("job-edit-page"),
+    "jobs-page": lambda _: [reverse("jobs-page"), f"{reverse('jobs-page')}?show=archived"],
     "detail-page": lambda _: [reverse("detail-page", args=[one.pk]) for one in InstallationDetail.objects.all()],
     "edit-detail-page": lambda _: [
         reverse("edit-detail-page", args=[one.pk]) for one in InstallationDetail.objects.all()

@@ -36,6 +36,8 @@ ASKING = {
     ("crew-board-page", "move"),  # where a sheet is issued, a truck loaded or work begun
     ("crew-board-page", "next_room"),
     ("edit-opening-page", "void"),
+    ("crew-page", "set_off"),  # likewise
+    ("calendar-page", "confirm"),  # likewise
     ("opening-page", "start"),  # where another day was planned
     ("opening-page", "finish"),
     ("person-page", "deactivate"),  # sessions, tokens and links end for good
@@ -48,6 +50,21 @@ ASKING = {
 NOT_ASKING = {
     # Taken back by another act, or entered anew.
     ("crew-board-page", "undo"),
+    ("company-page", "save"),
+    ("calendar-page", "unset"),
+    ("forecasts-page", "enter"),
+    ("weather-limits-page", "set_limits"),
+    ("weather-limits-page", "reset"),
+    ("job-new-page", "add"),
+    ("job-edit-page", "save"),
+    ("job-edit-page", "close"),
+    ("job-edit-page", "archive"),
+    ("job-edit-page", "reopen"),
+    ("crew-new-page", "add"),
+    ("crew-page", "save"),
+    ("crew-page", "work"),
+    ("crew-page", "retire"),
+    ("crew-page", "put_back"),
     ("crew-board-page", "hold"),
     ("crew-board-page", "release"),
     ("detail-page", "reorder"),
