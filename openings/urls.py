@@ -9,6 +9,7 @@ from openings.pages import (
     crew,
     crew_new,
     crews,
+    deliveries,
     detail,
     detail_drawing,
     details,
@@ -20,9 +21,11 @@ from openings.pages import (
     job_new,
     labor_rates,
     new_opening,
+    readiness,
     schedule,
     schedule_draft,
     schedule_revision,
+    units,
 )
 
 router = SimpleRouter()
@@ -78,6 +81,9 @@ pages = [
     path("jobs/new/", job_new, name="job-new-page"),
     path("jobs/<int:job_id>/edit/", job_edit, name="job-edit-page"),
     path("jobs/<int:job_id>/", job, name="job-page"),
+    path("jobs/<int:job_id>/units/", units, name="units-page"),
+    path("deliveries/", deliveries, name="deliveries-page"),
+    path("jobs/<int:job_id>/readiness/", readiness, name="readiness-page"),
     path("jobs/<int:job_id>/schedule/", schedule, name="schedule-page"),
     path("jobs/<int:job_id>/schedule/drafts/<int:draft_id>/", schedule_draft, name="schedule-draft-page"),
     path("jobs/<int:job_id>/schedule/revisions/<int:revision>/", schedule_revision, name="schedule-revision-page"),

@@ -27,6 +27,10 @@ class DeliveryQuerySet(models.QuerySet["Delivery"]):
         """Return the deliveries that have not come."""
         return self.exclude(RECEIVED)
 
+    def received(self) -> Self:
+        """Return the deliveries that have come."""
+        return self.filter(RECEIVED)
+
     def late(self, today: date) -> Self:
         """Return the deliveries that should have come before today."""
         return self.awaited().filter(expected_on__lt=today)

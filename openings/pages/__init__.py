@@ -9,15 +9,18 @@ from openings.pages.edit_opening import edit_opening, new_opening
 from openings.pages.job import job, job_list
 from openings.pages.job_form import job_edit, job_new
 from openings.pages.rates import labor_rates
+from openings.pages.readiness import readiness
 from openings.pages.schedule import schedule
 from openings.pages.schedule_draft import schedule_draft
 from openings.pages.schedule_revision import schedule_revision
+from openings.pages.unit import deliveries, units
 
 __all__ = [
     "calendar",
     "crew",
     "crew_new",
     "crews",
+    "deliveries",
     "detail",
     "detail_drawing",
     "details",
@@ -29,7 +32,9 @@ __all__ = [
     "job_new",
     "labor_rates",
     "new_opening",
+    "readiness",
     "schedule",
     "schedule_draft",
     "schedule_revision",
+    "units",
 ]

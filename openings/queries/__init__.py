@@ -64,6 +64,18 @@ from openings.queries.schedule import draft_of, drafts_of, revision_of, schedule
 from openings.queries.schedule_export import ScheduleExport, schedule_export
 from openings.queries.span import BoardDay, CrewOnDay, crews_by_day
 from openings.queries.stranded import Stranded, Why, stranded
+from openings.queries.unit import (
+    DeliveryLine,
+    UnitSheet,
+    current_units,
+    deliveries,
+    delivery_of,
+    floors_of,
+    open_holds,
+    ready_rules_of,
+    trades_of,
+    unit_sheet,
+)
 from openings.queries.waiting import Waiting, Wanted, openings_shown, size_of, waiting
 
 __all__ = [
@@ -74,6 +86,7 @@ __all__ = [
     "Computable",
     "CrewOnDay",
     "DayOfStops",
+    "DeliveryLine",
     "DetailSheet",
     "Done",
     "Install",
@@ -88,6 +101,7 @@ __all__ = [
     "SeenDay",
     "Stranded",
     "TooEarly",
+    "UnitSheet",
     "Waiting",
     "Wanted",
     "Why",
@@ -102,9 +116,12 @@ __all__ = [
     "crew_day_of",
     "crew_of",
     "crews_by_day",
+    "current_units",
     "days_of_crew",
     "days_off_to_come",
     "days_planned",
+    "deliveries",
+    "delivery_of",
     "detail_names",
     "detail_of",
     "detail_sheet",
@@ -112,6 +129,7 @@ __all__ = [
     "details_to_copy",
     "draft_of",
     "drafts_of",
+    "floors_of",
     "hours_left",
     "install_of",
     "is_held",
@@ -130,6 +148,7 @@ __all__ = [
     "named_rate",
     "named_rates",
     "next_room",
+    "open_holds",
     "opening_counts",
     "opening_id_of",
     "opening_labor",
@@ -144,6 +163,7 @@ __all__ = [
     "planned_person_h",
     "readiness",
     "readiness_of_opening",
+    "ready_rules_of",
     "record_id_of",
     "recorded_steps",
     "require_seen",
@@ -153,6 +173,8 @@ __all__ = [
     "schedules_of",
     "size_of",
     "stranded",
+    "trades_of",
+    "unit_sheet",
     "versions_by_day",
     "waiting",
     "weight_doubt",

@@ -62,6 +62,7 @@ from openings.services.unit import (
     receive_delivery,
     receive_units,
     reorder_unit,
+    reorder_units,
     revise_delivery,
     revise_unit,
 )
@@ -120,6 +121,7 @@ __all__ = [
     "release_holds",
     "reopen_job",
     "reorder_unit",
+    "reorder_units",
     "report_callback",
     "reset_rate",
     "restore_opening",

@@ -76,21 +76,31 @@ def reorder_unit(*, unit_id: int, **values: Unpack[OrderValues]) -> Unit:
     """Enter that a unit is ordered again; the one before stays as history.
 
     Raises:
-        NotFound: there is no such unit.
-        BadInput: the delivery is of another job.
-        Conflict: it is whole, or was ordered again already.
+        NotFound, Conflict, ValidationError: as `reorder_units`.
+    """
+    (ordered,) = reorder_units(unit_ids=[unit_id], **values)
+    return ordered
+
+
+@transaction.atomic
+def reorder_units(*, unit_ids: Collection[int], **values: Unpack[OrderValues]) -> list[Unit]:
+    """Enter that units are ordered again, all of them or none; those before stay as history.
+
+    Raises:
+        NotFound: one of them does not exist.
+        Conflict: one is whole, or was ordered again already, or the delivery is of another job.
         ValidationError: a value or a constraint is not kept.
     """
-    (unit,) = _lock_units([unit_id])
-    if unit.replaced_at:
-        raise Conflict(f"the {unit} was ordered again already", about=[about(unit)])
-    if unit.condition == Condition.WHOLE:
-        sentence = f"the {unit} is there and whole; say first what is damaged or wrong"
-        raise Conflict(sentence, about=[about(unit)])
-    _require_delivery_of([unit.opening], values.get("delivery"))
-    change(unit, replaced_at=timezone.now())
-    ordered = add(Unit(opening=unit.opening, **values))
-    follow_rules([unit.opening_id])
+    units = _lock_units(unit_ids)
+    _refuse({unit: said for unit in units if (said := _why_not_reordered(unit))})
+    openings = [unit.opening for unit in units]
+    _require_delivery_of(openings, values.get("delivery"))
+    Unit.objects.filter(pk__in=[unit.pk for unit in units]).update(replaced_at=timezone.now())
+    ordered = [Unit(opening=opening, **values) for opening in openings]
+    for unit in ordered[:1]:  # they differ by their openings alone
+        unit.full_clean()
+    Unit.objects.bulk_create(ordered)
+    follow_rules([opening.pk for opening in openings])
     return ordered
 
 
@@ -255,6 +265,14 @@ def _why_not_ordered(opening: Opening, has_one: Collection[int]) -> str:
         return f"{opening} is finished and takes no unit"
     if opening.pk in has_one:
         return f"a unit is ordered for {opening} already; change it, or order it again"
+    return ""
+
+
+def _why_not_reordered(unit: Unit) -> str:
+    if unit.replaced_at:
+        return f"the {unit} was ordered again already"
+    if unit.condition == Condition.WHOLE:
+        return f"the {unit} is there and whole; say first what is damaged or wrong"
     return ""
 
 

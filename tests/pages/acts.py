@@ -29,6 +29,7 @@ from materials import services as materials
 from materials.models import DetailProduct, Place, Product, PullSheet, PullSheetLine, Remnant
 from openings import services as openings
 from openings.calc.lay_order import steps_for
+from openings.calc.readiness import Condition
 from openings.models import Hold, InstallationDetail, Opening, ScheduleDraft
 from tests.factories import (
     CrewFactory,
@@ -278,6 +279,110 @@ def _release(screen: Screen, held: Hold, *, is_released: bool) -> None:
         openings.release_hold(hold_id=held.pk, by=PersonFactory())
     screen.type("[name=note]", "it is calm")
     screen.press("[value=release]")
+
+
+# Units, deliveries and what openings wait for
+
+
+def _on_units(screen: Screen, *, tick: int, is_ordered: bool = True, condition: str = "") -> list[Opening]:
+    given = make_openings(2)
+    if is_ordered:
+        ids = [one.pk for one in given]
+        units = openings.order_units(opening_ids=ids, ordered_on=today_on_sites())
+        if condition:
+            flaws = {one.pk: openings.Flaw(condition=Condition(condition), note="bent") for one in units}
+            whole = {} if condition == "whole" else flaws
+            openings.receive_units(unit_ids=[one.pk for one in units], by=PersonFactory(), flaws=whole)
+    screen.go(reverse("units-page", args=[given[0].job_id]))
+    for box in screen.browser.find_elements(By.CSS_SELECTOR, "[name=openings]")[:tick]:
+        box.click()
+    return given
+
+
+def _order_units(screen: Screen, *, tick: int) -> None:
+    _on_units(screen, tick=tick, is_ordered=False)
+    screen.press("[value=order]")
+
+
+def _reorder_units(screen: Screen, *, condition: str) -> None:
+    _on_units(screen, tick=2, condition=condition)
+    screen.press("[value=reorder]")
+
+
+def _bring_units(screen: Screen, *, supplier: str) -> None:
+    _on_units(screen, tick=2)
+    screen.type("[name=bring-supplier]", supplier)
+    screen.press("[value=bring]")
+
+
+def _receive_units(screen: Screen, *, condition: str) -> None:
+    _on_units(screen, tick=2)
+    screen.choose("[name=receive-condition]", condition)
+    screen.press("[value=receive]")
+
+
+def _on_deliveries(screen: Screen) -> None:
+    given = make_openings(2)
+    units = openings.order_units(opening_ids=[one.pk for one in given], ordered_on=today_on_sites())
+    openings.add_delivery(job=given[0].job, supplier="Sash works", unit_ids=[one.pk for one in units])
+    screen.go(reverse("deliveries-page"))
+
+
+def _expect_delivery(screen: Screen, *, on: date) -> None:
+    _on_deliveries(screen)
+    screen.day("[name=expected_on]", on)
+    screen.press("[value=expect]")
+
+
+def _receive_delivery(screen: Screen, *, condition: str) -> None:
+    _on_deliveries(screen)
+    screen.choose("[name^=condition_]", condition)
+    screen.press("[value=receive_delivery]")
+
+
+def _on_readiness(screen: Screen, *, tick: int = 0, is_held: bool = False) -> list[Opening]:
+    given = make_openings(2)
+    for one in given if is_held else ():
+        _held(one)
+    screen.go(reverse("readiness-page", args=[given[0].job_id]))
+    for box in screen.browser.find_elements(By.CSS_SELECTOR, "[name=openings]")[:tick]:
+        box.click()
+    return given
+
+
+def _hold_many(screen: Screen, *, tick: int) -> None:
+    _on_readiness(screen, tick=tick)
+    screen.choose("[name=kind]", "Access")
+    screen.type("[name=reason]", "scaffold is not up")
+    screen.press("[value=hold]")
+
+
+def _release_many(screen: Screen, *, is_held: bool) -> None:
+    _on_readiness(screen, tick=2, is_held=is_held)
+    screen.choose("[name=release-kind]", "Weather")
+    screen.press("[value=release]")
+
+
+def _set_rules(screen: Screen, *, floors: str) -> None:
+    _on_readiness(screen)
+    screen.type("[name=floor_order]", floors)
+    screen.press("[value=set_rules]")
+
+
+def _add_trade(screen: Screen, *, is_there: bool = False) -> None:
+    one, *_ = _on_readiness(screen)
+    if is_there:
+        openings.add_trade_before(job=one.job, name="WRB")
+    screen.type("#trade_name", "WRB")
+    screen.press("[value=add_trade]")
+
+
+def _settle_trade(screen: Screen, *, on: date) -> None:
+    (one,) = make_openings(1)
+    openings.add_trade_before(job=one.job, name="WRB")
+    screen.go(reverse("readiness-page", args=[one.job_id]))
+    screen.day("[name=done_on]", on)
+    screen.press("[value=settle_trade]")
 
 
 # One opening
@@ -935,6 +1040,61 @@ CASES: dict[tuple[str, str], Case] = {
         by=OFFICE,
         done=_release_on_board, said="hold released (weather)",
         refused=partial(_release_on_board, is_released=True), why="was already released",
+    ),
+    ("units-page", "order"): Case(
+        by=OFFICE,
+        done=partial(_order_units, tick=2), said="2 units ordered",
+        refused=partial(_order_units, tick=0), why="select at least one opening",
+    ),
+    ("units-page", "reorder"): Case(
+        by=OFFICE,
+        done=partial(_reorder_units, condition="damaged"), said="2 units ordered again",
+        refused=partial(_reorder_units, condition="whole"), why="is there and whole",
+    ),
+    ("units-page", "bring"): Case(
+        by=STORES,
+        done=partial(_bring_units, supplier="Sash works"), said="2 units on the delivery Sash works",
+        refused=partial(_bring_units, supplier=""), why="Supplier",
+    ),
+    ("units-page", "receive"): Case(
+        by=STORES,
+        done=partial(_receive_units, condition="whole"), said="2 units received whole",
+        refused=partial(_receive_units, condition="damaged"), why="write what is damaged or wrong",
+    ),
+    ("deliveries-page", "expect"): Case(
+        by=OFFICE,
+        done=partial(_expect_delivery, on=tomorrow(5)), said="Sash works is expected",
+        refused=partial(_expect_delivery, on=tomorrow(4000)), why="is too far ahead",
+    ),
+    ("deliveries-page", "receive_delivery"): Case(
+        by=STORES,
+        done=partial(_receive_delivery, condition="did not come"), said="Sash works is received: 1 unit whole",
+        refused=partial(_receive_delivery, condition="damaged"), why="write what is damaged or wrong",
+    ),
+    ("readiness-page", "hold"): Case(
+        by=OFFICE,
+        done=partial(_hold_many, tick=2), said="2 openings on hold: access",
+        refused=partial(_hold_many, tick=0), why="select openings from the list",
+    ),
+    ("readiness-page", "release"): Case(
+        by=OFFICE,
+        done=partial(_release_many, is_held=True), said="2 holds released: weather",
+        refused=partial(_release_many, is_held=False), why="select at least one hold",
+    ),
+    ("readiness-page", "set_rules"): Case(
+        by=OFFICE,
+        done=partial(_set_rules, floors="1"), said="The rules are saved",
+        refused=partial(_set_rules, floors="1\n1"), why="more than once",
+    ),
+    ("readiness-page", "add_trade"): Case(
+        by=OFFICE,
+        done=_add_trade, said="Openings wait for: WRB",
+        refused=partial(_add_trade, is_there=True), why="stands there already",
+    ),
+    ("readiness-page", "settle_trade"): Case(
+        by=OFFICE,
+        done=partial(_settle_trade, on=tomorrow(-1)), said="WRB is done",
+        refused=partial(_settle_trade, on=tomorrow(5)), why="has not come yet",
     ),
     ("detail-page", "reorder"): Case(
         by=OFFICE,

@@ -153,6 +153,9 @@ PAGES: dict[str, Callable[[list[str]], list[str]]] = {
     "edit-opening-page": lambda _: [f"{address}edit/" for address in _of_each_state()],
     "labor-rates-page": lambda _: [reverse("labor-rates-page")],
     "job-page": lambda _: _of_jobs("job-page"),
+    "units-page": lambda _: _of_jobs("units-page"),
+    "readiness-page": lambda _: _of_jobs("readiness-page"),
+    "deliveries-page": lambda _: [reverse("deliveries-page")],
     "job-draw-page": lambda _: _of_jobs("job-draw-page"),
     "job-takeoff-page": lambda _: _of_jobs("job-takeoff-page"),
     "crew-board-page": lambda _: [
