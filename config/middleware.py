@@ -6,6 +6,8 @@ from collections.abc import Callable
 from threading import BoundedSemaphore
 
 from django.http import HttpRequest, HttpResponse
+from django.http.response import HttpResponseBase
+from django.middleware.gzip import GZipMiddleware
 
 from config import web
 from config.errors import too_many_at_once
@@ -96,3 +98,13 @@ def slash_optional(
         return get_response(request)
 
     return middleware
+
+
+class Compressed(GZipMiddleware):
+    """Compresses what is answered, with a length that differs each time (Django's mitigation of BREACH).
+
+    An answer that says a version is left as it is: compressed, its tag would be a weak one, which `If-Match` refuses.
+    """
+
+    def process_response(self, request: HttpRequest, response: HttpResponseBase) -> HttpResponseBase:
+        return response if response.has_header("ETag") else super().process_response(request, response)

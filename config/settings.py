@@ -38,6 +38,7 @@ INSTALLED_APPS = [
 MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
+    "config.middleware.Compressed",
     "config.middleware.private_and_ours_alone",
     "config.middleware.few_at_once",
     "config.middleware.slash_optional",

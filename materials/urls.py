@@ -21,6 +21,7 @@ from materials.pages import (
     products,
     progress,
     remnants,
+    search,
     staging,
     standards,
     starting_products,
@@ -45,6 +46,7 @@ urlpatterns = [
     *router.urls,
     path("products.xlsx/", api.ProductsWorkbook.as_view(), name="products-workbook"),
     path("stock/counts/", api.StockCounts.as_view(), name="stock-counts"),
+    path("search/", api.Search.as_view(), name="search"),
     path("stock/", api.Stock.as_view(), name="stock"),
     path("shortages/", api.Shortages.as_view(), name="shortages"),
     path("rolls-to-settle/", api.RollsToSettle.as_view(), name="rolls-to-settle"),
@@ -62,6 +64,7 @@ urlpatterns = [
     path("boards/progress/", api.ProgressBoard.as_view(), name="progress-board"),
 ]
 pages = [
+    path("search/", search, name="search-page"),
     path("boards/crews/", crew_board, name="crew-board-page"),
     path("boards/crews/cells/", crew_board_cells, name="crew-board-cells-page"),
     path("crew-day/", crew_day, name="crew-day-page"),

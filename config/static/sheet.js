@@ -80,3 +80,11 @@ for (const whole of document.querySelectorAll("input[data-whole]")) {
   for (const box of boxes) box.addEventListener("change", show);
   show();
 }
+
+// The key / goes to the search of every page, except while somebody types.
+document.addEventListener("keydown", (event) => {
+  const isTyping = event.target.closest?.("input, select, textarea, [contenteditable]");
+  if (event.key !== "/" || event.ctrlKey || event.metaKey || event.altKey || isTyping) return;
+  event.preventDefault();
+  document.querySelector("form.find input")?.focus();
+});

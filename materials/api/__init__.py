@@ -8,6 +8,7 @@ from materials.api.draw import ComputeDraw, JobDraw, OpeningAdvice, OpeningDraw
 from materials.api.product import Compatibilities, DetailProducts, EvidenceOnPairs, Products, ProductsWorkbook
 from materials.api.pull_sheet import PullSheets
 from materials.api.remnants import Remnants, RollsToSettle, SettleRoll
+from materials.api.search import Search
 from materials.api.stock import Lots, Movements, Places, Shortages, Stock, StockCounts
 from materials.api.takeoff import JobTakeoff, TakeoffText, TakeoffWorkbook
 
@@ -33,6 +34,7 @@ __all__ = [
     "PullSheets",
     "Remnants",
     "RollsToSettle",
+    "Search",
     "SettleRoll",
     "Shortages",
     "StagingBoard",

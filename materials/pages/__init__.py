@@ -11,6 +11,7 @@ from materials.pages.product import new_product, product, products, starting_pro
 from materials.pages.product_list import product_list
 from materials.pages.progress import progress
 from materials.pages.remnants import remnants
+from materials.pages.search import search
 from materials.pages.staging import staging
 from materials.pages.stock import places, stock
 from materials.pages.takeoff import takeoff
@@ -32,6 +33,7 @@ __all__ = [
     "products",
     "progress",
     "remnants",
+    "search",
     "staging",
     "standards",
     "starting_products",

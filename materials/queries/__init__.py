@@ -46,6 +46,7 @@ from materials.queries.remnants import (
     went_out_after,
 )
 from materials.queries.rests_on import rests_on
+from materials.queries.search import Hit, search
 from materials.queries.staging import Staging, Truck, staging_board, staging_on
 from materials.queries.stock import (
     Share,
@@ -66,6 +67,7 @@ __all__ = [
     "EverythingComputed",
     "FieldCard",
     "Fitness",
+    "Hit",
     "OpeningDraw",
     "OpeningSheet",
     "PlannedCuts",
@@ -122,6 +124,7 @@ __all__ = [
     "rolls_never_loaded",
     "rolls_settled_since",
     "rolls_to_settle",
+    "search",
     "sheet_list",
     "shortages",
     "staging_board",

@@ -7,10 +7,12 @@ from typing import ClassVar, Self
 
 from django.conf import settings
 from django.contrib.postgres.fields import ArrayField
+from django.contrib.postgres.indexes import OpClass
 from django.core.exceptions import ValidationError
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import F, FilteredRelation, Q, Value
+from django.db.models.functions import Upper
 
 from jobs.changed import changed_at
 from openings.calc.as_built import RoughOpening
@@ -247,6 +249,7 @@ class Opening(models.Model):
             ),
         ]
         indexes: ClassVar = [
+            models.Index(OpClass(Upper("mark"), name="text_pattern_ops"), name="openings_by_how_marks_begin"),
             models.Index(
                 fields=["job", "position", "id"], include=["is_finished", "is_void"], name="openings_of_job_in_order"
             ),

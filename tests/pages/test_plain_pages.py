@@ -127,6 +127,7 @@ def _of_jobs(name: str) -> list[str]:
 
 
 PAGES: dict[str, Callable[[list[str]], list[str]]] = {
+    "search-page": lambda _: [f"{reverse('search-page')}?q={words}" for words in ("", "a", "1", "R1", "P1", "nowhere")],
     "first-steps-page": lambda _: [reverse("first-steps-page")],
     "office-page": lambda _: [reverse("office-page")],
     "account-page": lambda _: [reverse("account-page")],
