@@ -65,14 +65,14 @@ def _steps() -> Iterator[Step]:
         title="Catalog",
         why="The products the shop lays: begin with a list to edit, or upload a spreadsheet.",
         go="Open the catalog",
-        address=reverse("office-page"),
+        address=reverse("products-page"),
         is_done=Product.objects.exists(),
     )
     yield Step(
         title="Stock on hand",
         why="What is in the warehouse today, so that sheets and orders count with it.",
         go="Enter the first stock",
-        address=reverse("office-page"),
+        address=reverse("stock-page"),
         is_done=Movement.objects.exists(),
     )
     first = Job.objects.order_by("pk").first()

@@ -33,6 +33,8 @@ INDEX = (
         "The firm",
         (
             Entry("people-page", "People", "Who signs in, with role and crew; invite somebody, or end an account."),
+            Entry("sign-ins-page", "Sign-ins", "Who signed in and who tried to; unlock a name. For owners."),
+            Entry("account-page", "Your account", "Your password and tokens; sign out everywhere."),
             Entry("first-steps-page", "First steps", "What a firm that starts enters, what is done and what is next."),
         ),
     ),
@@ -48,8 +50,13 @@ INDEX = (
         (Entry("crew-board-page", "Crew board", "Who sets what on which day; days off and short days."),),
     ),
     Group(
-        "Stock",
+        "Products and stock",
         (
+            Entry("products-page", "Products", "What you buy and how it is packed: add, edit, retire, import."),
+            Entry("standards-page", "Products by part", "Which product serves which part, and why another cannot."),
+            Entry("compatibility-page", "What may touch what", "Makers’ letters and tests on products that touch."),
+            Entry("stock-page", "Stock", "Count what is in the warehouse and on each truck, by product and lot."),
+            Entry("places-page", "Places", "Warehouses, trucks, suppliers and scrap."),
             Entry("staging-page", "Staging", "Pull sheets by day: what to set out, load and bring back."),
             Entry("remnants-page", "Remnants", "What is left of rolls, where it is and which crew counts on it."),
         ),

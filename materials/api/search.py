@@ -16,6 +16,6 @@ class Search(Endpoint):
 
     @extend_schema(responses=HitSerializer(many=True))
     def get(self, request: Request) -> Response:
-        """Jobs, openings, crews, people, lots, remnants and pull sheets that go by these words; eight of each."""
+        """Jobs, openings, crews, people, products, lots, remnants, sheets that go by these words; eight of each."""
         found = queries.search(self.asked()["q"])
         return Response(HitSerializer(found, many=True).data)

@@ -10,7 +10,7 @@ from django.db.models import Q
 
 from jobs.calc import say
 from jobs.models import Crew, Job, Person
-from materials.models import Lot, PullSheet, Remnant
+from materials.models import Lot, Product, PullSheet, Remnant
 from openings.models import Opening
 
 MOST_OF_A_KIND = 8
@@ -86,11 +86,19 @@ def _people(words: str) -> Iterator[Hit]:
         yield Hit(kind="person", id=one.pk, name=str(one), where=where, page="person-page", args=(one.pk,))
 
 
+def _products(words: str) -> Iterator[Hit]:
+    named = Q(name__icontains=words) | Q(code__icontains=words)
+    for one in Product.objects.filter(named).order_by("name", "pk")[:MOST_OF_A_KIND]:
+        yield Hit(
+            kind="product", id=one.pk, name=one.name, where=f"by the {one.package}", page="product-page", args=(one.pk,)
+        )
+
+
 def _lots(words: str) -> Iterator[Hit]:
     lots = Lot.objects.filter(code__icontains=words).select_related("product").order_by("-received_on", "-pk")
     for lot in lots[:MOST_OF_A_KIND]:
         where = f"{lot.product}, received {say.dated(lot.received_on)}"
-        yield Hit(kind="lot", id=lot.pk, name=lot.code, where=where, page=LOTS_ARE_ON)
+        yield Hit(kind="lot", id=lot.pk, name=lot.code, where=where, page="stock-page")
 
 
 def _remnants(words: str) -> Iterator[Hit]:
@@ -110,7 +118,6 @@ def _sheets(words: str) -> Iterator[Hit]:
             yield Hit(kind="pull sheet", id=one.pk, name=str(one), where=where, page="staging-page", asked=asked)
 
 
-LOTS_ARE_ON = "remnants-page"
 KINDS: tuple[Callable[[str], Iterator[Hit]], ...] = (
-    _jobs, _openings, _crews, _people, _lots, _remnants, _sheets,
+    _jobs, _openings, _crews, _people, _products, _lots, _remnants, _sheets,
 )  # fmt: skip

@@ -13,12 +13,12 @@ from tests.pages.people import signed_in
 pytestmark = pytest.mark.django_db
 
 
-def test_every_page_of_the_index_is_there(scheduler):
+def test_every_page_of_the_index_is_there(owner):
     entries = [entry for group in INDEX for entry in group.entries]
-    page = html_of(scheduler.get(reverse("office-page")))
+    page = html_of(owner.get(reverse("office-page")))
     for entry in entries:
         assert f'<a href="{reverse(entry.page)}">{entry.title}</a>' in page
-        assert scheduler.get(reverse(entry.page)).status_code == 200, entry.page
+        assert owner.get(reverse(entry.page)).status_code == 200, entry.page
     assert len({entry.page for entry in entries}) == len(entries)
 
 

@@ -25,7 +25,7 @@ from tests.pages.html import html_of
 
 pytestmark = pytest.mark.django_db
 
-KINDS = 7
+KINDS = 8
 
 
 def found(words: str) -> set[tuple[str, str]]:
@@ -37,7 +37,7 @@ def test_each_kind_is_found_by_what_people_call_it():
     make_openings(1, job=job, mark="102-03")
     CrewFactory(name="Alder", truck="Truck 7")
     PersonFactory(first_name="Ines", last_name="Roe")
-    ProductFactory().lots.create(code="L-88", received_on=tomorrow(-1))
+    ProductFactory(name="Butyl tape").lots.create(code="L-88", received_on=tomorrow(-1))
     remnant, sheet = make_remnant(make_strip(), 60), make_sheet(make_crew_day())
     for words, hit in (
         ("heron", ("job", "heron-house · Heron House")),
@@ -48,6 +48,7 @@ def test_each_kind_is_found_by_what_people_call_it():
         ("alder", ("crew", "Alder")),
         ("truck 7", ("crew", "Alder")),
         ("roe ines", ("person", "Ines Roe")),
+        ("butyl", ("product", "Butyl tape")),
         ("l-88", ("lot", "L-88")),
         (remnant.code.lower(), ("remnant", remnant.code)),
         (sheet.number, ("pull sheet", str(sheet))),
