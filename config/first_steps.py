@@ -44,14 +44,14 @@ def _steps() -> Iterator[Step]:
         title="Company",
         why="Name, state and time zone: new jobs and the calendar of public holidays begin with them.",
         go="Enter the company",
-        address=reverse("office-page"),
+        address=reverse("company-page"),
         is_done=Company.objects.exists(),
     )
     yield Step(
         title="Crews",
         why="Each truck with its people, the hours they work and the weekdays.",
         go="Add a crew",
-        address=reverse("office-page"),
+        address=reverse("crew-new-page"),
         is_done=Crew.objects.exists(),
     )
     yield Step(
@@ -80,14 +80,14 @@ def _steps() -> Iterator[Step]:
         title="First job",
         why="The site: address, whom to ask for, and the time at which pull sheets are issued.",
         go="Add a job",
-        address=reverse("office-page"),
+        address=reverse("job-new-page"),
         is_done=first is not None,
     )
     yield Step(
         title="Installation detail",
         why="How its units are held and flashed: begin with a starting point and change what differs.",
         go="Choose a detail",
-        address=reverse("job-page", args=[first.pk]) if first else "",
+        address=reverse("details-page", args=[first.pk]) if first else "",
         is_done=InstallationDetail.objects.exists(),
     )
     yield Step(

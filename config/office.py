@@ -32,6 +32,12 @@ INDEX = (
     Group(
         "The firm",
         (
+            Entry("company-page", "Company", "The firm, its yard, and what new jobs and crews begin with."),
+            Entry(
+                "calendar-page",
+                "Calendar",
+                "Public holidays to confirm, and days on which the company works otherwise.",
+            ),
             Entry("people-page", "People", "Who signs in, with role and crew; invite somebody, or end an account."),
             Entry("sign-ins-page", "Sign-ins", "Who signed in and who tried to; unlock a name. For owners."),
             Entry("account-page", "Your account", "Your password and tokens; sign out everywhere."),
@@ -42,12 +48,21 @@ INDEX = (
         "Jobs",
         (
             Entry("jobs-page", "Jobs", "Every job with its openings by state, its window schedule and its takeoff."),
+            Entry("job-new-page", "Add a job", "Address, contact, gate note, dates promised and cut-off of a new job."),
+            Entry("forecasts-page", "Forecasts", "The weather expected on each site, held against the limits."),
+            Entry(
+                "weather-limits-page", "Weather limits", "From what wind and rain on no window is set, and who says so."
+            ),
+            Entry("labor-rates-page", "Labor rates", "What each task takes in labor hours, with its source."),
             Entry("progress-page", "Progress", "What is set, what is left, and when each job ends."),
         ),
     ),
     Group(
         "Crews",
-        (Entry("crew-board-page", "Crew board", "Who sets what on which day; days off and short days."),),
+        (
+            Entry("crews-page", "Crews", "Every crew with its truck and people; days off; add or retire a crew."),
+            Entry("crew-board-page", "Crew board", "Who sets what on which day; days off and short days."),
+        ),
     ),
     Group(
         "Products and stock",

@@ -72,8 +72,7 @@ def _openings(words: str) -> Iterator[Hit]:
 def _crews(words: str) -> Iterator[Hit]:
     named = Q(name__icontains=words) | Q(truck__icontains=words)
     for crew in Crew.objects.filter(named).order_by("name")[:MOST_OF_A_KIND]:
-        asked = f"?crew={crew.pk}"
-        yield Hit(kind="crew", id=crew.pk, name=str(crew), where=crew.truck, page="crew-day-page", asked=asked)
+        yield Hit(kind="crew", id=crew.pk, name=str(crew), where=crew.truck, page="crew-page", args=(crew.pk,))
 
 
 def _people(words: str) -> Iterator[Hit]:
