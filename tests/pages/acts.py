@@ -14,6 +14,7 @@ from django.conf import settings
 from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
 from django.contrib.sessions.backends.db import SessionStore
 from django.urls import get_resolver, reverse
+from django.utils import timezone
 from selenium.common.exceptions import StaleElementReferenceException
 from selenium.webdriver import Chrome
 from selenium.webdriver.common.by import By
@@ -21,7 +22,7 @@ from selenium.webdriver.remote.webelement import WebElement
 from selenium.webdriver.support.select import Select
 from selenium.webdriver.support.ui import WebDriverWait
 
-from jobs.models import Job, Person, SignIn, Token
+from jobs.models import CompanyDay, Crew, Job, Person, SignIn, Token
 from jobs.page import Page
 from jobs.queries import today_on_sites
 from jobs.services import add_person, make_token
@@ -45,7 +46,7 @@ from tests.factories import (
     tomorrow,
 )
 from tests.materials.rolls import make_day, make_loaded_roll, make_sheet
-from tests.openings.rows import measure
+from tests.openings.rows import make_assigned, measure
 from tests.pages.people import PASSWORD
 from tests.pages.schedules import DETAIL, HEAD, address_of
 
@@ -789,6 +790,77 @@ def _reset_rate(screen: Screen, *, name: str = "prepare") -> None:
     screen.press("[value=reset_rate]")
 
 
+# The firm
+
+
+def _press(
+    screen: Screen, page: str, act: str, *, of: int | None = None, is_no_office: bool = False, **typed: object
+) -> None:
+    """Fill in the form of an act and press its button; meanwhile somebody may have become no office."""
+    Person.objects.update(role=Person.Role.SCHEDULER)
+    screen.go(reverse(page, args=[of] if of else []))
+    for name, value in typed.items():
+        field = f"#id_{name}"
+        if isinstance(value, date):
+            screen.day(field, value)
+        elif screen.find(field).tag_name == "select":
+            screen.choose(field, str(value))
+        else:
+            screen.type(field, str(value))
+    if is_no_office:
+        Person.objects.update(role=Person.Role.WAREHOUSE)
+    screen.press(f"button[value={act}]")
+
+
+def _on_company(screen: Screen, **values: bool) -> None:
+    _press(screen, "company-page", "save", name="Weir Windows", us_state="Colorado", **values)
+
+
+def _on_calendar(screen: Screen, act: str, **values: bool) -> None:
+    on = tomorrow(1 + CompanyDay.objects.count())
+    if act == "unset":
+        CompanyDay.objects.create(on=on, name="inventory", shift_h=0, confirmed_by=PersonFactory())
+        _press(screen, "calendar-page", act, **values)
+    else:
+        make_assigned(on=on)
+        _press(screen, "calendar-page", act, on=on, name="inventory", **values)
+
+
+def _on_job(screen: Screen, act: str, **values: bool) -> None:
+    closed_at = timezone.now() if act in ("archive", "reopen") else None
+    _press(screen, "job-edit-page", act, of=JobFactory(closed_at=closed_at).pk, **values)
+
+
+def _add_job(screen: Screen, **values: bool) -> None:
+    code = f"weir-{Job.objects.count()}"
+    _press(screen, "job-new-page", "add", name="Weir Cottage", code=code, address="2 Weir Lane", **values)
+
+
+def _add_crew(screen: Screen, **values: bool) -> None:
+    name = f"Crew of {Crew.objects.count()}"
+    _press(screen, "crew-new-page", "add", name=name, people_count=3, truck=f"Truck of {name}", **values)
+
+
+def _on_crew(screen: Screen, act: str, **values: bool) -> None:
+    crew = CrewFactory(people_count=20, retired_at=timezone.now() if act == "put_back" else None)
+    if act == "work":
+        crew.days.create(on=tomorrow(), capacity_person_h=0, off_reason="vacation")
+    if act == "set_off":
+        make_assigned(crew=crew)
+        _press(screen, "crew-page", act, of=crew.pk, first=tomorrow(), off_reason="vacation", **values)
+    else:
+        _press(screen, "crew-page", act, of=crew.pk, **values)
+
+
+def _enter_forecast(screen: Screen, **values: bool) -> None:
+    job = JobFactory()
+    _press(screen, "forecasts-page", "enter", job=str(job), on=tomorrow(), low_f=30, high_f=40, **values)
+
+
+def _on_limits(screen: Screen, act: str, **values: bool) -> None:
+    _press(screen, "weather-limits-page", act, **values)
+
+
 # Window schedules
 
 
@@ -945,7 +1017,94 @@ def _unlock(screen: Screen, *, is_gone: bool = False) -> None:
 
 OFFICE, STORES = Person.Role.SCHEDULER, Person.Role.WAREHOUSE
 
+NO_OFFICE = "only the office scheduler"
+
 CASES: dict[tuple[str, str], Case] = {
+    ("company-page", "save"): Case(
+        by=OFFICE,
+        done=_on_company, said="Weir Windows is saved",
+        refused=partial(_on_company, is_no_office=True), why=NO_OFFICE,
+    ),
+    ("calendar-page", "confirm"): Case(
+        by=OFFICE,
+        done=partial(_on_calendar, act="confirm"), said="is confirmed", asks="without a crew that day",
+        refused=partial(_on_calendar, act="confirm", is_no_office=True), why=NO_OFFICE,
+    ),
+    ("calendar-page", "unset"): Case(
+        by=OFFICE,
+        done=partial(_on_calendar, act="unset"), said="is worked as usual",
+        refused=partial(_on_calendar, act="unset", is_no_office=True), why=NO_OFFICE,
+    ),
+    ("job-new-page", "add"): Case(
+        by=OFFICE,
+        done=_add_job, said="is added",
+        refused=partial(_add_job, is_no_office=True), why=NO_OFFICE,
+    ),
+    ("job-edit-page", "save"): Case(
+        by=OFFICE,
+        done=partial(_on_job, act="save"), said="is saved",
+        refused=partial(_on_job, act="save", is_no_office=True), why=NO_OFFICE,
+    ),
+    ("job-edit-page", "close"): Case(
+        by=OFFICE,
+        done=partial(_on_job, act="close"), said="is closed",
+        refused=partial(_on_job, act="close", is_no_office=True), why=NO_OFFICE,
+    ),
+    ("job-edit-page", "archive"): Case(
+        by=OFFICE,
+        done=partial(_on_job, act="archive"), said="is archived",
+        refused=partial(_on_job, act="archive", is_no_office=True), why=NO_OFFICE,
+    ),
+    ("job-edit-page", "reopen"): Case(
+        by=OFFICE,
+        done=partial(_on_job, act="reopen"), said="is open again",
+        refused=partial(_on_job, act="reopen", is_no_office=True), why=NO_OFFICE,
+    ),
+    ("crew-new-page", "add"): Case(
+        by=OFFICE,
+        done=_add_crew, said="is added",
+        refused=partial(_add_crew, is_no_office=True), why=NO_OFFICE,
+    ),
+    ("crew-page", "save"): Case(
+        by=OFFICE,
+        done=partial(_on_crew, act="save"), said="is saved",
+        refused=partial(_on_crew, act="save", is_no_office=True), why=NO_OFFICE,
+    ),
+    ("crew-page", "set_off"): Case(
+        by=OFFICE,
+        done=partial(_on_crew, act="set_off"), said="is off on", asks="without a crew",
+        refused=partial(_on_crew, act="set_off", is_no_office=True), why=NO_OFFICE,
+    ),
+    ("crew-page", "work"): Case(
+        by=OFFICE,
+        done=partial(_on_crew, act="work"), said="works on",
+        refused=partial(_on_crew, act="work", is_no_office=True), why=NO_OFFICE,
+    ),
+    ("crew-page", "retire"): Case(
+        by=OFFICE,
+        done=partial(_on_crew, act="retire"), said="is retired",
+        refused=partial(_on_crew, act="retire", is_no_office=True), why=NO_OFFICE,
+    ),
+    ("crew-page", "put_back"): Case(
+        by=OFFICE,
+        done=partial(_on_crew, act="put_back"), said="is in service again",
+        refused=partial(_on_crew, act="put_back", is_no_office=True), why=NO_OFFICE,
+    ),
+    ("forecasts-page", "enter"): Case(
+        by=OFFICE,
+        done=_enter_forecast, said="is saved",
+        refused=partial(_enter_forecast, is_no_office=True), why=NO_OFFICE,
+    ),
+    ("weather-limits-page", "set_limits"): Case(
+        by=OFFICE,
+        done=partial(_on_limits, act="set_limits"), said="The limits are saved",
+        refused=partial(_on_limits, act="set_limits", is_no_office=True), why=NO_OFFICE,
+    ),
+    ("weather-limits-page", "reset"): Case(
+        by=OFFICE,
+        done=partial(_on_limits, act="reset"), said="that the service starts with",
+        refused=partial(_on_limits, act="reset", is_no_office=True), why=NO_OFFICE,
+    ),
     ("account-page", "set_password"): Case(
         by=STORES,
         done=partial(_set_password, old=PASSWORD), said="Your password is changed",
