@@ -737,7 +737,7 @@ def _begin(screen: Screen, *, is_taken: bool = False) -> None:
         DetailFactory(job=job, name=start)
     screen.go(reverse("details-page", args=[job.pk]))
     screen.choose("[name=begin]", start)
-    screen.press("[value=begin]")
+    screen.press("button[value=begin]")
 
 
 def _answer_detail(screen: Screen, act: str, *, strip: str = "9") -> None:
