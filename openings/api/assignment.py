@@ -16,7 +16,15 @@ from jobs.resource import Readable, refuse_body
 from jobs.signed_in import signed_in
 from openings import services
 from openings.models import Assignment, Opening
-from openings.serializers import AssignManySerializer, AssignmentSerializer, AssignSerializer, GivenTo, MoveSerializer
+from openings.serializers import (
+    AssignManySerializer,
+    AssignmentSerializer,
+    AssignSerializer,
+    GivenTo,
+    MoveSerializer,
+    UndoneSerializer,
+    UndoSerializer,
+)
 
 
 class AssignmentFilter(FilterSet):
@@ -37,7 +45,8 @@ class Assignments(Readable[Assignment]):
 
     queryset = Assignment.objects.select_related("crew_day")
     serializer_class = AssignmentSerializer
-    refusals: ClassVar = (HTTPStatus.NOT_FOUND,)  # a body names its openings and its crew
+    # A body names its openings and its crew, and may name the days that it was decided by.
+    refusals: ClassVar = (HTTPStatus.NOT_FOUND, HTTPStatus.PRECONDITION_FAILED)
     locks_first = ("opening", "crew_day")
     filterset_class = AssignmentFilter
     ordering_fields: ClassVar = ["assigned_at", "crew_day__on", "person_h"]
@@ -62,7 +71,7 @@ class Assignments(Readable[Assignment]):
     @extend_schema(request=MoveSerializer, responses={201: AssignmentSerializer(many=True)})
     @action(detail=False, methods=["post"], pagination_class=None, filterset_class=None)
     def move(self, request: Request, **kwargs: Any) -> Response:
-        """Give assigned openings to a crew for another day, all or none: the new assignments.
+        """Give assigned openings, or whole days, to a crew for another day, all or none: the new assignments.
 
         One that was begun is carried on with what is left of its hours and material.
         """
@@ -78,6 +87,15 @@ class Assignments(Readable[Assignment]):
         refuse_body(request)
         assignment = services.withdraw(assignment_id=self.get_object().pk, by=signed_in(request))
         return Response(self.get_serializer(assignment).data)
+
+    @extend_schema(request=UndoSerializer, responses=UndoneSerializer)
+    @action(detail=False, methods=["post"], pagination_class=None, filterset_class=None)
+    def undo(self, request: Request, **kwargs: Any) -> Response:
+        """Put back what was assigned, moved or unassigned together. 409 says what changed since."""
+        sent = UndoSerializer(data=request.data)
+        sent.is_valid(raise_exception=True)
+        undone = services.undo(act_id=sent.validated_data["board_act"], by=signed_in(request))
+        return Response(UndoneSerializer({"board_act": undone.pk}).data)
 
     def _read(self, body: type[GivenTo]) -> dict[str, Any]:
         """Return what was sent, as the services take it."""

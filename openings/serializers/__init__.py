@@ -6,6 +6,8 @@ from openings.serializers.assignment import (
     AssignSerializer,
     GivenTo,
     MoveSerializer,
+    UndoneSerializer,
+    UndoSerializer,
 )
 from openings.serializers.board import (
     BoardAsked,
@@ -193,6 +195,8 @@ __all__ = [
     "StrandedSerializer",
     "TradeBeforeSerializer",
     "UnderstoodSerializer",
+    "UndoSerializer",
+    "UndoneSerializer",
     "UnitSerializer",
     "VoidSerializer",
     "WaterPathAsked",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from rest_framework import serializers
 
@@ -10,6 +10,7 @@ from jobs.calc.horizon import COMING
 from jobs.dates import Within
 from jobs.names import KnownNames, ModelBody
 from openings.models import Assignment
+from openings.queries import SeenDay
 
 
 class AssignmentSerializer(ModelBody[Assignment]):
@@ -29,8 +30,21 @@ class AssignmentSerializer(ModelBody[Assignment]):
             "withdrawn_at",
             "short_crew_reason",
             "short_crew_by",
+            "given_in",
+            "taken_in",
             "updated_at",
         ]
+
+
+class SeenDaySerializer(KnownNames):
+    """A crew's day with the version that somebody decided by, as `boards/crews/versions/` gives it."""
+
+    crew = serializers.IntegerField(source="crew_id")
+    on = serializers.DateField()
+    version = serializers.CharField(max_length=16)
+
+    def to_internal_value(self, data: Any) -> Any:
+        return SeenDay(**super().to_internal_value(data))
 
 
 class GivenTo(KnownNames):
@@ -45,6 +59,11 @@ class GivenTo(KnownNames):
         max_length=300,
         help_text="Why a unit that takes more people than the crew has goes there all the same.",
     )
+    seen = SeenDaySerializer(
+        many=True,
+        required=False,
+        help_text="The crew days that this was decided by; where one has changed since, nothing is done (412).",
+    )
 
 
 class AssignSerializer(GivenTo):
@@ -58,6 +77,29 @@ class AssignManySerializer(GivenTo):
 
 
 class MoveSerializer(GivenTo):
+    """Single assignments, whole crew days, or both."""
+
     assignments = serializers.ListField(
-        child=serializers.IntegerField(), min_length=1, max_length=500, source="assignment_ids"
+        child=serializers.IntegerField(), min_length=1, max_length=500, source="assignment_ids", required=False
     )
+    whole_days = serializers.ListField(
+        child=serializers.IntegerField(),
+        min_length=1,
+        max_length=62,
+        required=False,
+        help_text="Crew days of which everything goes that is not complete.",
+    )
+
+    def validate(self, values: dict[str, Any]) -> dict[str, Any]:
+        values.setdefault("assignment_ids", [])
+        if not values["assignment_ids"] and not values.get("whole_days"):
+            raise serializers.ValidationError({"assignments": "name at least one assignment, or a whole day"})
+        return values
+
+
+class UndoSerializer(KnownNames):
+    board_act = serializers.IntegerField(help_text="What was done together: `given_in` or `taken_in` of assignments.")
+
+
+class UndoneSerializer(serializers.Serializer[Any]):
+    board_act = serializers.IntegerField(help_text="The undo, which is undone like anything else.")

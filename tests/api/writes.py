@@ -304,6 +304,7 @@ WRITES: dict[str, Callable[[], Write]] = {
     "POST /assignments/": lambda: _giving("opening", many=False),
     "POST /assignments/many/": lambda: _giving("openings", many=True),
     "POST /assignments/move/": _carrying,
+    "POST /assignments/undo/": lambda: Write(body={"board_act": live(make_assigned()[0]).given_in_id}),
     "POST /assignments/{id}/withdraw/": lambda: Write(of=live(make_assigned()[0]).pk),
     "POST /install-records/": lambda: Write(
         body={"opening": make_assigned()[0].pk, "other_day": True}, other={"other_day": False}
