@@ -4,7 +4,7 @@ from django.urls import path
 from rest_framework.routers import SimpleRouter
 
 from jobs import api
-from jobs.pages import account, company, forecasts, people, person, sign_ins, weather_limits, welcome
+from jobs.pages import account, company, drives, forecasts, people, person, sign_ins, weather_limits, welcome
 
 router = SimpleRouter()
 router.register("jobs", api.Jobs)
@@ -19,6 +19,7 @@ urlpatterns = [
     *router.urls,
     path("company/", api.Company.as_view(), name="company"),
     path("public-holidays/", api.PublicHolidays.as_view(), name="public-holidays"),
+    path("jobs/<int:job_id>/drives/", api.JobDrives.as_view(), name="job-drives"),
     path("weather-limits/", api.WeatherLimits.as_view(), name="weather-limits"),
     path("auth/token/", api.NewToken.as_view(), name="token"),
     path("auth/password/", api.Password.as_view(), name="password"),
@@ -30,6 +31,7 @@ pages = [
     path("company/", company, name="company-page"),
     path("forecasts/", forecasts, name="forecasts-page"),
     path("weather-limits/", weather_limits, name="weather-limits-page"),
+    path("drives/", drives, name="drives-page"),
     path("people/", people, name="people-page"),
     path("people/sign-ins/", sign_ins, name="sign-ins-page"),
     path("people/<int:person_id>/", person, name="person-page"),

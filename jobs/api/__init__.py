@@ -2,6 +2,7 @@
 
 from jobs.api.company import Company, PublicHolidays
 from jobs.api.crew import Crews
+from jobs.api.drive import JobDrives
 from jobs.api.forecast import Forecasts
 from jobs.api.job import Jobs
 from jobs.api.person import Invitations, People
@@ -13,6 +14,7 @@ __all__ = [
     "Crews",
     "Forecasts",
     "Invitations",
+    "JobDrives",
     "Jobs",
     "NewToken",
     "Password",

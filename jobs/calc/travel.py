@@ -43,7 +43,7 @@ class Spot:
             raise BadInput(f"longitude {self.longitude} is outside −180 to 180 degrees")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class DriveAssumptions:
     """What the minutes of a drive are worked out from where nobody entered them.
 

@@ -30,6 +30,22 @@ class CompanyForm(forms.Form):
     default_shift_h = DecimalField(
         max_digits=4, decimal_places=2, min_value=0.25, max_value=24, label="Hours a day of new crews"
     )
+    road_factor = DecimalField(
+        max_digits=4,
+        decimal_places=2,
+        min_value=1,
+        max_value=5,
+        label="Road, times the straight line",
+        help_text="For drives that nobody entered: how much longer the road is.",
+    )
+    drive_mph = DecimalField(
+        max_digits=4,
+        decimal_places=1,
+        min_value=5,
+        max_value=75,
+        label="Speed of a loaded truck (mph)",
+        help_text="Town and highway together.",
+    )
     yard_address = forms.CharField(
         max_length=300, required=False, label="Address of the yard", widget=forms.Textarea(attrs={"rows": 3})
     )

@@ -4,6 +4,7 @@ from jobs.models.calendar_link import CalendarLink
 from jobs.models.company import Company, CompanyDay
 from jobs.models.crew import Crew, check_weekdays
 from jobs.models.crew_day import CrewDay
+from jobs.models.drive import SiteDrive
 from jobs.models.event import Event, EventKey
 from jobs.models.first_answer import FirstAnswer
 from jobs.models.forecast import SiteForecast
@@ -33,6 +34,7 @@ __all__ = [
     "Person",
     "ShopWeatherLimits",
     "SignIn",
+    "SiteDrive",
     "SiteForecast",
     "Token",
     "Webhook",

@@ -13,6 +13,7 @@ from django.utils import timezone
 
 from jobs.calc.horizon import PLAN
 from jobs.calc.say import day as say_day
+from jobs.calc.travel import DriveAssumptions
 from jobs.calc.us_states import US_STATES
 from jobs.changed import changed_at
 from jobs.dates import DayColumn
@@ -41,6 +42,20 @@ class Company(models.Model):
         validators=[MinValueValidator(Decimal("0.25")), MaxValueValidator(Decimal(24))],
         help_text="Hours one person of a new crew works on a working day.",
     )
+    road_factor = models.DecimalField(
+        max_digits=4,
+        decimal_places=2,
+        default=DriveAssumptions.road_factor,
+        validators=[MinValueValidator(Decimal(1)), MaxValueValidator(Decimal(5))],
+        help_text="How much longer the road is than the straight line, where nobody entered the minutes of a drive.",
+    )
+    drive_mph = models.DecimalField(
+        max_digits=4,
+        decimal_places=1,
+        default=DriveAssumptions.mph,
+        validators=[MinValueValidator(Decimal(5)), MaxValueValidator(Decimal(75))],
+        help_text="How fast a loaded truck gets along, town and highway together.",
+    )
     yard_address = models.TextField(max_length=300, blank=True, validators=[ProhibitNullCharactersValidator()])
     yard_latitude = latitude()
     yard_longitude = longitude()
@@ -52,6 +67,10 @@ class Company(models.Model):
             models.CheckConstraint(
                 condition=Q(default_shift_h__gt=0, default_shift_h__lte=24), name="company_shift_fits_in_a_day"
             ),
+            models.CheckConstraint(
+                condition=Q(road_factor__gte=1, road_factor__lte=5), name="company_road_is_not_shorter_than_the_line"
+            ),
+            models.CheckConstraint(condition=Q(drive_mph__gte=5, drive_mph__lte=75), name="company_trucks_get_along"),
             on_earth("yard_latitude", "yard_longitude", name="company_yard_is_on_earth"),
         ]
 

@@ -2,6 +2,7 @@
 
 from jobs.pages.account import account
 from jobs.pages.company import company
+from jobs.pages.drive import drives
 from jobs.pages.person import people, person, welcome
 from jobs.pages.sign_in import sign_ins
 from jobs.pages.weather import forecasts, weather_limits
@@ -9,6 +10,7 @@ from jobs.pages.weather import forecasts, weather_limits
 __all__ = [
     "account",
     "company",
+    "drives",
     "forecasts",
     "people",
     "person",

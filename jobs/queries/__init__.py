@@ -11,7 +11,9 @@ from jobs.queries.company import (
     other_days_of,
 )
 from jobs.queries.crew_day import DaysOff, crew_days_between, days_off_of, is_worked, ordinary_day
+from jobs.queries.drive import YARD, Drives, Route, drives_among, drives_from
 from jobs.queries.forecast import forecast_of, forecasts_to_come
+from jobs.queries.job import job_of
 from jobs.queries.person import invitation_by, owners_who_sign_in, people, person_of
 from jobs.queries.seen import all_seen_until
 from jobs.queries.sign_in import refused_until, sign_ins
@@ -20,9 +22,12 @@ from jobs.queries.token import digest_of, token_of, tokens_of
 from jobs.queries.weather_limits import weather_limits
 
 __all__ = [
+    "YARD",
     "Calendar",
     "DaysOff",
+    "Drives",
     "PublicHoliday",
+    "Route",
     "all_seen_until",
     "calendar",
     "company",
@@ -31,11 +36,14 @@ __all__ = [
     "crew_days_between",
     "days_off_of",
     "digest_of",
+    "drives_among",
+    "drives_from",
     "forecast_of",
     "forecasts_to_come",
     "holidays_of",
     "invitation_by",
     "is_worked",
+    "job_of",
     "latest_today_on_sites",
     "ordinary_day",
     "other_days_of",

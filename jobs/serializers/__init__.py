@@ -8,6 +8,7 @@ from jobs.serializers.company import (
     PublicHolidaySerializer,
 )
 from jobs.serializers.crew import CrewSerializer
+from jobs.serializers.drive import DriveEntrySerializer, DrivesAsked, DriveSerializer
 from jobs.serializers.forecast import SiteForecastSerializer
 from jobs.serializers.job import JobSerializer
 from jobs.serializers.person import InvitationSerializer, MemberSerializer, NewInvitationSerializer, PersonSerializer
@@ -29,6 +30,9 @@ __all__ = [
     "CompanySerializer",
     "Credentials",
     "CrewSerializer",
+    "DriveEntrySerializer",
+    "DriveSerializer",
+    "DrivesAsked",
     "InvitationSerializer",
     "JobSerializer",
     "MemberSerializer",

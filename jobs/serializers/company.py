@@ -46,6 +46,8 @@ class CompanySerializer(ModelBody[Company]):
             "time_zone",
             "default_cutoff",
             "default_shift_h",
+            "road_factor",
+            "drive_mph",
             "yard_address",
             "yard_latitude",
             "yard_longitude",

@@ -3,6 +3,7 @@
 from jobs.services.company import set_company
 from jobs.services.crew import add_crew, require_crew
 from jobs.services.crew_day import find_crew_day, lock_crew_day, lock_crew_days, require_worked
+from jobs.services.drive import enter_drives
 from jobs.services.event import tell_event, untold
 from jobs.services.first_answer import ANSWERS_KEPT_FOR, forget_old_answers
 from jobs.services.forecast import set_forecast
@@ -42,6 +43,7 @@ __all__ = [
     "change",
     "change_person",
     "deactivate_person",
+    "enter_drives",
     "find_crew_day",
     "forget_old_answers",
     "forget_old_sign_ins",

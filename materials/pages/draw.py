@@ -6,8 +6,8 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
 from jobs.page import Page
+from jobs.queries import job_of
 from materials import queries
-from openings.queries import job_of
 
 
 @Page

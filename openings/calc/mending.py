@@ -29,6 +29,7 @@ class Broken:
         person_h: labor hours it still takes.
         people: whom its unit takes to lift, at least.
         not_before: first day on which it is ready; None where nobody knows one, so it is given to no day.
+        not_on: days after that on which it cannot be set all the same, such as days of rain.
         may_unassign: it was not begun.
     """
 
@@ -37,7 +38,11 @@ class Broken:
     person_h: Decimal
     people: int
     not_before: date | None
+    not_on: frozenset[date] = frozenset()
     may_unassign: bool
+
+    def can_be_set_on(self, on: date) -> bool:
+        return self.not_before is not None and self.not_before <= on and on not in self.not_on
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,7 +57,7 @@ class DayWithRoom:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class MendingMove:
+class CrewMove:
     """Assignments that go to one crew day together."""
 
     crew_id: int
@@ -65,7 +70,7 @@ class Offer:
     """One way to mend a crew day: moves, what is unassigned, and what stays broken all the same."""
 
     way: Way
-    moves: tuple[MendingMove, ...]
+    moves: tuple[CrewMove, ...]
     unassigned: tuple[int, ...] = ()
     left: tuple[int, ...] = ()
 
@@ -116,7 +121,7 @@ def _placed(way: Way, broken: Sequence[Broken], days: Sequence[DayWithRoom], tra
         else:
             used.setdefault((day.crew_id, day.on), []).append(one)
     moves = tuple(
-        MendingMove(crew_id=crew, on=on, assignment_ids=tuple(sorted(one.assignment_id for one in given)))
+        CrewMove(crew_id=crew, on=on, assignment_ids=tuple(sorted(one.assignment_id for one in given)))
         for (crew, on), given in sorted(used.items(), key=lambda item: (item[0][1], item[0][0]))
     )
     return Offer(way=way, moves=moves, left=tuple(sorted(left)))
@@ -126,7 +131,7 @@ def _takers(
     one: Broken, days: Sequence[DayWithRoom], used: dict[tuple[int, date], list[Broken]], travel_h: TravelH
 ) -> Iterator[DayWithRoom]:
     for day in days:
-        if one.not_before is None or day.on < one.not_before or day.people < one.people:
+        if not one.can_be_set_on(day.on) or day.people < one.people:
             continue
         if (day.crew_id, day.on) not in used and len(used) >= MOST_CREW_DAYS:
             continue

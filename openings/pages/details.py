@@ -7,6 +7,7 @@ from django.shortcuts import render
 
 from jobs.page import Page, done, entered, may, values_of
 from jobs.permissions import OFFICE
+from jobs.queries import job_of
 from jobs.signed_in import signed_in
 from openings import queries, services
 from openings.forms import NewDetailForm
@@ -19,7 +20,7 @@ def details(request: HttpRequest, job_id: int) -> HttpResponse:
         request,
         "openings/details.html",
         {
-            "job": queries.job_of(job_id),
+            "job": job_of(job_id),
             "details": queries.details_of_job(job_id),
             "form": NewDetailForm(entered(request, "begin"), details=queries.details_to_copy()),
             "may_change": may(signed_in(request), OFFICE),
@@ -32,5 +33,5 @@ def begin(request: HttpRequest, job_id: int) -> HttpResponse:
     """Add a detail, and go on to its answers."""
     form = NewDetailForm(request.POST, details=queries.details_to_copy())
     values_of(form)
-    added = services.add_detail(job=queries.job_of(job_id), **form.asked)
+    added = services.add_detail(job=job_of(job_id), **form.asked)
     return done(request, f"{added} is added: change what differs in this job", "edit-detail-page", detail_id=added.pk)

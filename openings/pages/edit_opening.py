@@ -12,6 +12,7 @@ from jobs.answer import Question, say
 from jobs.calc.say import counted
 from jobs.page import Page, done, entered, may, to_answer, values_of
 from jobs.permissions import OFFICE
+from jobs.queries import job_of
 from jobs.signed_in import signed_in
 from openings import queries, services
 from openings.forms import CopyForm, NewOpeningForm, OpeningForm, VoidForm
@@ -24,7 +25,7 @@ EDIT = "edit-opening-page"
 @Page
 def new_opening(request: HttpRequest, job_id: int) -> HttpResponse:
     """The form of an opening to add; where it is and its detail are filled in as they were last."""
-    job, details = queries.job_of(job_id), queries.details_of_job(job_id)
+    job, details = job_of(job_id), queries.details_of_job(job_id)
     default = next((str(detail.pk) for detail in details if detail.is_default or len(details) == 1), "")
     return render(
         request,
@@ -46,7 +47,7 @@ def _kept(request: HttpRequest) -> dict[str, str]:
 @new_opening.act(by=OFFICE)
 def add(request: HttpRequest, job_id: int) -> HttpResponse:
     """Add the openings, and be ready for the next."""
-    job = queries.job_of(job_id)
+    job = job_of(job_id)
     values = values_of(NewOpeningForm(request.POST, details=queries.details_of_job(job_id)))
     added = services.add_openings(job=job, by=signed_in(request), how=HOW, **values)
     say(request, f"{_added(added)}. Enter the next one here")

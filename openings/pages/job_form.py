@@ -9,10 +9,10 @@ from jobs.forms.job import JobForm
 from jobs.models import Job
 from jobs.page import Page, done, entered, may, values_of
 from jobs.permissions import OFFICE
-from jobs.queries import calendar, company
+from jobs.queries import calendar, company, job_of
 from jobs.services import add_job, change
 from jobs.signed_in import signed_in
-from openings import queries, services
+from openings import services
 
 EDIT = "job-edit-page"
 
@@ -35,13 +35,13 @@ def add(request: HttpRequest) -> HttpResponse:
 @Page
 def job_edit(request: HttpRequest, job_id: int) -> HttpResponse:
     """A job with all that the office knows of it."""
-    return _form(request, queries.job_of(job_id), act="save")
+    return _form(request, job_of(job_id), act="save")
 
 
 @job_edit.act(by=OFFICE)
 def save(request: HttpRequest, job_id: int) -> HttpResponse:
     """Change it."""
-    job = queries.job_of(job_id)
+    job = job_of(job_id)
     changed = change(job, **values_of(JobForm(request.POST, job=job)))
     return done(request, f"{changed} is saved{_warned(changed)}", EDIT, at="save", job_id=job_id)
 

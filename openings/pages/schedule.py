@@ -7,6 +7,7 @@ from django.shortcuts import render
 
 from jobs.page import Page, entered, may, values_of
 from jobs.permissions import OFFICE
+from jobs.queries import job_of
 from jobs.signed_in import signed_in
 from openings import queries, services
 from openings.forms import ScheduleForm
@@ -20,7 +21,7 @@ def schedule(request: HttpRequest, job_id: int) -> HttpResponse:
         request,
         "openings/schedule.html",
         {
-            "job": queries.job_of(job_id),
+            "job": job_of(job_id),
             "form": ScheduleForm(entered(request, "send"), request.FILES or None, job_id=job_id),
             "drafts": queries.drafts_of(job_id),
             "schedules": queries.schedules_of(job_id),

@@ -23,7 +23,7 @@ from openings.queries.detail import (
     openings_having,
 )
 from openings.queries.install import Install, install_of, record_id_of
-from openings.queries.job import JobSheet, detail_names, job_of, job_sheet, jobs_with_counts
+from openings.queries.job import JobSheet, detail_names, job_sheet, jobs_with_counts
 from openings.queries.left import (
     EVERY_STEP,
     NOTHING_LAID,
@@ -134,7 +134,6 @@ __all__ = [
     "install_of",
     "is_held",
     "job_labor",
-    "job_of",
     "job_progress",
     "job_readiness",
     "job_sheet",

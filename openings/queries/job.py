@@ -7,9 +7,9 @@ from typing import Any
 
 from django.core.paginator import Page
 
-from jobs.errors import NotFound
 from jobs.models import Job
 from jobs.paging import LongPaginator
+from jobs.queries import job_of
 from openings.models import InstallationDetail, Opening, WindowSchedule
 from openings.queries.opening import counts_by_job, job_labor, opening_counts, opening_list
 from openings.queries.schedule import schedules_of
@@ -33,18 +33,6 @@ def jobs_with_counts(*, is_archived: bool = False) -> list[tuple[Job, dict[str, 
     jobs = list(Job.objects.archived() if is_archived else Job.objects.in_sight())
     counts = counts_by_job(Opening.objects.all())
     return [(job, counts[job.pk]) for job in jobs]
-
-
-def job_of(job_id: int) -> Job:
-    """Return a job. One query.
-
-    Raises:
-        NotFound: there is no such job.
-    """
-    job = Job.objects.filter(pk=job_id).first()
-    if job is None:
-        raise NotFound(f"there is no job {job_id}")
-    return job
 
 
 def job_sheet(job_id: int, *, state: str, page: int) -> JobSheet:

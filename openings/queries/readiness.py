@@ -12,7 +12,7 @@ from django.db.models import Count, Exists, Max, OuterRef, Q
 
 from jobs.models import Job, SiteForecast
 from jobs.paging import LongPaginator
-from jobs.queries import today_at, weather_limits
+from jobs.queries import job_of, today_at, weather_limits
 from openings.calc.readiness import (
     FloorLeft,
     Follows,
@@ -36,7 +36,7 @@ from openings.models import (
     TradeBefore,
     Unit,
 )
-from openings.queries.job import OPENINGS_A_PAGE, job_of
+from openings.queries.job import OPENINGS_A_PAGE
 from openings.queries.opening import opening_list
 
 

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from jobs.models import Job
+from jobs.queries import job_of
 from openings.models import Hold, Opening
 from openings.queries.existing import COMPARED
-from openings.queries.job import job_of
 from openings.schedules import WrittenOpening
 
 

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, TypedDict, cast
 from zoneinfo import ZoneInfo
 
 from django.contrib.postgres.expressions import ArraySubquery
-from django.db.models import F, OuterRef, Q, QuerySet, Subquery, Sum
+from django.db.models import Count, F, OuterRef, Q, QuerySet, Subquery, Sum
 
 from jobs.calc.say import counted, day
 from jobs.models import CrewDay
@@ -26,6 +26,7 @@ from openings.models import Assignment, InstallRecord, StepRecord
 from openings.queries.left import left_of_item
 from openings.queries.opening import computable
 from openings.queries.rate import labor_rates
+from openings.queries.travel import routes_on
 
 
 class Why(StrEnum):
@@ -62,8 +63,9 @@ def stranded(
     """Return the stranded openings of every crew, or of one, or of one of its days; the oldest day first.
 
     An opening is stranded while it is assigned and not done, and its day lies before today where its job is, or its
-    crew is off that day, or more is assigned to the day than the crew has hours. Of an overfull day those are
-    stranded that do not fit: what is done or begun comes first, then the order of the day. Three queries at most.
+    crew is off that day, or more is assigned to the day than the crew has hours, the drive between its sites counted.
+    Of an overfull day those are stranded that do not fit: what is done or begun comes first, then the order of the
+    day. Seven queries at most.
     """
     today_in = todays()
     if not today_in:
@@ -75,7 +77,7 @@ def stranded(
         live = live.filter(crew_day=crew_day_id)
     pasts = (Q(opening__job__time_zone=zone, crew_day__on__lt=today) for zone, today in today_in.items())
     given_up = live.to_do().filter(reduce(or_, pasts) | ~Q(crew_day__off_reason=""))
-    overfull = live.filter(crew_day__in=_overfull_days(since=min(today_in.values())))
+    overfull = live.filter(crew_day__in=_maybe_overfull_days(since=min(today_in.values())))
     concerned = live.filter(pk__in=given_up.order_by().values("pk").union(overfull.order_by().values("pk")))
     steps = StepRecord.objects.filter(record__opening=OuterRef("opening")).order_by().values("step")
     assignments = (
@@ -85,10 +87,12 @@ def stranded(
         .order_by("crew_day__on", "crew_day__crew__name", "crew_day", "opening__job__code", "opening__position", "pk")
     )
     recorded = cast("QuerySet[_Assignment]", assignments)  # the stubs forget what a QuerySet of ours annotates
+    days = [list(of_day) for _, of_day in groupby(recorded, key=lambda assignment: assignment.crew_day_id)]
+    driven = _driven_person_h(days)
     found = [
         (assignment, why)
-        for _, of_day in groupby(recorded, key=lambda assignment: assignment.crew_day_id)
-        for assignment, why in _of_day(list(of_day), today_in)
+        for of_day in days
+        for assignment, why in _of_day(of_day, today_in, driven_person_h=driven.get(of_day[0].crew_day_id, Decimal(0)))
         if job_id is None or assignment.opening.job_id == job_id
     ]
     rates = labor_rates() if any(record_of(assignment) for assignment, _ in found) else None
@@ -109,23 +113,34 @@ if TYPE_CHECKING:
     _Assignment = WithAnnotations[Assignment, _Recorded]
 
 
-def _overfull_days(*, since: date) -> QuerySet[CrewDay, int]:
-    given = (
-        Assignment.objects.live()
-        .filter(crew_day=OuterRef("pk"))
-        .order_by()
-        .values("crew_day")
-        .annotate(taken_person_h=Sum("person_h"))
-        .values("taken_person_h")
+def _maybe_overfull_days(*, since: date) -> QuerySet[CrewDay, int]:
+    """Return the days whose openings alone take more hours than the crew has, and those on which it drives besides."""
+    given = Assignment.objects.live().filter(crew_day=OuterRef("pk")).order_by().values("crew_day")
+    days = CrewDay.objects.filter(on__gte=since).annotate(
+        taken_person_h=Subquery(given.annotate(taken_person_h=Sum("person_h")).values("taken_person_h")),
+        jobs_count=Subquery(given.annotate(count=Count("opening__job", distinct=True)).values("count")),
     )
-    days = CrewDay.objects.filter(on__gte=since).annotate(taken_person_h=Subquery(given))
-    return days.filter(taken_person_h__gt=F("capacity_person_h")).order_by().values_list("pk", flat=True)
+    maybe = days.filter(Q(taken_person_h__gt=F("capacity_person_h")) | Q(jobs_count__gt=1))
+    return maybe.order_by().values_list("pk", flat=True)
 
 
-def _of_day(assignments: list[_Assignment], today_in: Mapping[str, date]) -> Iterator[tuple[_Assignment, Why]]:
+def _driven_person_h(days: Iterable[list[_Assignment]]) -> dict[int, Decimal]:
+    """Return by crew day the labor hours on the road, of days that serve several sites. Four queries, or none."""
+    people = {
+        of_day[0].crew_day_id: of_day[0].crew_day.crew.people_count
+        for of_day in days
+        if len({one.opening.job_id for one in of_day}) > 1
+    }
+    routes = routes_on(people) if people else {}
+    return {day_id: route.person_h(people[day_id]) for day_id, route in routes.items()}
+
+
+def _of_day(
+    assignments: list[_Assignment], today_in: Mapping[str, date], *, driven_person_h: Decimal
+) -> Iterator[tuple[_Assignment, Why]]:
     """Yield the stranded openings of one crew day in its order, with what strands each."""
     crew_day = assignments[0].crew_day
-    taken_person_h = Decimal(0)
+    taken_person_h = driven_person_h
     does_not_fit = set()
     for assignment in sorted(assignments, key=_is_yet_to_begin):
         taken_person_h += assignment.person_h

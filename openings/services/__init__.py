@@ -5,7 +5,7 @@ from openings.plans.choice import Choice
 from openings.plans.plan_schedule import SchedulePlan
 from openings.plans.show_schedule import outcome_of
 from openings.services.accept import accept_measurement
-from openings.services.assign import assign, move, unassign, withdraw, would_unassign
+from openings.services.assign import assign, move, move_all, unassign, withdraw, would_unassign
 from openings.services.callback import report_callback, revise_callback
 from openings.services.company_day import company_day_would_strand, set_company_day, unset_company_day
 from openings.services.copy import copy_opening
@@ -106,6 +106,7 @@ __all__ = [
     "lock_openings_of_delivery",
     "lock_unfinished",
     "move",
+    "move_all",
     "order_units",
     "outcome_of",
     "place_hold",

@@ -23,6 +23,7 @@ from jobs.queries import today_at
 from jobs.services import change, find_crew_day, lock_crew_day, lock_crew_days, require_worked
 from openings.calc.binding import Verb
 from openings.calc.figures import brief
+from openings.calc.mending import CrewMove
 from openings.calc.short_crew import has
 from openings.calc.step_code import StepCode
 from openings.errors import CrewTooSmall
@@ -30,6 +31,7 @@ from openings.models import Assignment, BoardAct, Opening
 from openings.models.assignment import TO_DO
 from openings.queries import LiftNeed, SeenDay, hours_left, lift_need, readiness, recorded_steps, require_seen
 from openings.queries.binding import require_free, why_bound
+from openings.queries.travel import route_on
 from openings.services.lock import lock_openings
 
 
@@ -104,19 +106,47 @@ def move(
         Conflict: one is withdrawn or given to that day already, an opening is complete or not expected to be ready by
             that day, or the hours do not fit.
     """
-    assignments = _named(assignment_ids, whole_days)
-    openings = lock_openings({assignment.opening_id for assignment in assignments.values()})
-    _require_coming(openings, on)
-    found_day = find_crew_day(crew_id=crew_id, on=on)
-    days = lock_crew_days({found_day.pk, *(assignment.crew_day_id for assignment in assignments.values())})
+    named = _named(assignment_ids, whole_days)
+    to = CrewMove(crew_id=crew_id, on=on, assignment_ids=tuple(named))
+    return move_all(moves=[to], by=by, short_crew_reason=short_crew_reason, seen=seen)
+
+
+@transaction.atomic
+def move_all(
+    *, moves: Sequence[CrewMove], by: Person, short_crew_reason: str = "", seen: Collection[SeenDay] = ()
+) -> list[Assignment]:
+    """Give openings that are assigned to several crew days in one act, each as `move` does: all of them or none.
+
+    They leave their days before any is given, so that two crews can change places.
+
+    Raises:
+        BadInput: nothing was named, or an assignment twice.
+        NotFound, ChangedMeanwhile, DayIsPast, DayOutOfReach, DayOff, CrewTooSmall, Conflict: as `move`.
+    """
+    ids = [pk for to in moves for pk in to.assignment_ids]
+    if len(ids) > len(set(ids)):
+        raise BadInput("an opening goes to one crew day: name each assignment once")
+    asked = _named(ids)
+    openings = {opening.pk: opening for opening in lock_openings({one.opening_id for one in asked.values()})}
+    of_move = [[openings[asked[pk].opening_id] for pk in to.assignment_ids] for to in moves]
+    for to, going in zip(moves, of_move, strict=True):
+        _require_coming(going, to.on)
+    found = [find_crew_day(crew_id=to.crew_id, on=to.on) for to in moves]
+    days = lock_crew_days({*(day.pk for day in found), *(one.crew_day_id for one in asked.values())})
     require_seen(seen, days.values())
-    day = require_worked(days[found_day.pk])
-    live = Assignment.objects.live().filter(pk__in=assignments)
-    asked = {assignment.opening_id: assignment for assignment in assignments.values()}
-    _require_movable(openings, {a.opening_id: days[a.crew_day_id] for a in live}, day, asked=asked)
+    targets = [require_worked(days[day.pk]) for day in found]
+    live = Assignment.objects.live().filter(pk__in=asked)
+    lives_on = {one.opening_id: days[one.crew_day_id] for one in live}
+    by_opening = {one.opening_id: one for one in asked.values()}
+    for day, going in zip(targets, of_move, strict=True):
+        _require_movable(going, lives_on, day, asked=by_opening)
     act = BoardAct.objects.create(kind=BoardAct.Kind.MOVE, by=by)
     live.update(withdrawn_by=by, withdrawn_at=timezone.now(), taken_in=act)
-    return _give(openings, day, asked=asked, act=act, short_crew_reason=short_crew_reason)
+    return [
+        given
+        for day, going in zip(targets, of_move, strict=True)
+        for given in _give(going, day, asked=by_opening, act=act, short_crew_reason=short_crew_reason)
+    ]
 
 
 def would_unassign(assignment_ids: Collection[int]) -> list[Assignment]:
@@ -204,7 +234,9 @@ def _give(
     """
     by = act.by
     left = hours_left(openings, experience=day.crew.experience)
-    require_room(day, [left[opening.pk].person_h for opening in openings])
+    require_room(
+        day, [left[opening.pk].person_h for opening in openings], job_ids={opening.job_id for opening in openings}
+    )
     short = _short_of_people(openings, day.crew)
     if short and not short_crew_reason:
         raise _too_small(openings, short, day.crew, asked=asked)
@@ -279,14 +311,21 @@ def refuse(why_not: Mapping[int, str], asked: Mapping[int, Opening | Assignment]
         raise Conflict("; ".join(why.values()), about=[about(asked[pk], detail=said) for pk, said in why.items()])
 
 
-def require_room(day: CrewDay, hours: Collection[Decimal]) -> None:
-    """Refuse more hours than a locked crew day has free. One query."""
+def require_room(day: CrewDay, hours: Collection[Decimal], *, job_ids: Collection[int]) -> None:
+    """Refuse more hours than a locked crew day has free, the drive between its sites counted. Five queries at most.
+
+    Args:
+        hours: labor hours of the openings that come.
+        job_ids: their jobs.
+    """
     taken = Assignment.objects.live().filter(crew_day=day).aggregate(h=Sum("person_h"))["h"] or 0
-    asked, free = sum(hours, Decimal(0)), day.capacity_person_h - taken
+    driven = route_on(day.pk, more=job_ids).person_h(day.crew.people_count)
+    asked, free = sum(hours, Decimal(0)) + driven, day.capacity_person_h - taken
     if asked > free:
+        drive = f", {brief(driven)} of them for the drive between the sites" if driven else ""
         raise Conflict(
             f"{day} has {brief(free)} of {brief(day.capacity_person_h)} labor hours free; "
-            f"{counted(len(hours), 'opening')} would take {brief(asked)}",
+            f"{counted(len(hours), 'opening')} would take {brief(asked)}{drive}",
             about=[about(day)],
         )
 

@@ -16,12 +16,12 @@ from jobs.about import about
 from jobs.calc.say import counted
 from jobs.errors import CallerError, Conflict, NotFound, NotNow
 from jobs.models import Person
+from jobs.queries import job_of
 from jobs.services import add, change
 from openings.errors import Unreadable
 from openings.models import ScheduleDraft
 from openings.plans.choice import Choice
 from openings.plans.show_schedule import outcome_of
-from openings.queries import job_of
 from openings.schedules import FOR_A_WORKER, Budget, check_file_size, layout_of, packed
 from openings.services.schedule import LONGEST_NAME, ScheduleFile, preview_schedule, take_schedule
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
-from decimal import Decimal
 
 from django.utils import timezone
 
@@ -48,7 +47,7 @@ def undo(*, act_id: int, by: Person) -> BoardAct:
     refuse(never, openings)
     undoing = BoardAct.objects.create(kind=BoardAct.Kind.UNDO, by=by, undoes=act)
     act.given.update(withdrawn_by=by, withdrawn_at=timezone.now(), taken_in=undoing)
-    _require_days_as_before(act, days, taken)
+    _require_days_as_before(act, days, taken, openings)
     Assignment.objects.bulk_create([_again(one, undoing) for one in taken])
     return undoing
 
@@ -71,20 +70,24 @@ def _require_untouched(
     refuse(why, openings)
 
 
-def _require_days_as_before(act: BoardAct, days: Mapping[int, CrewDay], taken: Iterable[Assignment]) -> None:
+def _require_days_as_before(
+    act: BoardAct, days: Mapping[int, CrewDay], taken: Iterable[Assignment], openings: Mapping[int, Opening]
+) -> None:
     """Refuse where a day that gets openings back was set otherwise since, or gave their hours to others.
 
     A day that was off or overfull before the act may be so again: that is what undoing means. Two queries a day.
     """
-    hours: dict[int, list[Decimal]] = {}
+    by_day: dict[int, list[Assignment]] = {}
     for one in taken:
-        hours.setdefault(one.crew_day_id, []).append(one.person_h)
-    for pk, of_day in hours.items():
+        by_day.setdefault(one.crew_day_id, []).append(one)
+    for pk, of_day in by_day.items():
         day = days[pk]
         if day.updated_at > act.at:
             raise Conflict(f"{day.crew}’s day, {say_day(day.on)}, was changed since", about=[about(day)])
         if Assignment.objects.live().filter(crew_day=day, assigned_at__gt=act.at).exists():
-            require_room(day, of_day)
+            require_room(
+                day, [one.person_h for one in of_day], job_ids={openings[one.opening_id].job_id for one in of_day}
+            )
 
 
 def _again(one: Assignment, undoing: BoardAct) -> Assignment:

@@ -393,5 +393,5 @@ SAVES_NOTHING = {  # or nothing that may be kept and answered again
     "POST /compute/cuts/",
     "POST /compute/draw/",
 }
-SETTINGS_OF_THE_SHOP = {"PATCH /company/", "PATCH /weather-limits/"}
+SETTINGS_OF_THE_SHOP = {"PATCH /company/", "PATCH /jobs/{job_id}/drives/", "PATCH /weather-limits/"}
 """One value each, and the last one who sets it is right."""

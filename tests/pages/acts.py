@@ -947,6 +947,14 @@ def _invite(screen: Screen, *, username: str) -> None:
     screen.press("[value=invite]")
 
 
+def _enter_drive(screen: Screen, *, minutes: str) -> None:
+    JobFactory()
+    other = JobFactory()
+    screen.go(reverse("drives-page"))
+    screen.type(f"[name=to_{other.pk}]", minutes)
+    screen.press("[value=enter]")
+
+
 def on_person(screen: Screen, act: str, *, then: dict[str, object] | None = None, **values: object) -> None:
     """Press a button about somebody, who meanwhile is changed by `then`."""
     one = PersonFactory(first_name="Ann", **values)
@@ -1129,6 +1137,11 @@ CASES: dict[tuple[str, str], Case] = {
         by=Person.Role.OWNER,
         done=_unlock, said="can try to sign in again at once",
         refused=partial(_unlock, is_gone=True), why="there is no such sign-in",
+    ),
+    ("drives-page", "enter"): Case(
+        by=OFFICE,
+        done=partial(_enter_drive, minutes="35"), said="1 drive changed",
+        refused=partial(_enter_drive, minutes="601"), why="this must be 600 or less",
     ),
     ("people-page", "invite"): Case(
         by=OFFICE,

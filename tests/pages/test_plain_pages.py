@@ -144,6 +144,7 @@ PAGES: dict[str, Callable[[list[str]], list[str]]] = {
     "job-new-page": lambda _: [reverse("job-new-page")],
     "job-edit-page": lambda _: _of_jobs("job-edit-page"),
     "jobs-page": lambda _: [reverse("jobs-page"), f"{reverse('jobs-page')}?show=archived"],
+    "drives-page": lambda _: [reverse("drives-page")],
     "detail-page": lambda _: [reverse("detail-page", args=[one.pk]) for one in InstallationDetail.objects.all()],
     "edit-detail-page": lambda _: [
         reverse("edit-detail-page", args=[one.pk]) for one in InstallationDetail.objects.all()

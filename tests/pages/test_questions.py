@@ -79,6 +79,7 @@ NOT_ASKING = {
     ("readiness-page", "set_rules"),
     ("readiness-page", "add_trade"),
     ("readiness-page", "settle_trade"),
+    ("drives-page", "enter"),
     ("people-page", "invite"),
     ("person-page", "change"),
     ("person-page", "send_link"),

@@ -94,6 +94,7 @@ what_breaks = st.lists(
         person_h=st.integers(1, 9).map(Decimal),
         people=st.integers(1, 4),
         not_before=st.none() | st.dates(TUESDAY, TUESDAY + timedelta(days=6)),
+        not_on=st.frozensets(st.dates(TUESDAY, TUESDAY + timedelta(days=6)), max_size=3),
         may_unassign=st.booleans(),
     ),
     min_size=1,
@@ -114,4 +115,5 @@ def test_every_offer_can_be_done_and_names_each_opening_once(found: list[Broken]
         for move in offer.moves:
             day, given_ones = by_day[move.crew_id, move.on], [by_id[pk] for pk in move.assignment_ids]
             assert sum(one.person_h for one in given_ones) <= day.free_person_h
-            assert all(one.people <= day.people and one.not_before and one.not_before <= day.on for one in given_ones)
+            assert all(one.people <= day.people for one in given_ones)
+            assert all(one.not_before and one.not_before <= day.on not in one.not_on for one in given_ones)
