@@ -8,6 +8,7 @@ from django.shortcuts import render
 from jobs.calc import say
 from jobs.page import Page, done, entered, may, values_of
 from jobs.permissions import ANYONE, FIELD, OFFICE
+from jobs.queries import job_of
 from jobs.signed_in import signed_in
 from openings import queries, services
 from openings.forms import HoldManyForm, ReleaseManyForm, RulesForm, TradeDoneForm, TradeForm
@@ -84,7 +85,7 @@ def release(request: HttpRequest, job_id: int) -> HttpResponse:
 def set_rules(request: HttpRequest, job_id: int) -> HttpResponse:
     """Choose the rules by which openings of the job are ready."""
     values = values_of(RulesForm(request.POST, rules=queries.ready_rules_of(job_id)))
-    services.set_ready_rules(job=queries.job_of(job_id), **values)
+    services.set_ready_rules(job=job_of(job_id), **values)
     return done(request, "The rules are saved, and the holds follow them", READINESS, at="rules", job_id=job_id)
 
 
@@ -92,7 +93,7 @@ def set_rules(request: HttpRequest, job_id: int) -> HttpResponse:
 def add_trade(request: HttpRequest, job_id: int) -> HttpResponse:
     """Enter what must be done before."""
     values = values_of(TradeForm(request.POST, floors=queries.floors_of(job_id)))
-    added = services.add_trade_before(job=queries.job_of(job_id), **values)
+    added = services.add_trade_before(job=job_of(job_id), **values)
     return done(request, f"Openings wait for: {added}", READINESS, at="trades", job_id=job_id)
 
 

@@ -8,7 +8,7 @@ from django.shortcuts import render
 from jobs.calc import say
 from jobs.page import Page, done, entered, may, values_of
 from jobs.permissions import ANYONE, OFFICE, STOCK
-from jobs.queries import today_on_sites
+from jobs.queries import job_of, today_on_sites
 from jobs.signed_in import signed_in
 from openings import queries, services
 from openings.calc.readiness import Condition, Flaw
@@ -63,7 +63,7 @@ def bring(request: HttpRequest, job_id: int) -> HttpResponse:
     """Put the units of the selected openings on a delivery."""
     values = values_of(BringForm(request.POST))
     found = queries.current_units(values.pop("openings"))
-    delivery = services.add_delivery(job=queries.job_of(job_id), unit_ids=[unit.pk for unit in found], **values)
+    delivery = services.add_delivery(job=job_of(job_id), unit_ids=[unit.pk for unit in found], **values)
     said = f"{say.counted(len(found), 'unit')} on the delivery {delivery}"
     return done(request, said, UNITS, at="units", job_id=job_id)
 

@@ -13,9 +13,9 @@ from jobs.about import about
 from jobs.errors import Conflict, NotFound
 from jobs.models import Job
 from jobs.paging import LongPaginator
-from jobs.queries import today_at
+from jobs.queries import job_of, today_at
 from openings.models import Delivery, Hold, Opening, ReadyRules, TradeBefore, Unit
-from openings.queries.job import OPENINGS_A_PAGE, job_of
+from openings.queries.job import OPENINGS_A_PAGE
 
 RECEIVED_SHOWN = 20
 
