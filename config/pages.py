@@ -8,6 +8,7 @@ from typing import Any
 
 from django.contrib.auth.decorators import login_required
 from django.contrib.auth.views import LoginView
+from django.core.exceptions import PermissionDenied
 from django.db import DatabaseError, InterfaceError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -122,9 +123,9 @@ class Refusals:
         return response
 
     def _shown_again(self, request: HttpRequest) -> HttpResponse | None:
-        """Return the page with its form, or None where there is none, or what it shows is gone."""
+        """Return the page with its form, or None where there is none, or it is gone or not for the one who asks."""
         show_again = outcome(request).show_again
         try:
             return show_again() if show_again else None
-        except NotFound:
+        except (NotFound, PermissionDenied):
             return None
