@@ -53,6 +53,12 @@ INDEX = (
             Entry(
                 "weather-limits-page", "Weather limits", "From what wind and rain on no window is set, and who says so."
             ),
+            Entry(
+                "deliveries-page",
+                "Deliveries",
+                "What suppliers bring to the jobs: when it is expected, what is late, and receiving it.",
+            ),
+            Entry("drives-page", "Drives between sites", "Minutes from site to site, entered or worked out."),
             Entry("labor-rates-page", "Labor rates", "What each task takes in labor hours, with its source."),
             Entry("progress-page", "Progress", "What is set, what is left, and when each job ends."),
         ),
