@@ -8,6 +8,7 @@ from django.core.exceptions import PermissionDenied
 from django.db import Error, connection
 from django.http import HttpRequest, HttpResponse, JsonResponse
 
+from jobs.queries import mail_state
 from materials.queries import pull_sheet_counts
 from openings.queries import opening_counts
 
@@ -20,10 +21,13 @@ def live(request: HttpRequest) -> HttpResponse:
 
 
 def ready(request: HttpRequest) -> HttpResponse:
-    """Answer 200 when database and broker answer. Without the broker requests still succeed, so it only says so."""
+    """Answer 200 when database and broker answer. Without the broker requests still succeed, so it only says so.
+
+    Mail that does not leave is kept, so of that it only says so too.
+    """
     parts = {"database": _database_answers(), "broker": _broker_answers()}
     return JsonResponse(
-        {"status": "ready" if parts["database"] else "not ready", **parts},
+        {"status": "ready" if parts["database"] else "not ready", **parts, "mail": _mail(parts["database"])},
         status=200 if parts["database"] else 503,
     )
 
@@ -51,6 +55,13 @@ def _database_answers() -> bool:
     except Error:
         return False
     return True
+
+
+def _mail(database_answers: bool) -> str:
+    try:
+        return mail_state() if database_answers else "unknown"
+    except Error:  # the tables are not there yet
+        return "unknown"
 
 
 def _broker_answers() -> bool:

@@ -17,11 +17,11 @@ from config.celery import app
 from config.services import CHECKOUT, Program
 
 PATIENCE_S = 5.0
-QUEUES = ("sheets", "files")
+QUEUES = ("sheets", "files", "outside")
 
 
 def workers(*, logs: Path, environment: Mapping[str, str] | None = None) -> tuple[Program, ...]:
-    """Return how to start a worker for each queue, so that no file keeps a sheet waiting."""
+    """Return how to start a worker for each queue, so that no file and no server elsewhere keeps a sheet waiting."""
     return tuple(_worker(queue, logs=logs, environment=environment) for queue in QUEUES)
 
 

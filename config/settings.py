@@ -109,6 +109,19 @@ if BEHIND_PROXY:
 
 CSRF_FAILURE_VIEW = "config.pages.expired_form"
 
+# Out of the office: mail and webhooks
+
+_MAIL = environment.mail(os.environ.get("MAIL_URL", ""))
+MAIL_IS_SET_UP = "EMAIL_HOST" in _MAIL
+EMAIL_BACKEND = _MAIL["EMAIL_BACKEND"]
+EMAIL_HOST, EMAIL_PORT = _MAIL.get("EMAIL_HOST", ""), _MAIL.get("EMAIL_PORT", 25)
+EMAIL_HOST_USER, EMAIL_HOST_PASSWORD = _MAIL.get("EMAIL_HOST_USER", ""), _MAIL.get("EMAIL_HOST_PASSWORD", "")
+EMAIL_USE_SSL, EMAIL_USE_TLS = _MAIL.get("EMAIL_USE_SSL", False), _MAIL.get("EMAIL_USE_TLS", False)
+EMAIL_TIMEOUT = 10
+DEFAULT_FROM_EMAIL = os.environ.get("MAIL_FROM") or "weatherlap@localhost"
+PUBLIC_ADDRESS = os.environ.get("PUBLIC_ADDRESS", "").rstrip("/")
+WEBHOOKS_MAY_BE_PRIVATE = environment.flag("WEBHOOKS_MAY_BE_PRIVATE")
+
 # Uploads
 
 UPLOAD_LIMIT_BYTES = 60 * 2**20
@@ -193,6 +206,8 @@ CELERY_TASK_PUBLISH_RETRY = False
 # A sheet is written in a second, a file may take minutes: each has a queue and workers of its own.
 CELERY_TASK_DEFAULT_QUEUE = "sheets"
 CELERY_TASK_ROUTES = {f"openings.tasks.{name}": {"queue": "files"} for name in ("read_schedule", "take_schedule")}
+# Servers elsewhere let us wait.
+CELERY_TASK_ROUTES |= {f"jobs.tasks.{name}": {"queue": "outside"} for name in ("tell_people", "tell_programs")}
 CELERY_TASK_IGNORE_RESULT = True
 CELERY_TASK_ACKS_LATE = True
 CELERY_TASK_REJECT_ON_WORKER_LOST = True
@@ -213,6 +228,21 @@ CELERY_BEAT_SCHEDULE = {
     },
     "forget old answers": {
         "task": "jobs.tasks.forget_old_answers",
+        "schedule": timedelta(hours=1),
+        "options": {"expires": 3000},
+    },
+    "tell people": {
+        "task": "jobs.tasks.tell_people",
+        "schedule": timedelta(minutes=1),
+        "options": {"expires": 55},
+    },
+    "tell programs": {
+        "task": "jobs.tasks.tell_programs",
+        "schedule": timedelta(minutes=1),
+        "options": {"expires": 55},
+    },
+    "forget old events": {
+        "task": "jobs.tasks.forget_old_events",
         "schedule": timedelta(hours=1),
         "options": {"expires": 3000},
     },

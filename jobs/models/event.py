@@ -16,6 +16,14 @@ from jobs.models.person import Person
 NEW = Q(spread_at__isnull=True)
 
 
+class EventQuerySet(models.QuerySet["Event"]):
+    """Events, by whether anybody was told."""
+
+    def new(self) -> EventQuerySet:
+        """Return the events of which no notices and calls were made yet."""
+        return self.filter(NEW)
+
+
 class Event(models.Model):
     """Something that people or other programs want to know, written in the transaction that made it so."""
 
@@ -37,6 +45,8 @@ class Event(models.Model):
     spread_at = models.DateTimeField(
         null=True, blank=True, help_text="When notices and calls of webhooks were made of it."
     )
+
+    objects = EventQuerySet.as_manager()
 
     class Meta:
         ordering: ClassVar = ["id"]

@@ -17,6 +17,14 @@ from jobs.models.person import Person
 UNDER_WAY = Q(sent_at__isnull=True, gave_up_at__isnull=True)
 
 
+class WebhookQuerySet(models.QuerySet["Webhook"]):
+    """Webhooks, by whether they are called."""
+
+    def called(self) -> WebhookQuerySet:
+        """Return the webhooks that nobody stopped."""
+        return self.filter(stopped_at=None)
+
+
 class Webhook(models.Model):
     """An address that is called with each event of the kinds it asks for, signed with its secret."""
 
@@ -33,6 +41,8 @@ class Webhook(models.Model):
     added_at = models.DateTimeField(default=timezone.now, editable=False)
     stopped_at = models.DateTimeField(null=True, blank=True, help_text="Since when it is called no more.")
     updated_at = changed_at()
+
+    objects = WebhookQuerySet.as_manager()
 
     class Meta:
         ordering: ClassVar = ["name"]

@@ -14,6 +14,8 @@ from jobs.queries.crew_day import DaysOff, crew_days_between, days_off_of, is_wo
 from jobs.queries.drive import YARD, Drives, Route, drives_among, drives_from
 from jobs.queries.forecast import forecast_of, forecasts_to_come
 from jobs.queries.job import job_of
+from jobs.queries.letter import mail_state
+from jobs.queries.notice import Choice, choices_of, concerns, notices_of, office_zone, told_of
 from jobs.queries.person import invitation_by, owners_who_sign_in, people, person_of
 from jobs.queries.seen import all_seen_until
 from jobs.queries.sign_in import refused_until, sign_ins
@@ -24,15 +26,18 @@ from jobs.queries.weather_limits import weather_limits
 __all__ = [
     "YARD",
     "Calendar",
+    "Choice",
     "DaysOff",
     "Drives",
     "PublicHoliday",
     "Route",
     "all_seen_until",
     "calendar",
+    "choices_of",
     "company",
     "company_day_on",
     "company_days_between",
+    "concerns",
     "crew_days_between",
     "days_off_of",
     "digest_of",
@@ -45,6 +50,9 @@ __all__ = [
     "is_worked",
     "job_of",
     "latest_today_on_sites",
+    "mail_state",
+    "notices_of",
+    "office_zone",
     "ordinary_day",
     "other_days_of",
     "owners_who_sign_in",
@@ -57,5 +65,6 @@ __all__ = [
     "todays",
     "token_of",
     "tokens_of",
+    "told_of",
     "weather_limits",
 ]

@@ -18,7 +18,7 @@ from config.programs import QUEUES
 from config.services import CHECKOUT, Program, Supervisor
 
 COMPOSE: dict[str, Any] = yaml.safe_load((CHECKOUT / "docker-compose.yml").read_text())
-OURS = ("web", "worker", "reader", "beat")
+OURS = ("web", "worker", "reader", "sender", "beat")
 BINARIES = Path(sys.executable).parent
 
 
