@@ -231,6 +231,16 @@ CELERY_BEAT_SCHEDULE = {
         "schedule": timedelta(hours=1),
         "options": {"expires": 3000},
     },
+    "tell what waits": {
+        "task": "openings.tasks.tell_what_waits",
+        "schedule": timedelta(minutes=5),
+        "options": {"expires": 240},
+    },
+    "tell of sheets": {
+        "task": "materials.tasks.tell_what_waits",
+        "schedule": timedelta(minutes=5),
+        "options": {"expires": 240},
+    },
     "tell people": {
         "task": "jobs.tasks.tell_people",
         "schedule": timedelta(minutes=1),

@@ -19,6 +19,12 @@ def take_schedule(draft_id: int) -> None:
 
 
 @task
+def tell_what_waits() -> None:
+    services.tell_stranded()
+    services.tell_late_deliveries(now=timezone.now())
+
+
+@task
 def go_on_with_schedules() -> None:
     to_read, to_take = services.drafts_to_go_on(now=timezone.now())
     for draft_id in to_read:

@@ -6,6 +6,7 @@ from rest_framework.routers import SimpleRouter
 from openings import api
 from openings.pages import (
     calendar,
+    calendar_feed,
     crew,
     crew_new,
     crews,
@@ -66,6 +67,7 @@ urlpatterns = [
     path("boards/stranded/", api.StrandedBoard.as_view(), name="stranded-board"),
 ]
 pages = [
+    path("calendar/<slug:token>.ics", calendar_feed, name="calendar-feed"),
     path("details/<int:detail_id>/", detail, name="detail-page"),
     path("details/<int:detail_id>/edit/", edit_detail, name="edit-detail-page"),
     path("details/<int:detail_id>/drawing/", detail_drawing, name="detail-drawing"),

@@ -19,6 +19,7 @@ from materials.services.preview import Preview, preview
 from materials.services.remnants import enter_remnant, remnant_to_scrap, reserve_remnants, scrap_remnant
 from materials.services.request import request_due_pull_sheets, request_pull_sheet
 from materials.services.settle import Settled, settle_roll, settle_rolls
+from materials.services.sheet_news import tell_cover_by, tell_missing_sheets
 from materials.services.stock import move
 from materials.services.write import write_pull_sheet
 
@@ -55,6 +56,8 @@ __all__ = [
     "settle_rolls",
     "start_catalogue",
     "take_products",
+    "tell_cover_by",
+    "tell_missing_sheets",
     "try_products",
     "write_pull_sheet",
 ]

@@ -87,7 +87,7 @@ def request_due_pull_sheets(*, now: datetime) -> list[int]:
     crew_days = {day.pk: day for day in crew_days_assigned(since=today)}
     issued = {sheet.crew_day_id: sheet for sheet in issued_for(crew_days)}
     new = [day for day in crew_days.values() if day.pk not in issued]
-    for crew_day in (*idle_days_with_remnants(before=today), *_due(new, now)):
+    for crew_day in (*idle_days_with_remnants(before=today), *due_days(new, now)):
         _try_to_request(crew_day)
     digests = rests_on(issued)
     for sheet in _to_look_at(issued.values(), digests, now):
@@ -164,7 +164,7 @@ def _keep(written: PullSheet, basis: Basis) -> None:
         written.save(update_fields=["basis"])
 
 
-def _due(crew_days: Collection[CrewDay], now: datetime) -> list[CrewDay]:
+def due_days(crew_days: Collection[CrewDay], now: datetime) -> list[CrewDay]:
     """Return the crew days, none of which has an issued sheet, with work and a cut-off that has passed."""
     days_off = days_off_of({day.crew_id for day in crew_days})
     assignments = defaultdict(list)

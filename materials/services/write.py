@@ -25,6 +25,7 @@ from materials.plans.day_cards import day_cards
 from materials.plans.lay_out import cut_rows, roll_groups, staging_rows
 from materials.queries import is_settled, rests_on
 from materials.services.cut import cut_up, reserve_for
+from materials.services.sheet_news import tell_revised
 from materials.services.tell import tell_openings
 from materials.workbook import PullSheetBook, StagingRow, write_workbook
 
@@ -162,6 +163,8 @@ def _save(sheet: PullSheet, draft: _Draft) -> None:
     sheet.load_list, sheet.held = [asdict(row) for row in book.tools], [asdict(row) for row in book.held]
     sheet.save(update_fields=["workbook", "state", "written_at", "basis", "changes", "cautions", "load_list", "held"])
     tell_openings(sheet.crew_day_id)
+    if any(draft.loaded.values()):
+        tell_revised(sheet, book.changes)
 
 
 def _before(sheet: PullSheet) -> PullSheet | None:

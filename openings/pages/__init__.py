@@ -1,6 +1,7 @@
 """Pages of openings, split by noun."""
 
 from openings.pages.calendar import calendar
+from openings.pages.calendar_feed import calendar_feed
 from openings.pages.crew import crew, crew_new, crews
 from openings.pages.detail import detail
 from openings.pages.details import details
@@ -17,6 +18,7 @@ from openings.pages.unit import deliveries, units
 
 __all__ = [
     "calendar",
+    "calendar_feed",
     "crew",
     "crew_new",
     "crews",

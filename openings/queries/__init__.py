@@ -3,6 +3,7 @@
 from openings.queries.binding import bounds_of, bounds_of_opening
 from openings.queries.board import board_columns, crew_board_json
 from openings.queries.board_act import Done, last_acts, what_follows
+from openings.queries.calendar import calendar_of
 from openings.queries.computed import (
     LiftNeed,
     lift_need,
@@ -110,6 +111,7 @@ __all__ = [
     "board_columns",
     "bounds_of",
     "bounds_of_opening",
+    "calendar_of",
     "carried_on",
     "computable",
     "crew_board_json",

@@ -10,13 +10,8 @@ from openings.services.callback import report_callback, revise_callback
 from openings.services.company_day import company_day_would_strand, set_company_day, unset_company_day
 from openings.services.copy import copy_opening
 from openings.services.crew import retire_crew, return_crew
-from openings.services.crew_day import (
-    change_crew_day,
-    days_off_would_strand,
-    set_crew_day,
-    set_days_off,
-    would_strand,
-)
+from openings.services.crew_day import change_crew_day, days_off_would_strand, set_crew_day, set_days_off, would_strand
+from openings.services.day_news import tell_late_deliveries, tell_stranded
 from openings.services.detail import add_detail, revise_detail
 from openings.services.fasteners import lock_details, tell_fasteners
 from openings.services.follow import follow_rules, follow_rules_of_job
@@ -147,7 +142,9 @@ __all__ = [
     "take_draft",
     "take_schedule",
     "tell_fasteners",
+    "tell_late_deliveries",
     "tell_sheet",
+    "tell_stranded",
     "unassign",
     "undo",
     "unset_company_day",

@@ -32,6 +32,7 @@ from openings.models.assignment import TO_DO
 from openings.queries import LiftNeed, SeenDay, hours_left, lift_need, readiness, recorded_steps, require_seen
 from openings.queries.binding import require_free, why_bound
 from openings.queries.travel import route_on
+from openings.services.day_news import tell_moves
 from openings.services.lock import lock_openings
 
 
@@ -75,7 +76,9 @@ def assign(
     require_seen(seen, [day])
     asked = {opening.pk: opening for opening in openings}
     act = BoardAct.objects.create(kind=BoardAct.Kind.ASSIGN, by=by)
-    return _give(openings, day, asked=asked, act=act, short_crew_reason=short_crew_reason)
+    given = _give(openings, day, asked=asked, act=act, short_crew_reason=short_crew_reason)
+    tell_moves(given=given, by=by)
+    return given
 
 
 @transaction.atomic
@@ -142,11 +145,13 @@ def move_all(
         _require_movable(going, lives_on, day, asked=by_opening)
     act = BoardAct.objects.create(kind=BoardAct.Kind.MOVE, by=by)
     live.update(withdrawn_by=by, withdrawn_at=timezone.now(), taken_in=act)
-    return [
+    all_given = [
         given
         for day, going in zip(targets, of_move, strict=True)
         for given in _give(going, day, asked=by_opening, act=act, short_crew_reason=short_crew_reason)
     ]
+    tell_moves(given=all_given, taken=by_opening.values(), by=by)
+    return all_given
 
 
 def would_unassign(assignment_ids: Collection[int]) -> list[Assignment]:
@@ -183,7 +188,9 @@ def unassign(*, assignment_ids: Collection[int], by: Person, seen: Collection[Se
     found = [*_named(assignment_ids).values()]
     _require_withdrawable(found, {opening.pk: opening for opening in openings})
     act = BoardAct.objects.create(kind=BoardAct.Kind.UNASSIGN, by=by)
-    return [change(one, withdrawn_by=by, withdrawn_at=timezone.now(), taken_in=act) for one in found]
+    taken = [change(one, withdrawn_by=by, withdrawn_at=timezone.now(), taken_in=act) for one in found]
+    tell_moves(taken=taken, by=by)
+    return taken
 
 
 def _named(assignment_ids: Collection[int], whole_days: Collection[int] = ()) -> dict[int, Assignment]:

@@ -22,6 +22,7 @@ from openings.calc.figures import brief
 from openings.errors import OffAlready, WouldStrand
 from openings.models.values import CrewDayValues
 from openings.queries import Stranded, stranded
+from openings.services.day_news import tell_day_set
 
 LONGEST_OFF = timedelta(days=366)
 """So long may one entry of days off be (our choice: longer than any leave)."""
@@ -50,7 +51,10 @@ def change_crew_day(*, crew_day_id: int, is_sure: bool = True, **values: Unpack[
             values["capacity_person_h"] = Decimal(0)
         elif day.is_off:
             values["capacity_person_h"] = day.crew.capacity_person_h
+    before = (day.off_reason, day.capacity_person_h)
     change(day, **values)
+    if (day.off_reason, day.capacity_person_h) != before:
+        tell_day_set(day)
     found = stranded(crew_day_id=day.pk)
     if found and not is_sure:
         moved = [about(one.assignment.opening) for one in found]
@@ -74,7 +78,9 @@ def set_crew_day(
     values: CrewDayValues = {"off_reason": off_reason, "capacity_person_h": hours}
     day = CrewDay.objects.filter(crew=crew, on=on).first()
     if day is None:
-        return add(CrewDay(crew=crew, on=on, **values)), []
+        day = add(CrewDay(crew=crew, on=on, **values))
+        tell_day_set(day)
+        return day, []
     found = change_crew_day(crew_day_id=day.pk, is_sure=is_sure, **values)
     day.refresh_from_db()
     return day, found

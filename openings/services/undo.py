@@ -15,6 +15,7 @@ from jobs.services import lock_crew_days
 from openings.calc.binding import Verb
 from openings.models import Assignment, BoardAct, InstallRecord, Opening, StepRecord
 from openings.services.assign import never_given, refuse, require_room
+from openings.services.day_news import tell_moves
 from openings.services.lock import lock_openings
 
 
@@ -48,7 +49,10 @@ def undo(*, act_id: int, by: Person) -> BoardAct:
     undoing = BoardAct.objects.create(kind=BoardAct.Kind.UNDO, by=by, undoes=act)
     act.given.update(withdrawn_by=by, withdrawn_at=timezone.now(), taken_in=undoing)
     _require_days_as_before(act, days, taken, openings)
-    Assignment.objects.bulk_create([_again(one, undoing) for one in taken])
+    again = Assignment.objects.bulk_create([_again(one, undoing) for one in taken])
+    for one in (*again, *given):
+        one.opening, one.crew_day = openings[one.opening_id], days[one.crew_day_id]
+    tell_moves(given=again, taken=given, by=by)
     return undoing
 
 
