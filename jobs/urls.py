@@ -4,7 +4,19 @@ from django.urls import path
 from rest_framework.routers import SimpleRouter
 
 from jobs import api
-from jobs.pages import account, company, drives, forecasts, people, person, sign_ins, weather_limits, welcome
+from jobs.pages import (
+    account,
+    company,
+    drives,
+    forecasts,
+    integrations,
+    notices,
+    people,
+    person,
+    sign_ins,
+    weather_limits,
+    welcome,
+)
 
 router = SimpleRouter()
 router.register("jobs", api.Jobs)
@@ -14,12 +26,15 @@ router.register("invitations", api.Invitations)
 router.register("forecasts", api.Forecasts)
 router.register("auth/tokens", api.Tokens)
 router.register("sign-ins", api.SignIns)
+router.register("calendar-links", api.CalendarLinks)
+router.register("webhooks", api.Webhooks)
 
 urlpatterns = [
     *router.urls,
     path("company/", api.Company.as_view(), name="company"),
     path("public-holidays/", api.PublicHolidays.as_view(), name="public-holidays"),
     path("jobs/<int:job_id>/drives/", api.JobDrives.as_view(), name="job-drives"),
+    path("notice-choices/", api.NoticeChoices.as_view(), name="notice-choices"),
     path("weather-limits/", api.WeatherLimits.as_view(), name="weather-limits"),
     path("auth/token/", api.NewToken.as_view(), name="token"),
     path("auth/password/", api.Password.as_view(), name="password"),
@@ -36,4 +51,6 @@ pages = [
     path("people/sign-ins/", sign_ins, name="sign-ins-page"),
     path("people/<int:person_id>/", person, name="person-page"),
     path("welcome/<str:token>/", welcome, name="welcome-page"),
+    path("account/notices/", notices, name="notices-page"),
+    path("integrations/", integrations, name="integrations-page"),
 ]

@@ -5,11 +5,13 @@ from jobs.api.crew import Crews
 from jobs.api.drive import JobDrives
 from jobs.api.forecast import Forecasts
 from jobs.api.job import Jobs
+from jobs.api.outside import CalendarLinks, NoticeChoices, Webhooks
 from jobs.api.person import Invitations, People
 from jobs.api.token import NewToken, Password, SignIns, SignOutEverywhere, Tokens, Unlock
 from jobs.api.weather_limits import WeatherLimits
 
 __all__ = [
+    "CalendarLinks",
     "Company",
     "Crews",
     "Forecasts",
@@ -17,6 +19,7 @@ __all__ = [
     "JobDrives",
     "Jobs",
     "NewToken",
+    "NoticeChoices",
     "Password",
     "People",
     "PublicHolidays",
@@ -25,4 +28,5 @@ __all__ = [
     "Tokens",
     "Unlock",
     "WeatherLimits",
+    "Webhooks",
 ]

@@ -15,6 +15,14 @@ from jobs.models.job import Job
 from jobs.models.person import Person
 
 
+class CalendarLinkQuerySet(models.QuerySet["CalendarLink"]):
+    """Links, by whether they lead somewhere."""
+
+    def followed(self) -> CalendarLinkQuerySet:
+        """Return the links that nobody revoked."""
+        return self.filter(revoked_at=None)
+
+
 class CalendarLink(models.Model):
     """A link that nobody guesses. Of its token only the hash is kept, so it is shown once."""
 
@@ -30,6 +38,8 @@ class CalendarLink(models.Model):
     revoked_at = models.DateTimeField(null=True, blank=True)
     read_at = models.DateTimeField(null=True, blank=True, help_text="When a calendar last read it, to the hour.")
     updated_at = changed_at()
+
+    objects = CalendarLinkQuerySet.as_manager()
 
     class Meta:
         ordering: ClassVar = ["id"]

@@ -16,6 +16,7 @@ from jobs.queries.forecast import forecast_of, forecasts_to_come
 from jobs.queries.job import job_of
 from jobs.queries.letter import mail_state
 from jobs.queries.notice import Choice, choices_of, concerns, notices_of, office_zone, told_of
+from jobs.queries.outside import WebhookState, calendar_link_of, calendar_links, webhook_of, webhook_states
 from jobs.queries.person import invitation_by, owners_who_sign_in, people, person_of
 from jobs.queries.seen import all_seen_until
 from jobs.queries.sign_in import refused_until, sign_ins
@@ -31,8 +32,11 @@ __all__ = [
     "Drives",
     "PublicHoliday",
     "Route",
+    "WebhookState",
     "all_seen_until",
     "calendar",
+    "calendar_link_of",
+    "calendar_links",
     "choices_of",
     "company",
     "company_day_on",
@@ -67,4 +71,6 @@ __all__ = [
     "tokens_of",
     "told_of",
     "weather_limits",
+    "webhook_of",
+    "webhook_states",
 ]

@@ -1,6 +1,12 @@
 """What changes people, jobs, crews and their days: load, decide, save."""
 
-from jobs.services.calendar_link import NewLink, follow_calendar_link, make_calendar_link, revoke_calendar_link
+from jobs.services.calendar_link import (
+    NewLink,
+    draw_token,
+    follow_calendar_link,
+    make_calendar_link,
+    revoke_calendar_link,
+)
 from jobs.services.company import set_company
 from jobs.services.crew import add_crew, require_crew
 from jobs.services.crew_day import find_crew_day, lock_crew_day, lock_crew_days, require_worked
@@ -63,6 +69,7 @@ __all__ = [
     "choose_notices",
     "deactivate_person",
     "draw_secret",
+    "draw_token",
     "enter_drives",
     "find_crew_day",
     "follow_calendar_link",

@@ -34,9 +34,21 @@ def make_calendar_link(*, crew: Crew | None = None, job: Job | None = None, labe
     Raises:
         ValidationError: neither or both are named, or nobody is named who reads it.
     """
-    token = secrets.token_urlsafe(32)
+    token = secrets.token_hex(32)
     link = add(CalendarLink(crew=crew, job=job, label=label, made_by=by, token_sha256=hashed(token)))
     return NewLink(link=link, token=token)
+
+
+@transaction.atomic
+def draw_token(*, link_id: int) -> NewLink:
+    """Give a link another token; where the one before led, it leads no more.
+
+    Raises:
+        NotFound: there is no such link.
+        Conflict: it is revoked.
+    """
+    token = secrets.token_hex(32)
+    return NewLink(link=change(_lock(link_id), token_sha256=hashed(token)), token=token)
 
 
 @transaction.atomic
@@ -47,12 +59,7 @@ def revoke_calendar_link(*, link_id: int) -> CalendarLink:
         NotFound: there is no such link.
         Conflict: it is revoked already.
     """
-    link = CalendarLink.objects.select_for_update(of=("self",)).select_related("crew", "job").filter(pk=link_id).first()
-    if link is None:
-        raise NotFound(f"there is no calendar link {link_id}")
-    if link.is_revoked:
-        raise Conflict(f"the link to {link} is revoked already", about=[about(link)])
-    return change(link, revoked_at=timezone.now())
+    return change(_lock(link_id), revoked_at=timezone.now())
 
 
 def follow_calendar_link(*, token: str, now: datetime) -> CalendarLink:
@@ -61,12 +68,21 @@ def follow_calendar_link(*, token: str, now: datetime) -> CalendarLink:
     Raises:
         NotFound: nobody made such a link, or it was revoked.
     """
-    links = CalendarLink.objects.select_related("crew", "job")
-    link = links.filter(token_sha256=hashed(token), revoked_at=None).first()
+    links = CalendarLink.objects.followed().select_related("crew", "job")
+    link = links.filter(token_sha256=hashed(token)).first()
     if link is None:
         raise NotFound("there is no such calendar; ask the office for a new link")
     if link.read_at is None or link.read_at < now - READ_NOTED_EVERY:
         CalendarLink.objects.filter(pk=link.pk).update(read_at=now)
+    return link
+
+
+def _lock(link_id: int) -> CalendarLink:
+    link = CalendarLink.objects.select_for_update(of=("self",)).select_related("crew", "job").filter(pk=link_id).first()
+    if link is None:
+        raise NotFound(f"there is no calendar link {link_id}")
+    if link.is_revoked:
+        raise Conflict(f"the link to {link} is revoked already", about=[about(link)])
     return link
 
 

@@ -49,9 +49,7 @@ def add_webhook(*, name: str, address: str, kinds: Collection[EventKind], by: Pe
         ValidationError: another is called like that, or a value is not kept.
     """
     _require_callable(address)
-    return add(
-        Webhook(name=name, address=address, kinds=sorted(set(kinds)), added_by=by, secret=secrets.token_urlsafe(32))
-    )
+    return add(Webhook(name=name, address=address, kinds=sorted(set(kinds)), added_by=by, secret=_drawn()))
 
 
 @transaction.atomic
@@ -75,7 +73,7 @@ def draw_secret(*, webhook_id: int) -> Webhook:
     Raises:
         NotFound: there is no such webhook.
     """
-    return change(_lock(webhook_id), secret=secrets.token_urlsafe(32))
+    return change(_lock(webhook_id), secret=_drawn())
 
 
 @transaction.atomic
@@ -183,6 +181,10 @@ def as_sent(event: Event) -> dict[str, Any]:
         "on": event.on.isoformat() if event.on else None,
         "about": event.about,
     }
+
+
+def _drawn() -> str:
+    return secrets.token_hex(32)
 
 
 def _require_callable(address: str) -> None:

@@ -14,7 +14,7 @@ from drf_spectacular.generators import SchemaGenerator
 
 from jobs import services
 from jobs.models import Crew, FirstAnswer
-from tests.api.writes import SAVES_NOTHING, SETTINGS_OF_THE_SHOP, WRITES, caller
+from tests.api.writes import ANSWERS_A_SECRET, SAVES_NOTHING, SETTINGS_OF_THE_SHOP, WRITES, caller
 from tests.factories import CrewFactory
 from tests.materials.at_once import at_once
 from tests.openings.api.clients import API, problem_of
@@ -46,7 +46,7 @@ def test_every_operation_that_writes_takes_a_key_and_the_document_says_so(operat
         for name, operation in operations.items()
         if "Idempotency-Key" in [parameter["name"] for parameter in operation.get("parameters", [])]
     }
-    assert operations.keys() - with_a_key == SAVES_NOTHING | SETTINGS_OF_THE_SHOP
+    assert operations.keys() - with_a_key == SAVES_NOTHING | SETTINGS_OF_THE_SHOP | ANSWERS_A_SECRET
     assert with_a_key == WRITES.keys()
     assert all({"409", "422"} <= operations[name]["responses"].keys() for name in with_a_key)
 

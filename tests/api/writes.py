@@ -13,8 +13,8 @@ from django.utils import timezone
 from rest_framework.response import Response
 from rest_framework.test import APIClient
 
-from jobs.models import CompanyDay
-from jobs.services import add_person
+from jobs.models import CalendarLink, CompanyDay, Webhook
+from jobs.services import add_person, add_webhook, make_calendar_link, stop_webhook
 from materials import services
 from materials.models import Compatibility, DetailProduct, Lot, Place
 from openings.calc.lay_order import steps_for
@@ -183,6 +183,14 @@ def _delivery() -> Delivery:
     return Delivery.objects.create(job=JobFactory(), supplier="Sash works")
 
 
+def _calendar_link() -> CalendarLink:
+    return make_calendar_link(job=JobFactory(), label="the builder", by=PersonFactory()).link
+
+
+def _webhook() -> Webhook:
+    return add_webhook(name="payroll", address="https://hooks.example.test/", kinds=[], by=PersonFactory())
+
+
 def _settling() -> Write:
     product = make_strip()
     make_stock(product, 1)
@@ -240,6 +248,17 @@ WRITES: dict[str, Callable[[], Write]] = {
         other={"high_f": 63},
     ),
     "POST /auth/unlock/": lambda: Write(body={"sign_in": make_sign_in().pk}, other={"sign_in": make_sign_in().pk}),
+    "POST /calendar-links/": lambda: Write(
+        body={"label": "the builder", "job": JobFactory().pk}, other={"label": "somebody else"}
+    ),
+    "POST /calendar-links/{id}/revoke/": lambda: Write(of=_calendar_link().pk),
+    "POST /webhooks/": lambda: Write(
+        body={"name": "payroll", "address": "https://hooks.example.test/", "kinds": ["no_sheet"]},
+        other={"name": "billing"},
+    ),
+    "PATCH /webhooks/{id}/": lambda: _named(_webhook()),
+    "POST /webhooks/{id}/stop/": lambda: Write(of=_webhook().pk),
+    "POST /webhooks/{id}/resume/": lambda: Write(of=stop_webhook(webhook_id=_webhook().pk).pk),
     "POST /details/": lambda: Write(
         body={"job": JobFactory().pk, "name": "bay", "mounting": "flange", "barrier_before_window": True},
         other={"name": "bow"},
@@ -383,6 +402,9 @@ WRITES: dict[str, Callable[[], Write]] = {
 }
 """Every operation that creates, changes or moves something."""
 
+ANSWERS_A_SECRET = {"POST /webhooks/{id}/secret/", "POST /calendar-links/{id}/address/"}
+"""What is answered is shown once and kept nowhere."""
+
 SAVES_NOTHING = {  # or nothing that may be kept and answered again
     "POST /auth/token/",
     "POST /auth/password/",
@@ -393,5 +415,10 @@ SAVES_NOTHING = {  # or nothing that may be kept and answered again
     "POST /compute/cuts/",
     "POST /compute/draw/",
 }
-SETTINGS_OF_THE_SHOP = {"PATCH /company/", "PATCH /jobs/{job_id}/drives/", "PATCH /weather-limits/"}
+SETTINGS_OF_THE_SHOP = {
+    "PATCH /company/",
+    "PATCH /jobs/{job_id}/drives/",
+    "PATCH /weather-limits/",
+    "PATCH /notice-choices/",
+}
 """One value each, and the last one who sets it is right."""

@@ -22,7 +22,9 @@ from selenium.webdriver.remote.webelement import WebElement
 from selenium.webdriver.support.select import Select
 from selenium.webdriver.support.ui import WebDriverWait
 
-from jobs.models import CompanyDay, Crew, Job, Person, SignIn, Token
+from jobs import services as jobs
+from jobs.calc.notice import EventKind
+from jobs.models import CompanyDay, Crew, Job, Person, SignIn, Token, Webhook
 from jobs.page import Page
 from jobs.queries import today_on_sites
 from jobs.services import add_person, make_token
@@ -924,6 +926,81 @@ def _take(screen: Screen, *, is_stale: bool = False) -> None:
 
 STALE = {"detail": "The job has changed since these changes were checked.", "code": "conflict", "errors": []}
 SETTLED = {"columns": {"A": {"meaning": "mark"}}}
+# Notices, calendars and webhooks
+
+
+def _choose_notices(screen: Screen, *, how: str = "") -> None:
+    screen.go(reverse("notices-page"))
+    if how:
+        script = "document.querySelector('[name=stranded] option:checked').value = arguments[0]"
+        screen.browser.execute_script(script, how)
+    screen.press("[value=choose]")
+
+
+INTEGRATIONS = reverse("integrations-page")
+
+
+def _make_link(screen: Screen, *, is_of_nobody: bool = False) -> None:
+    crew = CrewFactory()
+    screen.go(INTEGRATIONS)
+    if not is_of_nobody:
+        screen.choose("[name=crew]", crew.name)
+    screen.type("[name=label]", "Ines")
+    screen.press("[value=make_link]")
+
+
+def _revoke_link(screen: Screen, *, is_revoked: bool = False) -> None:
+    made = [jobs.make_calendar_link(crew=CrewFactory(), label="Ines", by=PersonFactory()) for _ in range(12)][6]
+    screen.go(INTEGRATIONS)
+    if is_revoked:
+        jobs.revoke_calendar_link(link_id=made.link.pk)
+    screen.press(f"[aria-label='Revoke the link to {made.link}']")
+
+
+def _webhook() -> Webhook:
+    """Return the second of several webhooks, with a call that waits."""
+    made = [
+        jobs.add_webhook(name=f"payroll {name}", address="https://hooks.example.test/", kinds=[], by=PersonFactory())
+        for name in range(Webhook.objects.count(), Webhook.objects.count() + 4)
+    ]
+    event = jobs.tell_event(kind=EventKind.NO_SHEET, said="Blue has no pull sheet.")
+    made[1].tries.create(event=event)
+    return made[1]
+
+
+def _add_webhook(screen: Screen, *, address: str) -> None:
+    name = f"billing {_webhook().pk}"
+    screen.go(INTEGRATIONS)
+    screen.type("[name=name]", name)
+    screen.type("[name=address]", address)
+    screen.press("[value=add_webhook]")
+
+
+def _draw_secret(screen: Screen, *, is_gone: bool = False) -> None:
+    webhook = _webhook()
+    screen.go(INTEGRATIONS)
+    if is_gone:
+        script = "document.querySelector(arguments[0]).value = '1000000'"
+        screen.browser.execute_script(script, f"[name=webhook][value='{webhook.pk}']")
+    screen.press(f"[aria-label='Another secret for {webhook}']")
+
+
+def _stop_webhook(screen: Screen, *, is_stopped: bool = False) -> None:
+    webhook = _webhook()
+    screen.go(INTEGRATIONS)
+    if is_stopped:
+        jobs.stop_webhook(webhook_id=webhook.pk)
+    screen.press(f"[aria-label='Stop calling {webhook}']")
+
+
+def _resume_webhook(screen: Screen, *, is_resumed: bool = False) -> None:
+    webhook = jobs.stop_webhook(webhook_id=_webhook().pk)
+    screen.go(INTEGRATIONS)
+    if is_resumed:
+        jobs.resume_webhook(webhook_id=webhook.pk)
+    screen.press(f"[aria-label='Call {webhook} again']")
+
+
 UNDER_WAY = {"is_being_taken": True}
 
 
@@ -1267,6 +1344,41 @@ CASES: dict[tuple[str, str], Case] = {
         by=OFFICE,
         done=partial(_settle_trade, on=tomorrow(-1)), said="WRB is done",
         refused=partial(_settle_trade, on=tomorrow(5)), why="has not come yet",
+    ),
+    ("notices-page", "choose"): Case(
+        by=STORES,
+        done=_choose_notices, said="Your choice is kept",
+        refused=partial(_choose_notices, how="sometimes"), why="Openings are stranded",
+    ),
+    ("integrations-page", "make_link"): Case(
+        by=OFFICE,
+        done=_make_link, said="it is shown this once: http",
+        refused=partial(_make_link, is_of_nobody=True), why="Choose one crew or one job",
+    ),
+    ("integrations-page", "revoke_link"): Case(
+        by=OFFICE,
+        done=_revoke_link, said="is revoked", asks="does not come back",
+        refused=partial(_revoke_link, is_revoked=True), why="revoked already",
+    ),
+    ("integrations-page", "add_webhook"): Case(
+        by=OFFICE,
+        done=partial(_add_webhook, address="https://hooks.example.test/"), said="it is shown this once",
+        refused=partial(_add_webhook, address="https://127.0.0.1/"), why="private network",
+    ),
+    ("integrations-page", "draw_secret"): Case(
+        by=OFFICE,
+        done=_draw_secret, said="it is shown this once", asks="is signed with it",
+        refused=partial(_draw_secret, is_gone=True), why="there is no webhook",
+    ),
+    ("integrations-page", "stop_webhook"): Case(
+        by=OFFICE,
+        done=_stop_webhook, said="is called no more", asks="will never be made",
+        refused=partial(_stop_webhook, is_stopped=True), why="is stopped already",
+    ),
+    ("integrations-page", "resume_webhook"): Case(
+        by=OFFICE,
+        done=_resume_webhook, said="is called again",
+        refused=partial(_resume_webhook, is_resumed=True), why="is not stopped",
     ),
     ("detail-page", "reorder"): Case(
         by=OFFICE,

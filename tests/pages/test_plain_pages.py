@@ -145,6 +145,8 @@ PAGES: dict[str, Callable[[list[str]], list[str]]] = {
     "job-edit-page": lambda _: _of_jobs("job-edit-page"),
     "jobs-page": lambda _: [reverse("jobs-page"), f"{reverse('jobs-page')}?show=archived"],
     "drives-page": lambda _: [reverse("drives-page")],
+    "notices-page": lambda _: [reverse("notices-page")],
+    "integrations-page": lambda _: [reverse("integrations-page")],
     "detail-page": lambda _: [reverse("detail-page", args=[one.pk]) for one in InstallationDetail.objects.all()],
     "edit-detail-page": lambda _: [
         reverse("edit-detail-page", args=[one.pk]) for one in InstallationDetail.objects.all()

@@ -39,6 +39,9 @@ ASKING = {
     ("crew-page", "set_off"),  # likewise
     ("calendar-page", "confirm"),  # likewise
     ("opening-page", "start"),  # where another day was planned
+    ("integrations-page", "revoke_link"),
+    ("integrations-page", "draw_secret"),
+    ("integrations-page", "stop_webhook"),  # where calls wait
     ("opening-page", "finish"),
     ("person-page", "deactivate"),  # sessions, tokens and links end for good
     ("product-page", "retire"),  # where there is stock of it
@@ -48,6 +51,10 @@ ASKING = {
     ("schedule-draft-page", "discard"),
 }
 NOT_ASKING = {
+    ("notices-page", "choose"),
+    ("integrations-page", "make_link"),
+    ("integrations-page", "add_webhook"),
+    ("integrations-page", "resume_webhook"),
     # Taken back by another act, or entered anew.
     ("crew-board-page", "undo"),
     ("company-page", "save"),
