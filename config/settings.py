@@ -179,6 +179,7 @@ SPECTACULAR_SETTINGS = {
         "EdgeEnum": [(edge, edge) for edge in ("free", "fastened", "bonded")],
         "FlawConditionEnum": [(condition, condition) for condition in ("damaged", "wrong")],
         "HoldKindEnum": "openings.models.Hold.Kind",
+        "HowToldEnum": [(how, how) for how in ("at once", "once a day", "never")],
         "PullSheetStateEnum": "materials.models.PullSheet.State",
         "ScheduleDraftStateEnum": "openings.models.ScheduleDraft.State",
         "TradeBeforeKindEnum": [(kind, kind) for kind in ("trade", "permit", "lead paint")],
