@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import Any
 from zoneinfo import available_timezones
 
@@ -60,6 +61,10 @@ class DecimalField(forms.DecimalField):
     """A figure that is typed, with as many places as its column has."""
 
     widget = forms.NumberInput(attrs=DECIMAL)
+
+    def prepare_value(self, value: Any) -> Any:
+        """Return what the field shows: a column has more zeros at its end than a person types."""
+        return f"{value.normalize():f}" if isinstance(value, Decimal) else value
 
 
 class WeekdaysField(forms.MultipleChoiceField):

@@ -115,6 +115,6 @@ def _would_strand(row: CompanyDay, found: list[Stranded]) -> WouldStrand:
     assigned = [one.assignment for one in found]
     marks = ", ".join(f"{one.opening.mark} of {one.opening.job.code} ({one.crew_day.crew})" for one in assigned)
     return WouldStrand(
-        f"{row.name} on {say_day(row.on)} leaves {counted(len(found), 'opening')} without a crew that day: {marks}",
+        f"{counted(len(found), 'opening')} would be without a crew on {say_day(row.on)}, {row.name}: {marks}",
         about=[about(one.opening) for one in assigned],
     )

@@ -1112,7 +1112,7 @@ CASES: dict[tuple[str, str], Case] = {
     ),
     ("calendar-page", "confirm"): Case(
         by=OFFICE,
-        done=partial(_on_calendar, act="confirm"), said="is confirmed", asks="without a crew that day",
+        done=partial(_on_calendar, act="confirm"), said="is confirmed", asks="would be without a crew",
         refused=partial(_on_calendar, act="confirm", is_no_office=True), why=NO_OFFICE,
     ),
     ("calendar-page", "unset"): Case(

@@ -33,7 +33,7 @@ def test_a_company_is_entered_and_a_new_job_begins_as_it_does(scheduler: Client)
     page = html_of(scheduler.get(reverse("job-new-page")))
     assert 'value="15:30"' in page
     assert '<option value="America/Chicago" selected>' in page
-    assert 'value="9.00"' in html_of(scheduler.get(reverse("crew-new-page")))
+    assert 'value="9"' in html_of(scheduler.get(reverse("crew-new-page")))
 
 
 def test_a_job_is_added_changed_closed_and_archived(scheduler: Client):
@@ -140,7 +140,7 @@ def test_a_company_day_that_strands_openings_asks_first(scheduler: Client):
     make_assigned()
     day = {"on": tomorrow(), "name": "inventory", "works": "off"}
     asked = post(scheduler, "calendar-page", "confirm", day, follow=False)
-    assert "leaves 1 opening without a crew that day" in question_in(asked)
+    assert "1 opening would be without a crew on" in question_in(asked)
     assert not CompanyDay.objects.exists()
     scheduler.post(reverse("calendar-page"), sent_again(asked) | {"sure": "yes"})
     assert CompanyDay.objects.get().is_off
@@ -170,7 +170,9 @@ def test_a_forecast_for_no_job_or_turned_round_is_refused(scheduler: Client, wro
 def test_limits_of_the_weather_are_set_with_their_source_and_reset(scheduler: Client):
     limits = {"most_wind_mph": "18", "wind_source": "safety plan", "most_rain_in": "0.2", "rain_source": "the maker"}
     assert "are saved" in html_of(post(scheduler, "weather-limits-page", "set_limits", limits))
-    assert "safety plan" in html_of(scheduler.get(reverse("weather-limits-page")))
+    shown = html_of(scheduler.get(reverse("weather-limits-page")))
+    assert "safety plan" in shown
+    assert 'value="0.2"' in shown
     refused = post(scheduler, "weather-limits-page", "set_limits", limits | {"wind_source": ""})
     assert refused.status_code == 400
     post(scheduler, "weather-limits-page", "reset", {})
