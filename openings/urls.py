@@ -64,6 +64,7 @@ urlpatterns = [
     path("compute/water-path/", api.ComputeWaterPath.as_view(), name="compute-water-path"),
     path("boards/crews/", api.CrewBoard.as_view(), name="crew-board"),
     path("boards/crews/versions/", api.BoardVersions.as_view(), name="crew-board-versions"),
+    path("boards/repairs/", api.RepairsBoard.as_view(), name="repairs-board"),
     path("boards/stranded/", api.StrandedBoard.as_view(), name="stranded-board"),
 ]
 pages = [

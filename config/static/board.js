@@ -18,7 +18,7 @@ const settleWhole = (cell) => {
   whole.indeterminate = !whole.checked && boxes.some((box) => box.checked);
 };
 
-const selectedItems = () => [...document.querySelectorAll(".placed .chips > li, .placed .list tr")].filter(
+const selectedItems = () => [...document.querySelectorAll(".placed .chips > li")].filter(
   (item) => item.querySelector("input[name=assignments]:checked"));
 
 const tally = () => {
@@ -44,7 +44,7 @@ const kindOf = (item) => (item.querySelector("input[name=openings]") ? "openings
 
 const carried = (item) => {
   const kind = kindOf(item);
-  const items = [...document.querySelectorAll(".chips > li, .placed .list tr")].filter(
+  const items = [...document.querySelectorAll(".chips > li")].filter(
     (one) => one.querySelector(`input[name=${kind}]:checked`));
   return { kind, items: items.includes(item) ? items : [item] };
 };
@@ -205,9 +205,9 @@ const release = () => {
 };
 
 const pickUp = () => {
-  const focused = document.activeElement.closest(".chips > li, .placed .list tr");
+  const focused = document.activeElement.closest(".chips > li");
   const ticked = document.querySelector(".placed input[name=assignments]:checked, #waiting input[name=openings]:checked");
-  const item = focused?.querySelector("input") ? focused : ticked?.closest("li, tr");
+  const item = focused?.querySelector("input") ? focused : ticked?.closest("li");
   if (!item) return false;
   const cell = item.closest("td.cell") ?? table.querySelector("td.cell");
   if (cell) hold(carried(item), cell);

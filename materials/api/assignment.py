@@ -14,7 +14,7 @@ from materials import queries
 from materials.serializers import GivenSerializer
 from openings.api import Assignments as AssignmentsBelow
 from openings.models import Assignment
-from openings.serializers import AssignManySerializer, AssignSerializer, MoveSerializer
+from openings.serializers import AssignManySerializer, AssignSerializer, MoveAllSerializer, MoveSerializer
 
 
 class Assignments(AssignmentsBelow):
@@ -40,9 +40,18 @@ class Assignments(AssignmentsBelow):
         """
         return super().move(request, **kwargs)  # type: ignore[arg-type]  # as of `many`
 
+    @extend_schema(request=MoveAllSerializer, responses={201: GivenSerializer(many=True)})
+    @action(detail=False, methods=["post"], url_path="move-all", pagination_class=None, filterset_class=None)
+    def move_all(self, request: Request, **kwargs: Any) -> Response:  # type: ignore[override]  # as of `many`
+        """Give assigned openings to several crew days in one act, all or none: the new assignments.
+
+        They leave their days before any is given, so that two crews can change places.
+        """
+        return super().move_all(request, **kwargs)  # type: ignore[arg-type]  # as of `many`
+
     def get_serializer(self, *args: Any, **kwargs: Any) -> BaseSerializer[Assignment]:
         """Return what shows assignments; those just given come with their cautions."""
-        if self.action not in ("create", "many", "move") or not args:
+        if self.action not in ("create", "many", "move", "move_all") or not args:
             return super().get_serializer(*args, **kwargs)
         given: list[Assignment] = args[0] if kwargs.get("many") else [args[0]]
         context = {**self.get_serializer_context(), "cautions": queries.cautions_given(given)}

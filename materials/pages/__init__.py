@@ -6,6 +6,7 @@ from materials.pages.choices import detail_products, standards
 from materials.pages.compatibility import compatibility
 from materials.pages.crew_day import crew_day
 from materials.pages.draw import job_draw
+from materials.pages.mend import mend
 from materials.pages.opening import opening
 from materials.pages.product import new_product, product, products, starting_products
 from materials.pages.product_list import product_list
@@ -25,6 +26,7 @@ __all__ = [
     "detail_card",
     "detail_products",
     "job_draw",
+    "mend",
     "new_product",
     "opening",
     "places",

@@ -19,6 +19,7 @@ from jobs.permissions import ANYONE, FIELD, OFFICE
 from jobs.queries import latest_today_on_sites, today_on_sites
 from jobs.signed_in import signed_in
 from materials.calc.caution import Caution, listed
+from materials.pages.offers import shown_repairs
 from materials.queries import cautions_given, cautions_on
 from materials.services import Preview, preview
 from openings import queries, services
@@ -71,7 +72,7 @@ def crew_board(request: HttpRequest) -> HttpResponse:
             "job_id": wanted.job_id,
             "jobs": Job.objects.all(),
             "waiting": waiting,
-            "stranded": queries.stranded(),
+            "mending": shown_repairs(),
             "last_acts": queries.last_acts() if may_assign else (),
             "assign_form": AssignForm(_entered_to_assign(request), initial={"on": _next_worked(shown)}, crews=crews),
             "move_form": MoveForm(entered(request, "move"), auto_id="move_%s", crews=crews),
@@ -224,7 +225,7 @@ def _to_assign(request: HttpRequest) -> dict[str, Any]:
 def _assigned(request: HttpRequest, given: Sequence[Assignment]) -> HttpResponse:
     day = given[0].crew_day
     said = f"{len(given)} assigned to {day.crew} on {say.day(day.on, today_on_sites())}"
-    return done(request, f"{said}{_warned(cautions_given(given).values())}", BOARD, at="ready")
+    return done(request, f"{said}{warned(cautions_given(given).values())}", BOARD, at="ready")
 
 
 def _what_breaks(tried: Preview, *, verb: str, crew_id: int, on: date) -> Question | None:
@@ -232,16 +233,21 @@ def _what_breaks(tried: Preview, *, verb: str, crew_id: int, on: date) -> Questi
     if not tried.breaks:
         return None
     day = tried.given[0].crew_day
-    warned = [caution.text for caution in tried.cautions if caution.key]
     return Question(
         asks=f"{verb} {say.counted(len(tried.given), 'opening')} to {day.crew} on {say.day(on, today_on_sites())}?",
-        follows=" ".join(f"{one[:1].upper()}{one[1:]}." for one in [*tried.breaks, *warned]),
+        follows=what_follows(tried),
         yes=verb,
         no="Leave it as it is",
     )
 
 
-def _warned(cautions: Iterable[Sequence[Caution]]) -> str:
+def what_follows(tried: Preview) -> str:
+    """Return in words what an act upsets, with the cautions that it meets."""
+    cautions = [caution.text for caution in tried.cautions if caution.key]
+    return " ".join(f"{one[:1].upper()}{one[1:]}." for one in [*tried.breaks, *cautions])
+
+
+def warned(cautions: Iterable[Sequence[Caution]]) -> str:
     """Return what the office is warned of as it assigns, each caution once; of pairs to be tested, that there are."""
     told = list(dict.fromkeys(caution for of_opening in cautions for caution in of_opening))
     texts = [caution.text for caution in told if caution.key]
@@ -271,7 +277,7 @@ def move(request: HttpRequest) -> HttpResponse:
     day = moved[0].crew_day
     carried = "".join(f". {one}" for one in queries.carried_on(moved))
     said = f"{len(moved)} moved to {day.crew} on {say.day(day.on, today_on_sites())}{carried}"
-    return done(request, f"{said}{_warned(cautions_given(moved).values())}", BOARD, at="moving")
+    return done(request, f"{said}{warned(cautions_given(moved).values())}", BOARD, at="moving")
 
 
 def _to_move(request: HttpRequest) -> dict[str, Any]:
@@ -301,7 +307,7 @@ def what_is_stranded(request: HttpRequest) -> Question | None:
         return None
     return Question(
         asks=f"{would[:1].upper()}{would[1:]}. Change the day anyway?",
-        follows="They are listed as stranded until they are moved or unassigned, and an issued pull sheet is revised.",
+        follows="They stand above the days until they are moved or unassigned, and an issued pull sheet is revised.",
         yes="Change the day",
         no="Keep the day",
     )
@@ -318,12 +324,21 @@ def set_day(request: HttpRequest) -> HttpResponse:
     marks = ", ".join(f"{one.assignment.opening.mark} of {one.assignment.opening.job.code}" for one in stranded)
     left = f". Move or unassign: {marks}" if marks else ""
     said = f"{crew_day.crew} on {say.day(crew_day.on, today_on_sites())} {is_so}{left}"
-    return done(request, said, BOARD, at="stranded day-set" if marks else "day-set")
+    return done(request, said, BOARD, at="mending day-set" if marks else "day-set")
 
 
 def what_is_withdrawn(request: HttpRequest) -> Question:
     """Ask about the openings, and about the crew and the day where they have one in common."""
-    found = services.would_unassign([one.pk for one in values_of(UnassignForm(request.POST))["assignments"]])
+    return what_unassigning_does([one.pk for one in values_of(UnassignForm(request.POST))["assignments"]])
+
+
+def what_unassigning_does(assignment_ids: Sequence[int]) -> Question:
+    """Ask about openings that are to be taken back.
+
+    Raises:
+        NotFound, BadInput, Conflict: as `services.unassign`.
+    """
+    found = services.would_unassign(assignment_ids)
     days = {one.crew_day for one in found}
     whence = ""
     if len(days) == 1:
@@ -346,9 +361,14 @@ def withdraw(request: HttpRequest) -> HttpResponse:
     taken = services.unassign(
         assignment_ids=[one.pk for one in asked["assignments"]], by=signed_in(request), seen=asked["seen"]
     )
+    return unassigned(request, taken)
+
+
+def unassigned(request: HttpRequest, taken: Sequence[Assignment]) -> HttpResponse:
+    """Say what was taken back."""
     them = say.plural("is", len(taken))
     said = f"{_named(taken)} {them} unassigned and can be assigned again{_once_released(taken)}"
-    return done(request, said, BOARD, at="moving ready")
+    return done(request, said, BOARD, at="mending moving ready")
 
 
 def _named(assignments: Sequence[Assignment]) -> str:

@@ -1,7 +1,7 @@
 """Endpoints of openings, split by noun."""
 
 from openings.api.assignment import Assignments
-from openings.api.board import BoardVersions, CrewBoard, StrandedBoard
+from openings.api.board import BoardVersions, CrewBoard, RepairsBoard, StrandedBoard
 from openings.api.compute import ComputeLabor, ComputeLift, ComputeWaterPath
 from openings.api.crew_day import CrewDays
 from openings.api.firm import (
@@ -49,6 +49,7 @@ __all__ = [
     "Measurements",
     "Openings",
     "ReopenJob",
+    "RepairsBoard",
     "RetireCrew",
     "ReturnCrew",
     "ScheduleDrafts",

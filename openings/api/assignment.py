@@ -20,7 +20,8 @@ from openings.serializers import (
     AssignManySerializer,
     AssignmentSerializer,
     AssignSerializer,
-    GivenTo,
+    Decided,
+    MoveAllSerializer,
     MoveSerializer,
     UndoneSerializer,
     UndoSerializer,
@@ -80,6 +81,17 @@ class Assignments(Readable[Assignment]):
             assignments = services.move(by=signed_in(request), **asked)
         return Response(self.get_serializer(assignments, many=True).data, status=201)
 
+    @extend_schema(request=MoveAllSerializer, responses={201: AssignmentSerializer(many=True)})
+    @action(detail=False, methods=["post"], url_path="move-all", pagination_class=None, filterset_class=None)
+    def move_all(self, request: Request, **kwargs: Any) -> Response:
+        """Give assigned openings to several crew days in one act, all or none: the new assignments.
+
+        They leave their days before any is given, so that two crews can change places.
+        """
+        asked = self._read(MoveAllSerializer)
+        assignments = services.move_all(by=signed_in(request), **asked)
+        return Response(self.get_serializer(assignments, many=True).data, status=201)
+
     @extend_schema(request=None, responses=AssignmentSerializer)
     @action(detail=True, methods=["post"])
     def withdraw(self, request: Request, pk: str, **kwargs: Any) -> Response:
@@ -97,7 +109,7 @@ class Assignments(Readable[Assignment]):
         undone = services.undo(act_id=sent.validated_data["board_act"], by=signed_in(request))
         return Response(UndoneSerializer({"board_act": undone.pk}).data)
 
-    def _read(self, body: type[GivenTo]) -> dict[str, Any]:
+    def _read(self, body: type[Decided]) -> dict[str, Any]:
         """Return what was sent, as the services take it."""
         sent = body(data=self.request.data)
         sent.is_valid(raise_exception=True)

@@ -12,10 +12,13 @@ from jobs.queries import today_on_sites
 from jobs.resource import Endpoint
 from openings import queries
 from openings.measure_fields import units_of
+from openings.plans.repair import repairs
 from openings.serializers import (
     BoardSpan,
     CrewBoardSerializer,
     DayVersionSerializer,
+    RepairsAsked,
+    RepairSerializer,
     StrandedAsked,
     StrandedSerializer,
 )
@@ -62,3 +65,16 @@ class StrandedBoard(Endpoint):
         asked = self.asked()
         found = queries.stranded(crew_id=asked["crew"], job_id=asked["job"])
         return Response(StrandedSerializer(found, many=True).data)
+
+
+class RepairsBoard(Endpoint):
+    query = RepairsAsked
+
+    @extend_schema(responses=RepairSerializer(many=True))
+    def get(self, request: Request) -> Response:
+        """The crew days that cannot be done as planned, the earliest first: what breaks, why, and what mends it.
+
+        That is what is stranded, and what is assigned to a day on which it is not expected to be ready. Each offer
+        holds for itself: taking one changes the room that others count on.
+        """
+        return Response(RepairSerializer(repairs(job_id=self.asked()["job"]), many=True).data)

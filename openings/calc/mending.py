@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from enum import StrEnum
+from hashlib import blake2b
 
 MOST_CREW_DAYS = 3
 """Crew days that one offer uses at most (our choice: more is planning anew, not mending)."""
@@ -73,6 +74,12 @@ class Offer:
     moves: tuple[CrewMove, ...]
     unassigned: tuple[int, ...] = ()
     left: tuple[int, ...] = ()
+
+    @property
+    def name(self) -> str:
+        """What it is known by to who takes it: 16 hexadecimal digits, others as soon as it would do anything else."""
+        says = [str(self.way), *map(repr, (self.moves, self.unassigned, self.left))]
+        return blake2b("\n".join(says).encode(), digest_size=8).hexdigest()
 
     @property
     def last_on(self) -> date | None:

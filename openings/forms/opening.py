@@ -165,6 +165,13 @@ class UnassignForm(forms.Form):
     seen = SeenField(required=False)
 
 
+class MendForm(forms.Form):
+    """Which offer mends which crew day."""
+
+    crew_day = forms.IntegerField()
+    offer = forms.CharField(max_length=16)
+
+
 class UndoForm(forms.Form):
     board_act = forms.IntegerField()
 

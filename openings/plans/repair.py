@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import partial
 
+from jobs.errors import ChangedMeanwhile
 from jobs.models import CrewDay, Job
 from jobs.queries import drives_among, today_on_sites
 from jobs.queries.drive import Drives
@@ -31,10 +32,12 @@ LOOKS_AHEAD_DAYS = 21
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Break:
-    """An assigned opening that its crew day cannot do, and why."""
+    """An assigned opening that its crew day cannot do, and why; the labor hours that it still takes, and the people."""
 
     assignment: Assignment
     why: str
+    left_person_h: Decimal
+    people: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,16 +56,19 @@ def repairs(*, job_id: int | None = None) -> list[Repair]:
     expected to be ready: a unit that comes later, another trade, the weather. An offer holds for itself: taking one
     changes the room that others count on.
     """
-    breaks = {one.assignment.pk: Break(assignment=one.assignment, why=one.reason) for one in stranded(job_id=job_id)}
+    why = {one.assignment: one.reason for one in stranded(job_id=job_id)}
     for early in assigned_too_early(job_id=job_id):
-        breaks.setdefault(early.assignment.pk, Break(assignment=early.assignment, why="; ".join(early.why)))
-    if not breaks:
+        why.setdefault(early.assignment, "; ".join(early.why))
+    if not why:
         return []
+    broken = _as_broken(why)
     by_day: dict[int, list[Break]] = defaultdict(list)
-    for one in breaks.values():
-        by_day[one.assignment.crew_day_id].append(one)
+    for assignment, said in why.items():
+        one = broken[assignment.pk]
+        by_day[assignment.crew_day_id].append(
+            Break(assignment=assignment, why=said, left_person_h=one.person_h, people=one.people)
+        )
     room, drives = _room()
-    broken = _as_broken(breaks.values())
     found = []
     for of_day in by_day.values():
         crew_day = of_day[0].assignment.crew_day
@@ -75,6 +81,19 @@ def repairs(*, job_id: int | None = None) -> list[Repair]:
         )
         found.append(Repair(crew_day=crew_day, breaks=tuple(of_day), offers=ways))
     return sorted(found, key=lambda repair: (repair.crew_day.on, repair.crew_day.crew.name))
+
+
+def find_offer(*, crew_day_id: int, name: str) -> Offer:
+    """Return what was offered to mend a crew day, where it still is. As many queries as `repairs`.
+
+    Raises:
+        ChangedMeanwhile: it is offered no more: something was moved since, or the day is mended.
+    """
+    for repair in repairs():
+        for offer in repair.offers:
+            if (repair.crew_day.pk, offer.name) == (crew_day_id, name):
+                return offer
+    raise ChangedMeanwhile("that is offered no more, because a day was changed since; nothing was done")
 
 
 def _room() -> tuple[list[DayWithRoom], Drives]:
@@ -104,9 +123,8 @@ def _driven_more_h(drives: Drives, day: DayWithRoom, job_ids: frozenset[int]) ->
     return drives.route(day.job_ids | job_ids).person_h(day.people) - drives.route(day.job_ids).person_h(day.people)
 
 
-def _as_broken(breaks: Iterable[Break]) -> dict[int, Broken]:
+def _as_broken(assignments: Collection[Assignment]) -> dict[int, Broken]:
     """Return by assignment what the search for moves asks."""
-    assignments = [one.assignment for one in breaks]
     openings = Opening.objects.select_related("job", "detail").in_bulk([one.opening_id for one in assignments])
     ready = readiness(openings.values(), together=True)
     recorded = recorded_steps(list(openings.values()))

@@ -2,16 +2,9 @@
 
 from openings.queries.binding import bounds_of, bounds_of_opening
 from openings.queries.board import board_columns, crew_board_json
-from openings.queries.board_act import Done, last_acts, what_follows
+from openings.queries.board_act import Done, last_acts, said_days, what_follows
 from openings.queries.calendar import calendar_of
-from openings.queries.computed import (
-    LiftNeed,
-    lift_need,
-    measured_checks,
-    opening_labor,
-    opening_lift,
-    weight_doubt,
-)
+from openings.queries.computed import LiftNeed, lift_need, measured_checks, opening_labor, opening_lift, weight_doubt
 from openings.queries.crew import crew_day_of, crew_of, days_off_to_come, days_planned
 from openings.queries.crew_day import DayOfStops, days_of_crew
 from openings.queries.day_version import SeenDay, require_seen, versions_by_day
@@ -169,6 +162,7 @@ __all__ = [
     "recorded_steps",
     "require_seen",
     "revision_of",
+    "said_days",
     "schedule_export",
     "schedule_list",
     "schedules_of",

@@ -74,8 +74,8 @@ def _said(act: BoardAct, given: Iterable[Assignment], taken: Iterable[Assignment
     listed = given or taken
     zone = listed[0].opening.job.time_zone
     parts = [str(act.by), _VERBS[BoardAct.Kind(act.kind)], _named(listed)]
-    parts += [f"from {_days(taken)}"] if taken else []
-    parts += [f"to {_days(given)}"] if given else []
+    parts += [f"from {said_days(taken)}"] if taken else []
+    parts += [f"to {said_days(given)}"] if given else []
     return f"{_at(act.at, zone)}: {' '.join(parts)}"
 
 
@@ -87,7 +87,8 @@ def _named(assignments: Collection[Assignment]) -> str:
 _NAMED = 3
 
 
-def _days(assignments: Iterable[Assignment]) -> str:
+def said_days(assignments: Iterable[Assignment]) -> str:
+    """Return the first crew day of some assignments by name, and how many others. Crew days are joined."""
     days = dict.fromkeys(f"{one.crew_day.crew}, {say_day(one.crew_day.on)}" for one in assignments)
     first, *others = days
     return f"{first} and {len(others)} other {plural('day', len(others))}" if others else first

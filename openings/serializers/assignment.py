@@ -9,6 +9,7 @@ from rest_framework import serializers
 from jobs.calc.horizon import COMING
 from jobs.dates import Within
 from jobs.names import KnownNames, ModelBody
+from openings.calc.mending import CrewMove
 from openings.models import Assignment
 from openings.queries import SeenDay
 
@@ -47,11 +48,9 @@ class SeenDaySerializer(KnownNames):
         return SeenDay(**super().to_internal_value(data))
 
 
-class GivenTo(KnownNames):
-    """The crew and the day that openings go to."""
+class Decided(KnownNames):
+    """What somebody knew who gives openings to crews."""
 
-    crew = serializers.IntegerField(source="crew_id")
-    on = serializers.DateField(validators=[Within(COMING)])
     short_crew_reason = serializers.CharField(
         required=False,
         allow_blank=True,
@@ -64,6 +63,13 @@ class GivenTo(KnownNames):
         required=False,
         help_text="The crew days that this was decided by; where one has changed since, nothing is done (412).",
     )
+
+
+class GivenTo(Decided):
+    """The crew and the day that openings go to."""
+
+    crew = serializers.IntegerField(source="crew_id")
+    on = serializers.DateField(validators=[Within(COMING)])
 
 
 class AssignSerializer(GivenTo):
@@ -95,6 +101,26 @@ class MoveSerializer(GivenTo):
         if not values["assignment_ids"] and not values.get("whole_days"):
             raise serializers.ValidationError({"assignments": "name at least one assignment, or a whole day"})
         return values
+
+
+class CrewMoveSerializer(KnownNames):
+    """Assignments that go to one crew day together, as `boards/repairs/` offers them."""
+
+    crew = serializers.IntegerField(source="crew_id")
+    on = serializers.DateField(validators=[Within(COMING)])
+    assignments = serializers.ListField(
+        child=serializers.IntegerField(), min_length=1, max_length=500, source="assignment_ids"
+    )
+
+    def to_internal_value(self, data: Any) -> Any:
+        values = super().to_internal_value(data)
+        return CrewMove(**values | {"assignment_ids": tuple(values["assignment_ids"])})
+
+
+class MoveAllSerializer(Decided):
+    """Moves to several crew days, done together."""
+
+    moves = CrewMoveSerializer(many=True, allow_empty=False, max_length=62)
 
 
 class UndoSerializer(KnownNames):

@@ -9,6 +9,7 @@ from rest_framework import serializers
 
 from jobs.calc.horizon import PLAN
 from jobs.dates import Within
+from openings.calc.mending import Way
 from openings.calc.units import METRIC, US
 from openings.models import State
 from openings.queries import board_columns
@@ -95,6 +96,47 @@ class CellsAsked(serializers.Serializer[Any]):
 
     of = serializers.ListField(child=serializers.RegexField(r"^\d{1,9}-\d{8}$"), min_length=1, max_length=400)
     days = serializers.IntegerField(required=False, default=7, min_value=1, max_value=31)
+
+
+class RepairsAsked(serializers.Serializer[Any]):
+    job = serializers.IntegerField(required=False, default=None, help_text="Of one job only.")
+
+
+class BreakSerializer(serializers.Serializer[Any]):
+    """An assigned opening that its crew day cannot do."""
+
+    assignment = serializers.IntegerField(source="assignment.pk")
+    opening = serializers.IntegerField(source="assignment.opening_id")
+    mark = serializers.CharField(source="assignment.opening.mark")
+    job = serializers.CharField(source="assignment.opening.job.code")
+    why = serializers.CharField()
+    left_person_h = serializers.DecimalField(max_digits=8, decimal_places=2)
+
+
+class MoveOfferedSerializer(serializers.Serializer[Any]):
+    crew = serializers.IntegerField(source="crew_id")
+    on = serializers.DateField(read_only=True)
+    assignments = serializers.ListField(child=serializers.IntegerField(), source="assignment_ids")
+
+
+class OfferSerializer(serializers.Serializer[Any]):
+    """One way to mend a crew day: moves, or what is unassigned."""
+
+    way = serializers.ChoiceField(choices=[way.value for way in Way])
+    moves = MoveOfferedSerializer(many=True, help_text="Sent to `assignments/move-all/`, they are one act.")
+    unassigned = serializers.ListField(child=serializers.IntegerField())
+    left = serializers.ListField(child=serializers.IntegerField(), help_text="What it does not mend.")
+
+
+class RepairSerializer(serializers.Serializer[Any]):
+    """A crew day that cannot be done as planned, and the ways to mend it, the best one first."""
+
+    crew_day = serializers.IntegerField(source="crew_day.pk")
+    crew = serializers.IntegerField(source="crew_day.crew_id")
+    crew_name = serializers.CharField(source="crew_day.crew.name")
+    on = serializers.DateField(source="crew_day.on", read_only=True)
+    breaks = BreakSerializer(many=True)
+    offers = OfferSerializer(many=True)
 
 
 class DayVersionSerializer(serializers.Serializer[Any]):

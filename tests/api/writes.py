@@ -165,6 +165,13 @@ def _carrying() -> Write:
     )
 
 
+def _changing_places() -> Write:
+    (one,), (other,) = (make_assigned(crew=CrewFactory(people_count=20)) for _ in range(2))
+    days = [(live(one), live(other).crew_day.crew), (live(other), live(one).crew_day.crew)]
+    moves = [{"crew": crew.pk, "on": str(tomorrow()), "assignments": [given.pk]} for given, crew in days]
+    return Write(body={"moves": moves}, other={"short_crew_reason": "two lifters"})
+
+
 def _opening_body() -> dict[str, Any]:
     detail = DetailFactory()
     sizes = {"ro_width_in": 36, "ro_height_in": 54, "unit_width_in": 35, "unit_height_in": 53}
@@ -323,6 +330,7 @@ WRITES: dict[str, Callable[[], Write]] = {
     "POST /assignments/": lambda: _giving("opening", many=False),
     "POST /assignments/many/": lambda: _giving("openings", many=True),
     "POST /assignments/move/": _carrying,
+    "POST /assignments/move-all/": _changing_places,
     "POST /assignments/undo/": lambda: Write(body={"board_act": live(make_assigned()[0]).given_in_id}),
     "POST /assignments/{id}/withdraw/": lambda: Write(of=live(make_assigned()[0]).pk),
     "POST /install-records/": lambda: Write(

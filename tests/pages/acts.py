@@ -219,6 +219,19 @@ def _move(screen: Screen, *, tick: int) -> None:
     screen.press("button[value=move]")
 
 
+def _mend(screen: Screen, *, is_moved_on: bool = False) -> None:
+    crew = CrewFactory()
+    (one,) = make_openings(1)
+    openings.assign(opening_ids=[one.pk], crew_id=crew.pk, on=today_on_sites(), by=None)
+    openings.change_crew_day(crew_day_id=crew.days.get().pk, off_reason="sick")
+    CrewFactory()
+    _many_wait()
+    screen.go(BOARD)
+    if is_moved_on:
+        openings.withdraw(assignment_id=one.assignments.get().pk, by=PersonFactory())
+    screen.press("[name=offer]")
+
+
 def _undo(screen: Screen, *, is_moved_on: bool = False) -> None:
     (one,) = make_openings(1)
     by = PersonFactory()
@@ -1259,6 +1272,11 @@ CASES: dict[tuple[str, str], Case] = {
         by=OFFICE,
         done=_withdraw, said="is unassigned", asks="It loses its place on that day",
         refused=partial(_withdraw, is_started=True), why="cannot go back to ready",
+    ),
+    ("crew-board-page", "mend"): Case(
+        by=OFFICE,
+        done=_mend, said="1 moved to",
+        refused=partial(_mend, is_moved_on=True), why="that is offered no more",
     ),
     ("crew-board-page", "undo"): Case(
         by=OFFICE,

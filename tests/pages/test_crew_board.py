@@ -177,10 +177,10 @@ def test_stranded_openings_stand_above_the_days_whatever_days_are_shown(schedule
     make_crew_day(on=tomorrow(-1))
     (left,) = Assignment.objects.all()
     page = html_of(scheduler.get(BOARD, {"first": tomorrow(20)}))
-    assert page.index("Stranded openings") < page.index('class="crews"')
+    assert page.index("Cannot be done as planned") < page.index('class="crews"')
     moved = {"act": "move", "assignments": [left.pk], "crew": CrewFactory().pk, "on": tomorrow()}
     assert "1 moved to" in html_of(scheduler.post(BOARD, moved, follow=True))
-    assert "Stranded openings" not in html_of(scheduler.get(BOARD))
+    assert "Cannot be done as planned" not in html_of(scheduler.get(BOARD))
 
 
 @pytest.mark.django_db
@@ -207,9 +207,9 @@ def test_the_board_takes_as_many_queries_for_many_openings_as_for_one(scheduler,
         services.place_hold(opening_id=held.pk, kind=Hold.Kind.OTHER, reason="later", by=None)
     make_openings(count)
     # Session, person; crews, company’s days, days, assignments, details; ready, number, details, rates; holds, number;
-    # zones, stranded; acts and what each gave and took, jobs; cautions of the days that have openings, no product being
-    # chosen: days, openings, products, pairs, limits, forecasts.
-    with django_assert_num_queries(19 + 6):
+    # zones, stranded, what is to do, its holds, rules; acts and what each gave and took, jobs; cautions of days that
+    # have openings, no product being chosen: days, openings, products, pairs, limits, forecasts.
+    with django_assert_num_queries(22 + 6):
         page = shown(scheduler.get(BOARD, {"first": tomorrow()}))
     assert page.count('name="assignments"') == page.count('value="release"') == count
     assert page.count("data-person-h") == count
@@ -295,3 +295,73 @@ def test_ready_openings_are_picked_by_floor_size_and_detail(scheduler):
         assert f'id="opening-{one.pk}"' in page
         assert f'id="opening-{other.pk}"' not in page
     assert "No ready openings match" in shown(scheduler.get(BOARD, {"job": one.job_id, "floor": "Level 9"}))
+
+
+def sick_crew_day(count: int = 2) -> CrewDay:
+    """Return the crew day of a crew that fell ill, with openings assigned."""
+    openings = make_assigned(count, crew=CrewFactory(name="Ash", people_count=20))
+    crew_day = live(openings[0]).crew_day
+    services.change_crew_day(crew_day_id=crew_day.pk, off_reason="sick")
+    return crew_day
+
+
+def offered(page: str) -> list[str]:
+    return re.findall(r'name="offer" value="(\w+)"', page)
+
+
+@pytest.mark.django_db
+def test_one_press_mends_the_day_of_a_sick_crew_and_undo_takes_it_back(scheduler):
+    other, crew_day = CrewFactory(name="Elm", people_count=20), sick_crew_day()
+    page = shown(scheduler.get(BOARD))
+    marks = ", ".join(one.opening.mark for one in Assignment.objects.order_by("pk"))
+    assert f"Same day, other crews</b>: {marks} to Elm, {tomorrow():%a, %b} {tomorrow().day}" in page
+    mend = {"act": "mend", "crew_day": crew_day.pk, "offer": offered(page)[0]}
+    page = shown(scheduler.post(BOARD, mend, follow=True))
+    assert "2 moved to Elm" in page
+    assert "Cannot be done as planned" not in page
+    assert Assignment.objects.live().filter(crew_day__crew=other).count() == 2
+    again = scheduler.post(BOARD, mend)
+    assert again.status_code == 412
+    assert "that is offered no more" in shown(again)
+    board_act = re.search(r'name="board_act" value="(\d+)"', page)[1]
+    scheduler.post(BOARD, {"act": "undo", "board_act": board_act})
+    assert Assignment.objects.live().filter(crew_day=crew_day).count() == 2
+
+
+@pytest.mark.django_db
+def test_mending_asks_where_a_sheet_is_issued_and_before_anything_is_unassigned(scheduler):
+    CrewFactory(name="Elm", people_count=20)
+    crew_day = sick_crew_day()
+    services.tell_sheet(
+        crew_day_id=crew_day.pk,
+        sheet="P00012",
+        opening_ids=[one.opening_id for one in Assignment.objects.all()],
+        is_on_truck=False,
+        is_to_bring_back=False,
+        at=timezone.now(),
+    )
+    first, *_, last = offered(shown(scheduler.get(BOARD)))
+    mend = {"act": "mend", "crew_day": crew_day.pk}
+    asked = shown(scheduler.post(BOARD, mend | {"offer": first}))
+    assert "Move 2 openings to Elm" in asked
+    assert "Pull sheet P00012 of Ash" in asked
+    assert "They lose their place on that day" in shown(scheduler.post(BOARD, mend | {"offer": last}))
+    assert Assignment.objects.live().filter(crew_day=crew_day).count() == 2
+    page = shown(scheduler.post(BOARD, mend | {"offer": last, "sure": "yes"}, follow=True))
+    assert "are unassigned and can be assigned again" in page
+    assert not Assignment.objects.live().exists()
+
+
+@pytest.mark.django_db
+def test_a_unit_that_comes_later_than_its_day_stands_first_on_the_board(scheduler):
+    (opening,) = make_assigned()
+    services.place_hold(
+        opening_id=opening.pk,
+        kind=Hold.Kind.UNIT_NOT_ON_SITE,
+        reason="truck broke down",
+        by=None,
+        expected_on=tomorrow(3),
+    )
+    page = shown(scheduler.get(BOARD))
+    assert "unit not on site (truck broke down), expected" in page[page.index("Cannot be done as planned") :]
+    assert page.count('name="offer"') == 2  # the next day with room, and unassigning

@@ -35,6 +35,7 @@ ASKING = {
     ("crew-board-page", "assign"),  # where a sheet is issued
     ("crew-board-page", "move"),  # where a sheet is issued, a truck loaded or work begun
     ("crew-board-page", "next_room"),
+    ("crew-board-page", "mend"),  # where a sheet is issued, and before anything is unassigned
     ("edit-opening-page", "void"),
     ("crew-page", "set_off"),  # likewise
     ("calendar-page", "confirm"),  # likewise

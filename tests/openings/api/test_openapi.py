@@ -52,6 +52,7 @@ READS = [
     "boards/crews",
     "boards/staging",
     "boards/stranded",
+    "boards/repairs",
     "boards/progress",
     "openings/{opening_id}/draw",
     "openings/{id}/labor",

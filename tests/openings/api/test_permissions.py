@@ -71,6 +71,7 @@ WRITES = {
     "POST /assignments/": OFFICE,
     "POST /assignments/many/": OFFICE,
     "POST /assignments/move/": OFFICE,
+    "POST /assignments/move-all/": OFFICE,
     "POST /assignments/{id}/withdraw/": OFFICE,
     "POST /install-records/": FIELD,
     "POST /install-records/{id}/steps/": FIELD,
