@@ -120,7 +120,9 @@ class CrewMoveSerializer(KnownNames):
 class MoveAllSerializer(Decided):
     """Moves to several crew days, done together."""
 
-    moves = CrewMoveSerializer(many=True, allow_empty=False, max_length=62)
+    moves = CrewMoveSerializer(  # type: ignore[call-arg]  # the stub knows no longest list
+        many=True, allow_empty=False, max_length=62
+    )
 
 
 class UndoSerializer(KnownNames):
