@@ -41,6 +41,7 @@ class Kind(StrEnum):
     RAIN = "rain"
     LOT = "expired lot"
     LIFT = "lift"
+    TIME_ZONES = "time zones"
 
 
 class Named(NamedTuple):
@@ -145,6 +146,20 @@ def lead_caution(job: str, built_year: int | None) -> Iterator[Caution]:
         yield Caution(
             kind=Kind.LEAD_PAINT, jobs=(job,), wrong=wrong, remedy=remedy, key=_key(Kind.LEAD_PAINT, job, built_year)
         )
+
+
+def time_zone_caution(zones: Mapping[str, str]) -> Iterator[Caution]:
+    """Yield the caution of a day whose jobs do not keep the same time.
+
+    Args:
+        zones: by job, in the order of their codes, the name of its time zone as people say it.
+    """
+    if len(set(zones.values())) > 1:
+        kept = "; ".join(f"{job}: {zone}" for job, zone in zones.items())
+        wrong = f"The jobs of this day are in different time zones ({kept})."
+        remedy = f"Times on this sheet are those of {next(iter(zones))}: agree on every start by the clock of the site."
+        key = _key(Kind.TIME_ZONES, *zones, *zones.values())
+        yield Caution(kind=Kind.TIME_ZONES, jobs=tuple(zones), wrong=wrong, remedy=remedy, key=key)
 
 
 def hold_caution(opening: Named) -> Caution:

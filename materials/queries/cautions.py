@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from jobs.calc.say import zone_name
 from jobs.calc.weather import WeatherLimits
 from jobs.models import Crew, CrewDay, SiteForecast
 from jobs.queries import weather_limits
@@ -22,6 +23,7 @@ from materials.calc.caution import (
     lift_cautions,
     lot_caution,
     temperature_cautions,
+    time_zone_caution,
     untested_cautions,
     weather_cautions,
 )
@@ -166,6 +168,7 @@ def _cautions(day: DayOfWork, choices: Choices, known: _Known) -> Iterator[Cauti
     for forecast in forecasts:
         yield from weather_cautions(forecast, known.limits)
     yield from _lots(day, known)
+    yield from time_zone_caution({job.code: zone_name(job.time_zone) for job in jobs})
 
 
 def _named(opening: Opening) -> Named:
