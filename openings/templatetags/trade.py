@@ -87,8 +87,8 @@ def both_sizes(rough_opening: RoughOpening, units: Units = US) -> str:
 
 @register.filter
 def short_size(rough_opening: RoughOpening) -> str:
-    """The size of a rough opening that counts, for where there is little room."""
-    return say_size(rough_opening.in_force_in, format_length)
+    """The size of a rough opening that counts, for where there is little room: no line ends within a length."""
+    return say_size(rough_opening.in_force_in, lambda inches: format_length(inches).replace(" ", "\N{NO-BREAK SPACE}"))
 
 
 @register.filter
