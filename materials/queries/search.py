@@ -65,7 +65,7 @@ def _openings(words: str) -> Iterator[Hit]:
         named |= Q(mark__istartswith=mark.strip(), job__in=Job.objects.filter(code__istartswith=code.strip()))
     read = Opening.objects.filter(named).select_related("job").order_by()[:ROWS_READ]
     for one in sorted(read, key=lambda one: (one.is_void, one.mark, one.pk))[:MOST_OF_A_KIND]:
-        where = f"{one.job}{f', floor {one.floor}' if one.floor else ''}{', void' if one.is_void else ''}"
+        where = f"{one.job}{f', {one.floor}' if one.floor else ''}{', void' if one.is_void else ''}"
         yield Hit(kind="opening", id=one.pk, name=one.mark, where=where, page="opening-page", args=(one.pk,))
 
 

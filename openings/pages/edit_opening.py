@@ -71,7 +71,7 @@ def edit_opening(request: HttpRequest, opening_id: int) -> HttpResponse:
         {
             "opening": opening,
             "form": OpeningForm(entered(request, "revise"), row=opening, details=details),
-            "copy_form": CopyForm(entered(request, "copy"), initial={"floor": opening.floor}),
+            "copy_form": CopyForm(entered(request, "copy"), initial={"floor": opening.floor}, auto_id="copy_%s"),
             "void_form": VoidForm(entered(request, "void")),
             "may_change": may(signed_in(request), OFFICE),
         },

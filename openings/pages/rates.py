@@ -24,7 +24,11 @@ def labor_rates(request: HttpRequest) -> HttpResponse:
         | {
             "began_with": getattr(STARTING_RATES, rate["name"]),
             "is_own": rate["name"] in own,
-            "form": RateForm(typed if typed and typed.get("name") == rate["name"] else None, initial=rate),
+            "form": RateForm(
+                typed if typed and typed.get("name") == rate["name"] else None,
+                initial=rate,
+                auto_id=f"{rate['name']}_%s",
+            ),
         }
         for rate in queries.named_rates()
     ]

@@ -96,7 +96,7 @@ def test_the_api_says_kind_name_and_where(scheduler):
 
 
 def _floor(one: Opening) -> str:
-    return f", floor {one.floor}" if one.floor else ""
+    return f", {one.floor}" if one.floor else ""
 
 
 def test_pages_are_compressed_and_versions_are_not(scheduler):
