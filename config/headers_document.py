@@ -36,9 +36,10 @@ TAG = {
         "only shown with it and kept elsewhere."
     ),
 }
+CHANGED_SINCE = "It was changed since: `updated_at` says when, `conflicts` what. Nothing was written."
 MEANINGS = {
     "409": "It clashes with what already holds, or the first request with this key is not done yet.",
-    "412": "It was changed since: `updated_at` says when, `conflicts` what. Nothing was written.",
+    "412": CHANGED_SINCE,
     "422": "This key was sent with something else before.",
 }
 ONE_ROW = ("retrieve", "create", "partial_update")

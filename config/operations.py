@@ -13,7 +13,7 @@ from rest_framework import serializers
 from rest_framework.permissions import SAFE_METHODS, AllowAny
 
 from config.errors import CONTENT_TYPE
-from config.headers_document import SaysHeaders
+from config.headers_document import CHANGED_SINCE, SaysHeaders
 from jobs.names import KnownNames, ModelBody
 from jobs.permissions import ANYONE
 from openings.measure_fields import MeasuredModelSerializer
@@ -26,6 +26,7 @@ MEANINGS = {
     404: "There is no such thing, or no such page of the list.",
     406: "It is answered in other media types than were asked for.",
     409: "It clashes with what already holds.",
+    412: CHANGED_SINCE,
     413: "More was sent than is read.",
     415: "Bodies of this media type are not read.",
     429: "Asked too often; `Retry-After` says when to ask again.",

@@ -58,9 +58,11 @@ def horizons(field: object) -> list[Within]:
 def test_every_date_column_has_one():
     columns = dates_of_models()
     assert {str(column) for _, column in columns} == {
-        "jobs.Job.starts_on", "jobs.CrewDay.on", "jobs.SiteForecast.on", "openings.HourRecord.on",
-        "openings.Callback.reported_on", "openings.Callback.resolved_on", "materials.Lot.received_on",
-        "materials.Lot.expires_on",
+        "jobs.Job.starts_on", "jobs.Job.promised_on", "jobs.CompanyDay.on", "jobs.CrewDay.on", "jobs.Event.on",
+        "jobs.SiteForecast.on", "openings.Hold.expected_on", "openings.HourRecord.on", "openings.Callback.reported_on",
+        "openings.Callback.resolved_on", "openings.TradeBefore.expected_on", "openings.TradeBefore.done_on",
+        "openings.Delivery.expected_on", "openings.Unit.ordered_on", "openings.Unit.expected_on",
+        "materials.Lot.received_on", "materials.Lot.expires_on",
     }  # fmt: skip
     assert [name for name, column in columns if len(horizons(column)) != 1] == []
 

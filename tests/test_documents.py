@@ -44,6 +44,7 @@ RUN_ELSEWHERE = {
     "manage.py translations": "tests/config/test_translations.py",
     "pip install '.[ifc]'": ".ci/run",
     "docker compose up": "tests/config/test_compose.py",
+    "manage.py first_owner": "tests/config/test_first_owner.py",
     "docker compose run --rm web python manage.py first_owner NAME --address https://…": (
         "tests/config/test_first_owner.py"
     ),

@@ -8,7 +8,9 @@ from django.db import models
 from django.db.models import Q
 from django.utils import timezone
 
+from jobs.calc.horizon import PLAN
 from jobs.calc.notice import SAID, EventKind
+from jobs.dates import DayColumn
 from jobs.models.crew import Crew
 from jobs.models.job import Job
 from jobs.models.person import Person
@@ -32,7 +34,7 @@ class Event(models.Model):
     said = models.TextField(max_length=4000, help_text="What happened, in whole sentences.")
     job = models.ForeignKey(Job, null=True, blank=True, on_delete=models.CASCADE, related_name="+")
     crew = models.ForeignKey(Crew, null=True, blank=True, on_delete=models.CASCADE, related_name="+")
-    on = models.DateField(null=True, blank=True, help_text="The day that it is about.")
+    on = DayColumn(within=PLAN, null=True, blank=True, help_text="The day that it is about.")
     about = models.JSONField(default=list, blank=True, help_text="The rows it is about: type, id and name of each.")
     by = models.ForeignKey(
         Person,

@@ -19,7 +19,7 @@ class PublicHolidaysAsked(serializers.Serializer[Any]):
 class PublicHolidaySerializer(serializers.Serializer[Any]):
     """A public holiday of the company's state, and whether somebody has said how the company works then."""
 
-    on = serializers.DateField()
+    on = serializers.DateField(read_only=True)
     name = serializers.CharField()
     is_confirmed = serializers.BooleanField()
 

@@ -6,7 +6,7 @@ from typing import Any, ClassVar
 
 from rest_framework import serializers
 
-from jobs.calc.horizon import COMING
+from jobs.calc.horizon import COMING, PLAN
 from jobs.dates import Within
 from jobs.names import KnownNames, ModelBody
 from openings.calc.mending import CrewMove
@@ -41,7 +41,7 @@ class SeenDaySerializer(KnownNames):
     """A crew's day with the version that somebody decided by, as `boards/crews/versions/` gives it."""
 
     crew = serializers.IntegerField(source="crew_id")
-    on = serializers.DateField()
+    on = serializers.DateField(validators=[Within(PLAN)])
     version = serializers.CharField(max_length=16)
 
     def to_internal_value(self, data: Any) -> Any:

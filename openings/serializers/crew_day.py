@@ -6,6 +6,8 @@ from typing import Any, ClassVar
 
 from rest_framework import serializers
 
+from jobs.calc.horizon import PLAN
+from jobs.dates import Within
 from jobs.models import Crew, CrewDay
 from jobs.names import KnownNames, ModelBody
 from jobs.serializers import refuse_change
@@ -66,8 +68,8 @@ class DaysOffSerializer(KnownNames):
     """Days off of a crew, the first and the last included."""
 
     crew = serializers.PrimaryKeyRelatedField(queryset=Crew.objects.all())
-    first = serializers.DateField()
-    last = serializers.DateField()
+    first = serializers.DateField(validators=[Within(PLAN)])
+    last = serializers.DateField(validators=[Within(PLAN)])
     off_reason = serializers.CharField(max_length=80)
 
 

@@ -48,9 +48,11 @@ class ObstacleSerializer(serializers.Serializer[Any]):
     kind = serializers.CharField(help_text="As of a hold, or `floor order`.")
     said = serializers.CharField()
     clear_from = serializers.DateField(
-        allow_null=True, help_text="The first day on which it is in nobody's way; null where nobody knows."
+        read_only=True,
+        allow_null=True,
+        help_text="The first day on which it is in nobody's way; null where nobody knows.",
     )
-    expected_on = serializers.DateField(allow_null=True)
+    expected_on = serializers.DateField(allow_null=True, read_only=True)
 
 
 class ReadinessSerializer(serializers.Serializer[Any]):
@@ -61,6 +63,7 @@ class ReadinessSerializer(serializers.Serializer[Any]):
     floor = serializers.CharField(source="opening.floor")
     plannable_from = serializers.DateField(
         source="readiness.plannable_from",
+        read_only=True,
         allow_null=True,
         help_text="The first day on which nothing is expected to be in the way; null if nobody knows.",
     )
