@@ -9,8 +9,8 @@ from typing import Any, ClassVar
 
 from rest_framework import serializers
 
-from jobs.calc.horizon import PAST
-from jobs.dates import require_within
+from jobs.calc.horizon import EXPIRY, PAST
+from jobs.dates import Within, require_within
 from jobs.names import KnownNames, ModelBody
 from jobs.queries import latest_today_on_sites
 from materials.models import Lot, Movement, Place, Product
@@ -47,7 +47,7 @@ class CountedSerializer(KnownNames):
     product = serializers.PrimaryKeyRelatedField(queryset=Product.objects.all())
     packages = serializers.DecimalField(10, 3, min_value=Decimal(0))
     lot_code = serializers.CharField(max_length=60, required=False, allow_blank=True, default="")
-    expires_on = serializers.DateField(required=False, allow_null=True, default=None)
+    expires_on = serializers.DateField(validators=[Within(EXPIRY)], required=False, allow_null=True, default=None)
 
 
 class CountSerializer(KnownNames):

@@ -47,7 +47,9 @@ def test_what_is_for_one_person_is_kept_nowhere(scheduler, address):
 
 
 def test_what_is_the_same_for_everybody_may_be_kept():
-    assert "no-store" not in Client().get("/static/sheet.css").get("Cache-Control", "")
+    answer = Client().get("/static/sheet.css")
+    answer.close()
+    assert "no-store" not in answer.get("Cache-Control", "")
 
 
 @pytest.fixture
