@@ -180,6 +180,7 @@ SPECTACULAR_SETTINGS = {
         "FlawConditionEnum": [(condition, condition) for condition in ("damaged", "wrong")],
         "HoldKindEnum": "openings.models.Hold.Kind",
         "HowToldEnum": [(how, how) for how in ("at once", "once a day", "never")],
+        "PersonRoleEnum": "jobs.models.Person.Role",
         "PullSheetStateEnum": "materials.models.PullSheet.State",
         "ScheduleDraftStateEnum": "openings.models.ScheduleDraft.State",
         "TradeBeforeKindEnum": [(kind, kind) for kind in ("trade", "permit", "lead paint")],
