@@ -63,6 +63,7 @@ const verdict = (load, cell) => {
   const [taken, most] = [Number(cell.dataset.taken), Number(cell.dataset.hours)];
   const people = Math.max(0, ...load.items.map((item) => Number(item.dataset.n || 0)));
   if (!most) return { text: `${cell.dataset.day}: off`, fits: false };
+  if (load.items.some((item) => item.dataset.from > cell.dataset.on)) return { text: `${cell.dataset.day}: not ready by then`, fits: false };
   const said = `${cell.dataset.day}: ${round(taken + hours)} of ${round(most)} labor hours`;
   if (taken + hours > most) return { text: `${said}, too much`, fits: false };
   if (people > Number(cell.dataset.people)) return { text: `${said}; lift takes ${people}, crew has ${cell.dataset.people}`, fits: false };
