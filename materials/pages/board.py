@@ -195,10 +195,11 @@ def what_room_there_is(request: HttpRequest) -> Question:
     posted = request.POST.copy()
     posted["crew"], posted["on"] = str(room.crew.pk), room.on.isoformat()
     request.POST = posted  # type: ignore[assignment]  # what is confirmed is exactly the day that was found
+    drive = f", {brief(room.driven_person_h)} of them for the drive between the sites" if room.driven_person_h else ""
     return Question(
         asks=f"Assign {say.counted(len(openings), 'opening')} to {room.crew} on {say.day(room.on, today_on_sites())}?",
         follows=f"{brief(room.free_person_h)} of {brief(room.capacity_person_h)} labor hours are free that day; "
-        f"{brief(room.asked_person_h)} are needed.",
+        f"{brief(room.asked_person_h)} are needed{drive}.",
         yes="Assign",
         no="Leave them ready",
     )

@@ -100,17 +100,16 @@ def _room() -> tuple[list[DayWithRoom], Drives]:
     """Return the crew days of the coming weeks that have labor hours free, and the drives among the open jobs."""
     spans = crews_by_day(first=today_on_sites(), days=LOOKS_AHEAD_DAYS)
     drives = drives_among(Job.objects.open().values_list("pk", flat=True))
-    days = [_as_room(cell, drives) for day in spans for cell in day.cells if not cell.off_reason]
+    days = [_as_room(cell) for day in spans for cell in day.cells if not cell.off_reason]
     return [day for day in days if day.free_person_h > 0], drives
 
 
-def _as_room(cell: CrewOnDay, drives: Drives) -> DayWithRoom:
+def _as_room(cell: CrewOnDay) -> DayWithRoom:
     job_ids = frozenset(assignment.opening.job_id for assignment in cell.assignments)
-    driven_h = drives.route(job_ids).person_h(cell.crew.people_count)
     return DayWithRoom(
         crew_id=cell.crew.pk,
         on=cell.on,
-        free_person_h=cell.capacity_person_h - cell.assigned_person_h - driven_h,
+        free_person_h=cell.capacity_person_h - cell.taken_person_h,
         people=cell.crew.people_count,
         job_ids=job_ids,
     )

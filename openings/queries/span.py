@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
 
 from jobs.models import CompanyDay, Crew, CrewDay
 from jobs.queries import company_days_between, crew_days_between, is_worked, ordinary_day
+from jobs.queries.drive import NOWHERE, Route
 from openings.calc.day_version import day_version
 from openings.models import Assignment
 from openings.queries.computed import people_to_set
+from openings.queries.travel import routes_among
 
 NOT_WORKED = "not a working day"
 
@@ -33,13 +35,18 @@ class Placed:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CrewOnDay:
-    """One crew on one date: what it can do, what is given to it, or why it is off."""
+    """One crew on one date: what it can do, what is given to it, or why it is off.
+
+    Args:
+        driven_person_h: labor hours on the road between the sites of the day.
+    """
 
     crew: Crew
     on: date
     capacity_person_h: Decimal
     off_reason: str
     placed: tuple[Placed, ...]
+    driven_person_h: Decimal
 
     @property
     def assignments(self) -> list[Assignment]:
@@ -50,7 +57,7 @@ class CrewOnDay:
     def version(self) -> str:
         """What changes as soon as the day says anything else: `versions_by_day` gives the same."""
         placed = ((one.pk, one.state, one.opening.updated_at) for one in self.assignments)
-        return day_version(self.capacity_person_h, self.off_reason, placed)
+        return day_version(self.capacity_person_h, self.off_reason, placed, driven_person_h=self.driven_person_h)
 
     @property
     def crew_day_id(self) -> int | None:
@@ -62,15 +69,20 @@ class CrewOnDay:
         return sum((assignment.person_h for assignment in self.assignments), Decimal(0))
 
     @property
+    def taken_person_h(self) -> Decimal:
+        """What the openings take, and the drive between their sites."""
+        return self.assigned_person_h + self.driven_person_h
+
+    @property
     def is_overfull(self) -> bool:
-        return self.assigned_person_h > self.capacity_person_h
+        return self.taken_person_h > self.capacity_person_h
 
     @property
     def assigned_pct(self) -> Decimal:
         """Share of the capacity that is taken, at most all of it."""
-        if self.assigned_person_h >= self.capacity_person_h:
+        if self.taken_person_h >= self.capacity_person_h:
             return Decimal(100 if self.placed else 0)
-        return 100 * self.assigned_person_h / self.capacity_person_h
+        return 100 * self.taken_person_h / self.capacity_person_h
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,7 +99,7 @@ class BoardDay:
 
 
 def crews_by_day(*, first: date, days: int) -> list[BoardDay]:
-    """Return for each day from `first` on every crew in order of name. Five queries, however many openings.
+    """Return for each day from `first` on every crew in order of name. Eight queries at most, however many openings.
 
     A retired crew is shown where it has work in that time.
     """
@@ -99,6 +111,7 @@ def crews_by_day(*, first: date, days: int) -> list[BoardDay]:
     ordered = live.with_state().select_related("opening__job", "crew_day").prefetch_related("opening__detail")
     for assignment in ordered.order_by("opening__job__code", "opening__position", "pk"):
         given[assignment.crew_day.crew_id, assignment.crew_day.on].append(assignment)
+    routes = routes_among([_sites(of_day) for of_day in given.values()])
     busy = {crew_id for crew_id, _ in given}
     crews = [crew for crew in Crew.objects.all() if not crew.is_retired or crew.pk in busy]
     dates = [first + timedelta(days=number) for number in range(days)]
@@ -106,7 +119,14 @@ def crews_by_day(*, first: date, days: int) -> list[BoardDay]:
         BoardDay(
             on=on,
             cells=tuple(
-                _crew_on(crew, on, known.get((crew.pk, on)), company.get(on), given[crew.pk, on]) for crew in crews
+                _crew_on(
+                    crew,
+                    on,
+                    shown_day(crew, on, known.get((crew.pk, on)), company.get(on)),
+                    given[crew.pk, on],
+                    routes,
+                )
+                for crew in crews
             ),
         )
         for on in dates
@@ -122,16 +142,25 @@ def shown_day(crew: Crew, on: date, day: CrewDay | None, company_day: CompanyDay
     return Decimal(0), company_day.name if company_day and company_day.is_off else NOT_WORKED
 
 
+def _sites(assignments: Iterable[Assignment]) -> frozenset[int]:
+    return frozenset(one.opening.job_id for one in assignments)
+
+
 def _crew_on(
-    crew: Crew, on: date, day: CrewDay | None, company_day: CompanyDay | None, assignments: list[Assignment]
+    crew: Crew,
+    on: date,
+    shown: tuple[Decimal, str],
+    assignments: list[Assignment],
+    routes: Mapping[frozenset[int], Route],
 ) -> CrewOnDay:
-    capacity_person_h, off_reason = shown_day(crew, on, day, company_day)
+    capacity_person_h, off_reason = shown
     return CrewOnDay(
         crew=crew,
         on=on,
         capacity_person_h=capacity_person_h,
         off_reason=off_reason,
         placed=tuple(_placed(crew, assignments)),
+        driven_person_h=routes.get(_sites(assignments), NOWHERE).person_h(crew.people_count),
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping
 
 from jobs.queries import drives_among
 from jobs.queries.drive import NOWHERE, Route
@@ -24,11 +24,21 @@ def routes_on(crew_day_ids: Collection[int], *, more: Mapping[int, Collection[in
         jobs[day_id].add(job_id)
     for day_id, job_ids in (more or {}).items():
         jobs[day_id].update(job_ids)
-    several = {day_id: of_day for day_id, of_day in jobs.items() if len(of_day) > 1}
+    sites = {day_id: frozenset(of_day) for day_id, of_day in jobs.items()}
+    routes = routes_among(sites.values())
+    return {day_id: routes[of_day] for day_id, of_day in sites.items() if of_day in routes}
+
+
+def routes_among(sites: Iterable[frozenset[int]]) -> dict[frozenset[int], Route]:
+    """Return the ways between the sites of days, given the jobs of each: of those days that serve more than one.
+
+    Three queries, none where no day does.
+    """
+    several = {of_day for of_day in sites if len(of_day) > 1}
     if not several:
         return {}
-    known = drives_among(set().union(*several.values()))
-    return {day_id: known.route(of_day) for day_id, of_day in several.items()}
+    known = drives_among(frozenset().union(*several))
+    return {of_day: known.route(of_day) for of_day in several}
 
 
 def route_on(crew_day_id: int, *, more: Collection[int] = ()) -> Route:

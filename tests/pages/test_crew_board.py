@@ -8,7 +8,7 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from jobs.models import CrewDay
+from jobs.models import CrewDay, SiteDrive
 from openings import services
 from openings.calc.figures import brief
 from openings.models import Assignment, Hold
@@ -206,10 +206,10 @@ def test_the_board_takes_as_many_queries_for_many_openings_as_for_one(scheduler,
     for held in make_openings(count):
         services.place_hold(opening_id=held.pk, kind=Hold.Kind.OTHER, reason="later", by=None)
     make_openings(count)
-    # Session, person; crews, company’s days, days, assignments, details; ready, number, details, rates; holds, number;
-    # zones, stranded, what is to do, its holds, rules; acts and what each gave and took, jobs; cautions of days that
-    # have openings, no product being chosen: days, openings, products, pairs, limits, forecasts.
-    with django_assert_num_queries(22 + 6):
+    # Session, person; crews, company’s days, days, assignments, details; zones, to assign, number, details, rates, what
+    # they wait for, rules; holds, number; zones, stranded, what is to do, its holds, rules; acts and what each gave and
+    # took, jobs; cautions of days with openings, no product chosen: days, openings, products, pairs, limits, forecasts.
+    with django_assert_num_queries(25 + 6):
         page = shown(scheduler.get(BOARD, {"first": tomorrow()}))
     assert page.count('name="assignments"') == page.count('value="release"') == count
     assert page.count("data-person-h") == count
@@ -294,7 +294,7 @@ def test_ready_openings_are_picked_by_floor_size_and_detail(scheduler):
         page = shown(scheduler.get(BOARD, {"job": one.job_id, **asked}))
         assert f'id="opening-{one.pk}"' in page
         assert f'id="opening-{other.pk}"' not in page
-    assert "No ready openings match" in shown(scheduler.get(BOARD, {"job": one.job_id, "floor": "Level 9"}))
+    assert "No openings to assign match" in shown(scheduler.get(BOARD, {"job": one.job_id, "floor": "Level 9"}))
 
 
 def sick_crew_day(count: int = 2) -> CrewDay:
@@ -365,3 +365,44 @@ def test_a_unit_that_comes_later_than_its_day_stands_first_on_the_board(schedule
     page = shown(scheduler.get(BOARD))
     assert "unit not on site (truck broke down), expected" in page[page.index("Cannot be done as planned") :]
     assert page.count('name="offer"') == 2  # the next day with room, and unassigning
+
+
+@pytest.mark.django_db
+def test_what_is_expected_in_time_can_be_assigned_for_the_days_after(scheduler):
+    late, held = make_openings(2)
+    kind, by = Hold.Kind.UNIT_NOT_ON_SITE, PersonFactory()
+    services.place_hold(opening_id=late.pk, kind=kind, reason="ordered", by=by, expected_on=tomorrow(2))
+    services.place_hold(opening_id=held.pk, kind=Hold.Kind.ACCESS, reason="scaffold missing", by=by)
+    page = shown(scheduler.get(BOARD))
+    assert f"From {tomorrow(3):%a, %b} {tomorrow(3).day}</b>: unit not on site (ordered), expected" in page
+    assert f'id="opening-{held.pk}"' not in page
+    crew = CrewFactory(people_count=20)
+    assert scheduler.post(BOARD, assign_form([late], crew, on=tomorrow(2))).status_code == 409
+    asked = scheduler.post(BOARD, {**assign_form([late], crew), "act": "next_room"})
+    assert f"on {tomorrow(3):%a, %b} {tomorrow(3).day}?" in shown(asked)
+
+
+@pytest.mark.django_db
+def test_the_drive_between_two_sites_counts_in_the_cell_in_its_version_and_in_the_next_day_with_room(scheduler):
+    crew = CrewFactory(name="Ash", people_count=3, shift_h=10)
+    (one,) = make_assigned(crew=crew)
+    (other,) = make_openings(1)
+    services.assign(opening_ids=[other.pk], crew_id=crew.pk, on=tomorrow(), by=None)
+    name = f"{crew.pk}-{tomorrow():%Y%m%d}"
+
+    def cell() -> str:
+        return shown(scheduler.get(reverse("crew-board-cells-page"), {"of": name}))
+
+    def version() -> str:
+        (day,) = scheduler.get("/api/v1/boards/crews/versions/", {"first": str(tomorrow()), "days": 1}).json()
+        return day["version"]
+
+    before = version()
+    assert "driving" not in cell()
+    SiteDrive.objects.create(site_id=one.job_id, other_id=other.job_id, minutes=30)
+    assert "+ 1.5 driving of 30 h" in cell()  # three people, half an hour each
+    assert f'data-version="{version()}"' in cell()
+    assert version() != before
+    (third,) = make_openings(1, job=one.job)
+    asked = scheduler.post(BOARD, {**assign_form([third], crew), "act": "next_room"})
+    assert "1.5 of them for the drive between the sites" in shown(asked)
