@@ -61,13 +61,29 @@ _FIELDS: Final = {
 }
 
 
-def and_list(names: Sequence[str]) -> str:
+def and_list(names: Sequence[str], *, between: str = "; ") -> str:
     """Return names as a sentence lists them.
 
     >>> and_list(["Mon, Nov 30", "Tue, Dec 1", "Wed, Dec 2"])
     'Mon, Nov 30; Tue, Dec 1 and Wed, Dec 2'
     """
-    return " and ".join(["; ".join(names[:-1]), names[-1]]) if len(names) > 1 else "".join(names)
+    return " and ".join([between.join(names[:-1]), names[-1]]) if len(names) > 1 else "".join(names)
+
+
+def reasons_once(why_not: Iterable[tuple[str, str]]) -> str:
+    """Return reasons, each with the name of what it is true of, said once for all of which it is true.
+
+    >>> reasons_once([("W1", "W1 is void"), ("W2", "W2 is on hold"), ("W3", "W3 is void")])
+    'W1 is void, and the same goes for W3; W2 is on hold'
+    """
+    alike: dict[str, list[str]] = {}
+    for name, reason in why_not:
+        alike.setdefault(reason.replace(name, "\0", 1), []).append(name)
+    said = []
+    for reason, (first, *others) in alike.items():
+        also = f", and the same goes for {and_list(others, between=', ')}" if others else ""
+        said.append(reason.replace("\0", first) + also)
+    return "; ".join(said)
 
 
 def field_name(field: str) -> str:

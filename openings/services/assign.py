@@ -13,7 +13,7 @@ from django.utils import timezone
 from jobs import transaction
 from jobs.about import about, missing_row
 from jobs.calc.horizon import COMING
-from jobs.calc.say import counted, plural
+from jobs.calc.say import counted, plural, reasons_once
 from jobs.calc.say import day as say_day
 from jobs.calc.say import moment as say_moment
 from jobs.dates import require_within
@@ -209,7 +209,11 @@ def _named(assignment_ids: Collection[int], whole_days: Collection[int] = ()) ->
         none = [missing_row(Assignment, pk) for pk in missing]
         raise NotFound(f"there is no assignment {', '.join(map(str, missing))}", about=none)
     if not found:
-        raise BadInput("that day has no opening to move" if whole_days else "name at least one assignment")
+        raise BadInput(
+            "nothing of that day is left to move: it is done, or somebody else moved it"
+            if whole_days
+            else "name at least one assignment"
+        )
     return found
 
 
@@ -315,7 +319,12 @@ def refuse(why_not: Mapping[int, str], asked: Mapping[int, Opening | Assignment]
     """Raise Conflict if there is a reason why an opening does not go; it names the row that was asked to."""
     if why_not:
         why = {pk: why_not[pk] for pk in sorted(why_not)}
-        raise Conflict("; ".join(why.values()), about=[about(asked[pk], detail=said) for pk, said in why.items()])
+        said = reasons_once((_mark_of(asked[pk]), reason) for pk, reason in why.items())
+        raise Conflict(said, about=[about(asked[pk], detail=reason) for pk, reason in why.items()])
+
+
+def _mark_of(row: Opening | Assignment) -> str:
+    return row.mark if isinstance(row, Opening) else row.opening.mark
 
 
 def require_room(day: CrewDay, hours: Collection[Decimal], *, job_ids: Collection[int]) -> None:
@@ -356,7 +365,7 @@ def _too_small(
     asked: Mapping[int, Opening | Assignment],
 ) -> CrewTooSmall:
     named = {opening.pk: f"{opening.mark} of {opening.job.code}" for opening in openings if opening.pk in short}
-    takes = "; ".join(short[pk].said_of(name) for pk, name in named.items())
+    takes = reasons_once((name, short[pk].said_of(name)) for pk, name in named.items())
     them = plural("it", len(named))
     return CrewTooSmall(
         f"{takes}; {has(crew.name, crew.people_count)}. Give {them} to a larger crew, or write why it is safe "

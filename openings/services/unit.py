@@ -10,7 +10,7 @@ from django.utils import timezone
 
 from jobs import transaction
 from jobs.about import about, missing_row
-from jobs.calc.say import plural
+from jobs.calc.say import plural, reasons_once
 from jobs.errors import BadInput, Conflict, Fault, NotFound
 from jobs.models import Job, Person
 from jobs.services import add, change
@@ -302,4 +302,8 @@ def _require_among(ids: Iterable[int], units: Iterable[Unit], *, field: str) -> 
 def _refuse(why_not: Mapping[Opening, str] | Mapping[Unit, str]) -> None:
     if why_not:
         rows = [about(row, detail=said) for row, said in why_not.items()]
-        raise Conflict("; ".join(why_not.values()), about=rows)
+        raise Conflict(reasons_once((_mark_of(row), said) for row, said in why_not.items()), about=rows)
+
+
+def _mark_of(row: Opening | Unit) -> str:
+    return row.mark if isinstance(row, Opening) else row.opening.mark
