@@ -57,6 +57,7 @@ _FIELDS: Final = {
     "serves_from_in": "smallest size served",
     "serves_up_to_in": "largest size served",
     "vertical_in": "height of the hands",
+    "username": "signs in as",
     "work_min": "time at work",
 }
 

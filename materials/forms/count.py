@@ -75,7 +75,9 @@ class PlaceForm(forms.Form):
     """A place more."""
 
     kind = forms.ChoiceField(
-        choices=[(kind.value, kind.label) for kind in Place.Kind if kind is not Place.Kind.OPENING], label="Kind"
+        choices=[(kind.value, kind.label) for kind in Place.Kind if kind is not Place.Kind.OPENING],
+        initial=Place.Kind.WAREHOUSE,
+        label="Kind",
     )
     name = forms.CharField(max_length=80, label="Name")
     crew = forms.ModelChoiceField(

@@ -123,7 +123,10 @@ class NextRoomForm(AssignForm):
 
 class MoveForm(GiveForm):
     assignments = forms.ModelMultipleChoiceField(
-        Assignment.objects.all(), required=False, error_messages={"required": "select at least one assigned opening"}
+        Assignment.objects.all(),
+        required=False,
+        label="Assigned openings",
+        error_messages={"required": "select at least one assigned opening"},
     )
     whole_days = forms.ModelMultipleChoiceField(CrewDay.objects.all(), required=False)
     seen = SeenField(required=False)
@@ -160,7 +163,9 @@ class DayForm(CrewAndDayForm):
 
 class UnassignForm(forms.Form):
     assignments = forms.ModelMultipleChoiceField(
-        Assignment.objects.all(), error_messages={"required": "select at least one assigned opening"}
+        Assignment.objects.all(),
+        label="Assigned openings",
+        error_messages={"required": "select at least one assigned opening"},
     )
     seen = SeenField(required=False)
 
@@ -176,8 +181,11 @@ class UndoForm(forms.Form):
     board_act = forms.IntegerField()
 
 
+HOLD_KINDS = [(kind.value, kind.value) for kind in Hold.Kind]
+
+
 class HoldForm(forms.Form):
-    kind = forms.ChoiceField(choices=Hold.Kind.choices, label="Kind of hold")
+    kind = forms.ChoiceField(choices=HOLD_KINDS, label="Kind of hold")
     reason = forms.CharField(
         max_length=300, label="Reason", help_text="What has to happen before the crew can install it."
     )

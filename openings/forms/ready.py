@@ -10,8 +10,8 @@ from django.core.exceptions import ValidationError
 
 from jobs.calc.horizon import PAST, PLAN
 from openings.calc.readiness import BeforeKind, Condition, Flaw
-from openings.forms.opening import DayField, HoldForm
-from openings.models import Delivery, Hold, Opening, ReadyRules, Unit
+from openings.forms.opening import HOLD_KINDS, DayField, HoldForm
+from openings.models import Delivery, Opening, ReadyRules, Unit
 
 MISSING = "missing"
 """What is said of a unit that its delivery came without."""
@@ -149,7 +149,7 @@ class HoldManyForm(HoldForm):
 
 class ReleaseManyForm(ChosenForm):
     prefix = "release"
-    kind = forms.ChoiceField(choices=Hold.Kind.choices, label="Holds of this kind")
+    kind = forms.ChoiceField(choices=HOLD_KINDS, label="Holds of this kind")
     note = forms.CharField(max_length=300, required=False, label="Note")
 
 
