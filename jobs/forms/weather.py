@@ -13,13 +13,17 @@ from jobs.models import Job, SiteForecast
 
 
 class ForecastForm(forms.Form):
-    """The weather that is expected on a site on one day."""
+    """The weather that is expected on one day, on a site or on all of them."""
 
     job = forms.ModelChoiceField(
         Job.objects.open(),
+        required=False,
         label="Job",
         empty_label="choose a job",
         error_messages={"invalid_choice": "there is no such open job; choose one from the list"},
+    )
+    every_job = forms.BooleanField(
+        required=False, label="Every open job", help_text="Where one weather is over all sites."
     )
     on = DayField(within=PLAN, label="Day")
     low_f = DecimalField(max_digits=4, decimal_places=1, min_value=-80, max_value=140, label="Low, °F")
@@ -28,15 +32,20 @@ class ForecastForm(forms.Form):
     rain_in = DecimalField(max_digits=5, decimal_places=2, min_value=0, max_value=100, label="Rain, in a day, inches")
 
     def __init__(self, data: Any = None, *, forecast: SiteForecast | None = None) -> None:
-        kept = {name: getattr(forecast, name) for name in self.base_fields} if forecast else {}
+        kept = {name: getattr(forecast, name) for name in self.base_fields if name != "every_job"} if forecast else {}
         super().__init__(data, initial=kept or {"wind_mph": 0, "rain_in": 0})
 
     def clean(self) -> dict[str, Any]:
+        """Return the values with `jobs`: the one that was chosen, or all that are open."""
         values = self.cleaned_data
+        job, every = values.pop("job", None), values.pop("every_job", False)
+        jobs = list(Job.objects.open()) if every else [job]
+        if "job" not in self.errors and (bool(job) == every or not jobs):
+            self.add_error("job", "choose one job, or every open job")
         low_f, high_f = values.get("low_f"), values.get("high_f")
         if low_f is not None and high_f is not None and low_f > high_f:
             self.add_error("low_f", "the low is above the high; give the lower of the two here")
-        return values
+        return values | {"jobs": jobs}
 
 
 class WeatherLimitsForm(forms.Form):

@@ -36,8 +36,9 @@ def forecasts(request: HttpRequest) -> HttpResponse:
 @forecasts.act(by=OFFICE)
 def enter(request: HttpRequest) -> HttpResponse:
     """Enter the weather of a day, or replace what was entered."""
-    kept = services.set_forecast(**values_of(ForecastForm(request.POST)))
-    return done(request, f"The forecast of {kept.job} for {say.day(kept.on)} is saved", "forecasts-page", at="enter")
+    kept = services.set_forecasts(**values_of(ForecastForm(request.POST)))
+    where = str(kept[0].job) if len(kept) == 1 else say.counted(len(kept), "job")
+    return done(request, f"The forecast of {where} for {say.day(kept[0].on)} is saved", "forecasts-page", at="enter")
 
 
 @Page

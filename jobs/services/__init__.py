@@ -13,7 +13,7 @@ from jobs.services.crew_day import find_crew_day, lock_crew_day, lock_crew_days,
 from jobs.services.drive import enter_drives
 from jobs.services.event import tell_event, untold
 from jobs.services.first_answer import ANSWERS_KEPT_FOR, forget_old_answers
-from jobs.services.forecast import set_forecast
+from jobs.services.forecast import set_forecast, set_forecasts
 from jobs.services.job import add_job
 from jobs.services.letter import mail, send_letters
 from jobs.services.notice import choose_notices, forget_old_events, spread_events, write_letters
@@ -95,6 +95,7 @@ __all__ = [
     "send_letters",
     "set_company",
     "set_forecast",
+    "set_forecasts",
     "set_password",
     "set_weather_limits",
     "sign_out_everywhere",

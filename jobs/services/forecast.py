@@ -2,12 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date
 from decimal import Decimal
+from typing import TypedDict, Unpack
 
 from jobs import transaction
 from jobs.models import Job, SiteForecast
 from jobs.services.row import add, change
+
+
+class Weather(TypedDict):
+    """What is expected, and on which day."""
+
+    on: date
+    low_f: Decimal
+    high_f: Decimal
+    wind_mph: Decimal
+    rain_in: Decimal
 
 
 @transaction.atomic
@@ -23,3 +35,13 @@ def set_forecast(
     if row:
         return change(row, low_f=low_f, high_f=high_f, wind_mph=wind_mph, rain_in=rain_in)
     return add(SiteForecast(job=job, on=on, low_f=low_f, high_f=high_f, wind_mph=wind_mph, rain_in=rain_in))
+
+
+@transaction.atomic
+def set_forecasts(*, jobs: Iterable[Job], **values: Unpack[Weather]) -> list[SiteForecast]:
+    """Enter the same weather of a day for several sites, each as `set_forecast` does.
+
+    Raises:
+        ValidationError: a value or a constraint is not kept.
+    """
+    return [set_forecast(job=job, **values) for job in jobs]

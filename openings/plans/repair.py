@@ -125,7 +125,7 @@ def _driven_more_h(drives: Drives, day: DayWithRoom, job_ids: frozenset[int]) ->
 def _as_broken(assignments: Collection[Assignment]) -> dict[int, Broken]:
     """Return by assignment what the search for moves asks."""
     openings = Opening.objects.select_related("job", "detail").in_bulk([one.opening_id for one in assignments])
-    ready = readiness(openings.values(), together=True)
+    ready = readiness(openings.values(), together=True, any_weather=True)
     recorded = recorded_steps(list(openings.values()))
     left: dict[int, Decimal] = {}
     for experience in {one.crew_day.crew.experience for one in assignments}:

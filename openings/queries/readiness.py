@@ -40,7 +40,9 @@ from openings.queries.job import OPENINGS_A_PAGE
 from openings.queries.opening import opening_list
 
 
-def readiness(openings: Iterable[Opening], *, together: bool = False) -> dict[int, Readiness]:
+def readiness(
+    openings: Iterable[Opening], *, together: bool = False, any_weather: bool = False
+) -> dict[int, Readiness]:
     """Return by opening when it can be planned and what it waits for. Five queries at most, however many openings.
 
     What is finished waits for nothing.
@@ -48,12 +50,13 @@ def readiness(openings: Iterable[Opening], *, together: bool = False) -> dict[in
     Args:
         openings: with their jobs joined.
         together: they are planned in one act, so none waits for a floor before it as far as that is among them.
+        any_weather: bad weather is told of jobs too that do not go by their forecasts.
     """
     asked = list(openings)
     jobs = {opening.job_id: opening.job for opening in asked}
     holds = _open_holds(asked)
     rules = {row.job_id: row for row in ReadyRules.objects.filter(job__in=jobs)}
-    bad_days = _bad_days([pk for pk, row in rules.items() if row.weather])
+    bad_days = _bad_days(jobs if any_weather else [pk for pk, row in rules.items() if row.weather])
     ordered = [pk for pk, row in rules.items() if row.floor_order]
     left = _left_by_floor(ordered, but={opening.pk for opening in asked} if together else ())
     found = {}
@@ -134,7 +137,8 @@ class TooEarly:
 def assigned_too_early(*, job_id: int | None = None, crew_id: int | None = None) -> list[TooEarly]:
     """Return the openings to do that are assigned to a day on which they are not expected to be ready; the first first.
 
-    Days that are past are left out: what is left there is stranded. Six queries at most, however many openings.
+    Days that are past are left out: what is left there is stranded. A forecast beyond the shop's limits is told even
+    of a job that is not held to it. Eight queries at most, however many openings.
     """
     joined = Assignment.objects.to_do().select_related("opening__job", "crew_day__crew")
     if job_id is not None:
@@ -142,7 +146,7 @@ def assigned_too_early(*, job_id: int | None = None, crew_id: int | None = None)
     if crew_id is not None:
         joined = joined.filter(crew_day__crew=crew_id)
     assignments = [one for one in joined if one.crew_day.on >= today_at(one.opening.job)]
-    found = readiness(one.opening for one in assignments)
+    found = readiness((one.opening for one in assignments), any_weather=True)
     early = [TooEarly(assignment=one, readiness=found[one.opening_id]) for one in assignments]
     return sorted((one for one in early if one.why), key=lambda one: (one.assignment.crew_day.on, one.assignment.pk))
 

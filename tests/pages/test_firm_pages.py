@@ -8,6 +8,7 @@ import pytest
 from django.http import HttpResponse
 from django.test import Client
 from django.urls import reverse
+from django.utils import timezone
 
 from jobs.models import Company, CompanyDay, Crew, Job, SiteForecast
 from tests.factories import CrewFactory, JobFactory, make_openings, tomorrow
@@ -158,8 +159,22 @@ def test_a_forecast_is_entered_replaced_and_held_against_the_limits(scheduler: C
     assert 'value="41.5"' in html_of(listed)
 
 
+def test_a_forecast_is_entered_for_every_open_job_at_once(scheduler: Client):
+    sites = {JobFactory(), JobFactory()}
+    JobFactory(closed_at=timezone.now())
+    page = html_of(post(scheduler, "forecasts-page", "enter", FORECAST | {"every_job": "on", "on": tomorrow()}))
+    assert "The forecast of 2 jobs for" in page
+    assert {forecast.job for forecast in SiteForecast.objects.all()} == sites
+
+
 @pytest.mark.parametrize(
-    ("wrong", "why"), [({"job": "999999"}, "no such open job"), ({"low_f": "50"}, "the low is above the high")]
+    ("wrong", "why"),
+    [
+        ({"job": "999999"}, "no such open job"),
+        ({"job": ""}, "choose one job, or every open job"),
+        ({"every_job": "on"}, "choose one job, or every open job"),
+        ({"low_f": "50"}, "the low is above the high"),
+    ],
 )
 def test_a_forecast_for_no_job_or_turned_round_is_refused(scheduler: Client, wrong, why):
     refused = post(scheduler, "forecasts-page", "enter", FORECAST | {"job": JobFactory().pk, "on": tomorrow()} | wrong)

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from decimal import Decimal
 
 import pytest
 
 from jobs.models import CrewDay
+from jobs.services import set_forecast
 from openings import services
 from openings.calc.mending import Way
 from openings.models import Hold
@@ -56,6 +58,20 @@ def test_a_delivery_that_slips_moves_its_openings_behind_it():
     services.move_all(moves=moves, by=PersonFactory())
     assert repairs() == []
     assert live(other).crew_day.on == tomorrow()
+
+
+def test_rain_beyond_the_limits_is_told_though_the_job_is_not_held_to_its_forecasts():
+    crew = CrewFactory()
+    (wet,) = make_assigned(crew=crew)
+    weather = {"low_f": Decimal(40), "high_f": Decimal(50), "wind_mph": Decimal(5)}
+    rainy = {tomorrow(), tomorrow(2)}
+    for on in rainy:
+        set_forecast(job=wet.job, on=on, rain_in=Decimal("0.8"), **weather)
+    (repair,) = repairs()
+    assert [one.why for one in repair.breaks] == ["weather: 0.8 in. of rain, at most 0.1"]
+    services.move_all(moves=repair.offers[0].moves, by=PersonFactory())
+    assert live(wet).crew_day.on not in rainy
+    assert repairs() == []
 
 
 def test_what_nobody_knows_a_day_for_is_unassigned():
