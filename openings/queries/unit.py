@@ -10,6 +10,7 @@ from datetime import date
 from django.core.paginator import Page
 
 from jobs.about import about
+from jobs.calc.say import reasons_once
 from jobs.errors import Conflict, NotFound
 from jobs.models import Job
 from jobs.paging import LongPaginator
@@ -68,9 +69,10 @@ def current_units(openings: Collection[Opening]) -> list[Unit]:
     """
     units = list(Unit.objects.current().filter(opening__in=openings).select_related("opening"))
     has_one = {unit.opening_id for unit in units}
-    none = [about(one, detail=f"no unit is ordered for {one}") for one in openings if one.pk not in has_one]
+    none = {one: f"no unit is ordered for {one}" for one in openings if one.pk not in has_one}
     if none:
-        raise Conflict("; ".join(one.detail for one in none), about=none)
+        rows = [about(one, detail=why) for one, why in none.items()]
+        raise Conflict(reasons_once((one.mark, why) for one, why in none.items()), about=rows)
     return units
 
 
