@@ -14,8 +14,10 @@ from django.conf import settings
 from django.db import transaction
 from django.utils.crypto import salted_hmac
 
+from config import demo_office
 from config.demo_database import require_empty_or_own
 from config.models import DemoContent
+from jobs import services as jobs
 from jobs.calc import say
 from jobs.calc.calendar import next_working_day
 from jobs.calc.say import counted
@@ -41,6 +43,9 @@ PAUSE_S = 0.2
 
 CREW_JOBS = {"Alder": "heron-house", "Birch": "quarry-row", "Cedar": "mill-lane", "Dogwood": "quarry-row"}
 
+NO_COLUMNS = ("details", "schedule", "forecasts", "trades_before", "deliveries")
+"""What a job of the fixture has besides its columns."""
+
 Report = Callable[[str], None]
 
 
@@ -63,16 +68,22 @@ def load(*, report: Report) -> dict[str, Any]:
 
 
 def _load_site(site: dict[str, Any], *, report: Report) -> None:
+    jobs.set_company(**site["company"])
     for crew in site["crews"]:
         Crew.objects.create(**crew)
     _load_people(site["people"])
     _load_products(site["products"])
+    scheduler, warehouse = (_first(role) for role in (Person.Role.SCHEDULER, Person.Role.WAREHOUSE))
     for job in site["jobs"]:
-        _load_job(job, report=report)
-    scheduler = Person.objects.filter(role=Person.Role.SCHEDULER).order_by("pk").first()
+        demo_office.enter_job(_load_job(job, report=report), job, received_by=warehouse)
+    demo_office.enter_days(site, by=scheduler)
     _record_a_morning(report=report)
     for crew in Crew.objects.all():
         _plan(crew, by=scheduler, report=report)
+
+
+def _first(role: Person.Role) -> Person:
+    return Person.objects.filter(role=role).earliest("pk")
 
 
 def make_pull_sheets(*, folder: Path, report: Report) -> list[Path]:
@@ -171,13 +182,14 @@ def _load_products(products: list[dict[str, Any]]) -> None:
             materials.enter_remnant(product=product, length_in=Decimal(length_in), place=warehouse, by=None)
 
 
-def _load_job(one: dict[str, Any], *, report: Report) -> None:
-    job = Job.objects.create(**{key: value for key, value in one.items() if key not in ("details", "schedule")})
+def _load_job(one: dict[str, Any], *, report: Report) -> Job:
+    job = Job.objects.create(**{key: value for key, value in one.items() if key not in NO_COLUMNS})
     for detail in one["details"]:
         openings.add_detail(job=job, **detail)
     path = FIXTURES / one["schedule"]
     schedule = openings.import_schedule(job_id=job.pk, filename=path.name, content=path.read_bytes(), by=None)
     report(f"{job.name}: {counted(schedule.openings.count(), 'opening')} from {path.name}.")
+    return job
 
 
 def _next_day(crew: Crew, *, after: date) -> date:
@@ -185,7 +197,7 @@ def _next_day(crew: Crew, *, after: date) -> date:
     return next_working_day(after, works=lambda on: is_worked(crew, on, days))
 
 
-def _plan(crew: Crew, *, by: Person | None, report: Report) -> None:
+def _plan(crew: Crew, *, by: Person, report: Report) -> None:
     """Fill the crew's next days with what is ready on its job, as far as the hours go."""
     on = today_on_sites()
     for _ in range(DAYS_PLANNED):
@@ -194,7 +206,7 @@ def _plan(crew: Crew, *, by: Person | None, report: Report) -> None:
         report(f"{crew}: {counted(count, 'opening')} on {say.day(on)}.")
 
 
-def _fill(crew: Crew, on: date, *, by: Person | None) -> int:
+def _fill(crew: Crew, on: date, *, by: Person) -> int:
     ready = opening_list().ready().filter(job__code=CREW_JOBS[crew.name])
     count = 0
     for opening in ready.order_by("position"):
@@ -208,7 +220,7 @@ def _fill(crew: Crew, on: date, *, by: Person | None) -> int:
 
 def _record_a_morning(*, report: Report) -> None:
     """Let the first crew finish some openings today, and hold one whose unit has not come."""
-    lead = Person.objects.filter(role=Person.Role.CREW_LEAD).earliest("pk")
+    lead = _first(Person.Role.CREW_LEAD)
     crew = Crew.objects.get(leads=lead)
     ready = list(opening_list().ready().filter(job__code=CREW_JOBS[crew.name])[: DONE_TODAY + 1])
     if not is_worked(crew, today_on_sites(), days_off_of([crew.pk])[crew.pk]):

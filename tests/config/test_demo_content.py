@@ -7,10 +7,21 @@ from django.contrib.auth import authenticate
 from django.db import connection
 
 from config import demo_content, demo_database, services
-from jobs.models import Crew, CrewDay, Job, Person
+from jobs.models import Company, CompanyDay, Crew, CrewDay, Job, Person, SiteForecast
+from jobs.queries import today_on_sites
 from materials.models import DetailProduct, Lot, Movement, Product
 from materials.queries import on_hand
-from openings.models import Assignment, Hold, InstallationDetail, InstallRecord, Opening, WindowSchedule
+from openings.models import (
+    Assignment,
+    Delivery,
+    Hold,
+    InstallationDetail,
+    InstallRecord,
+    Opening,
+    TradeBefore,
+    Unit,
+    WindowSchedule,
+)
 from openings.services import withdraw
 from tests.factories import JobFactory, PersonFactory
 
@@ -120,9 +131,21 @@ def test_every_crew_has_work_on_the_next_days():
 
 def test_rows_that_were_loaded_would_pass_as_entered():
     load()
-    for table in (Crew, Job, Product, DetailProduct, InstallationDetail, Opening):
+    for table in (Crew, Job, Product, DetailProduct, InstallationDetail, Opening, Company, TradeBefore, Delivery):
         for row in table.objects.all():
             row.full_clean()
+
+
+def test_the_office_finds_something_late_something_damaged_and_days_that_are_otherwise():
+    load()
+    today = today_on_sites()
+    assert Delivery.objects.late(today).count() == 1
+    assert Unit.objects.current().get(condition="damaged").opening.mark == "2E-04"
+    assert set(Hold.objects.open().of_rules().values_list("rule", flat=True)) == {"unit", "trade"}
+    assert not Job.objects.filter(latitude=None).exists()
+    assert SiteForecast.objects.values("job").distinct().count() == Job.objects.count()
+    assert CompanyDay.objects.get().on > today
+    assert CrewDay.objects.filter(on__gt=today).exclude(off_reason="").exists()
 
 
 def test_stock_lies_in_the_warehouse():
