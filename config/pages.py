@@ -21,6 +21,7 @@ from jobs.errors import NotFound
 from jobs.models import Person
 from jobs.page import Page, may
 from jobs.permissions import OFFICE
+from jobs.queries import owners_who_sign_in
 from jobs.signed_in import signed_in
 
 START = {
@@ -60,6 +61,10 @@ class SignIn(LoginView):
 
     template_name = "login.html"
 
+    def get_context_data(self, **more: Any) -> dict[str, Any]:
+        """Say besides whether nobody owns the service yet. One query."""
+        return super().get_context_data(has_no_owner=_has_no_owner(), **more)
+
     def post(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
         outcome(request).show_again = self._with_its_name
         return super().post(request, *args, **kwargs)
@@ -67,6 +72,13 @@ class SignIn(LoginView):
     def _with_its_name(self) -> HttpResponse:
         form = self.get_form_class()(self.request, initial={"username": self.request.POST.get("username", "")})
         return self.render_to_response(self.get_context_data(form=form))
+
+
+def _has_no_owner() -> bool:
+    try:
+        return not owners_who_sign_in().exists()
+    except (DatabaseError, InterfaceError):  # it is away: the form is shown all the same
+        return False
 
 
 NEVER_KEPT = ("csrfmiddlewaretoken", "password", "secret")

@@ -33,6 +33,13 @@ def test_whoever_opens_the_link_is_the_owner_and_is_led_to_the_first_step():
     assert "Next: Company" in html_of(entered)
 
 
+def test_the_page_to_sign_in_at_says_how_the_first_account_is_made_until_it_is():
+    hint = "manage.py first_owner NAME"
+    assert hint in html_of(Client().get(reverse("login")))
+    Client().post(link_of(), {"password": PASSWORD, "again": PASSWORD})
+    assert hint not in html_of(Client().get(reverse("login")))
+
+
 def test_a_service_that_has_an_owner_gives_itself_to_nobody_else():
     Client().post(link_of(), {"password": PASSWORD, "again": PASSWORD})
     with pytest.raises(CommandError, match="ann owns this service"):
