@@ -41,6 +41,12 @@ INDEX = (
             Entry("people-page", "People", "Who signs in, with role and crew; invite somebody, or end an account."),
             Entry("sign-ins-page", "Sign-ins", "Who signed in and who tried to; unlock a name. For owners."),
             Entry("account-page", "Your account", "Your password and tokens; sign out everywhere."),
+            Entry("notices-page", "Your notices", "What you were told, and what you are told at once, daily or not."),
+            Entry(
+                "integrations-page",
+                "Calendars and webhooks",
+                "Links by which a calendar reads the days of a crew or job; programs that are called.",
+            ),
             Entry("first-steps-page", "First steps", "What a firm that starts enters, what is done and what is next."),
         ),
     ),
