@@ -33,9 +33,7 @@ def enter_job(job: Job, one: dict[str, Any], *, received_by: Person) -> None:
         on, figures = _day(forecast["in_days"]), {key: Decimal(forecast[key]) for key in FIGURES}
         jobs.set_forecast(job=job, on=on, **figures)
     for trade in one["trades_before"]:
-        columns = {key: value for key, value in trade.items() if not key.endswith("_in_days")}
-        days = {f"{key}_on": _day(trade[f"{key}_in_days"]) for key in ("expected", "done") if f"{key}_in_days" in trade}
-        openings.add_trade_before(job=job, **columns, **days)
+        openings.add_trade_before(job=job, **_columns(trade))
     for delivery in one["deliveries"]:
         _deliver(job, delivery, by=received_by)
 
@@ -61,6 +59,12 @@ def _deliver(job: Job, one: dict[str, Any], *, by: Person) -> None:
     units = Unit.objects.filter(delivery=delivery, opening__mark__in=damaged).select_related("opening")
     flaws = {unit.pk: openings.Flaw(condition=Condition.DAMAGED, note=damaged[unit.opening.mark]) for unit in units}
     openings.receive_delivery(delivery_id=delivery.pk, by=by, stands_at=one["stands_at"], flaws=flaws)
+
+
+def _columns(one: dict[str, Any]) -> dict[str, Any]:
+    """Return what a fixture says of a row, with `expected_in_days` read as the date `expected_on`."""
+    ends = "_in_days"
+    return {key.replace(ends, "_on"): _day(value) if key.endswith(ends) else value for key, value in one.items()}
 
 
 def _day(in_days: int) -> date:
