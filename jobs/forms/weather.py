@@ -23,7 +23,7 @@ class ForecastForm(forms.Form):
         error_messages={"invalid_choice": "there is no such open job; choose one from the list"},
     )
     every_job = forms.BooleanField(
-        required=False, label="Every open job", help_text="Where one weather is over all sites."
+        required=False, label="Every open job", help_text="Where the weather is the same on all sites."
     )
     on = DayField(within=PLAN, label="Day")
     low_f = DecimalField(max_digits=4, decimal_places=1, min_value=-80, max_value=140, label="Low, °F")
