@@ -9,7 +9,7 @@ import pytest
 
 from jobs.models import Company, Crew, CrewDay, Job
 from jobs.resource import MOST_AT_ONCE
-from tests.api.writes import caller
+from tests.api.writes import WRITES, caller
 from tests.factories import CrewFactory, tomorrow
 from tests.openings.api.clients import API, problem_of
 
@@ -82,3 +82,20 @@ def test_new_jobs_and_crews_begin_as_the_company_does():
     job = Job.objects.get()
     assert (job.time_zone, f"{job.cutoff:%H:%M}") == ("America/Chicago", "15:30")
     assert Crew.objects.get().shift_h == 9
+
+
+TAKE_LISTS = [
+    "/people/", "/products/", "/details/", "/openings/", "/units/", "/deliveries/", "/trades-before/", "/places/",
+    "/lots/", "/holds/", "/forecasts/", "/company-days/", "/compatibilities/", "/detail-products/",
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("path", TAKE_LISTS)
+def test_what_a_firm_enters_is_added_as_a_list_all_or_none(path):
+    write, client = WRITES[f"POST {path}"](), caller()
+    problem = problem_of(client.post(f"{API}{path}", [write.body, write.body | {"no_such_name": 1}]), 400, "invalid")
+    assert {fault["item"] for fault in problem["errors"]} == {1}
+    answered = client.post(f"{API}{path}", [write.body])
+    assert answered.status_code == 201, answered.content
+    (added,) = answered.json()
+    assert added["id"]
