@@ -32,7 +32,7 @@ from jobs.services.person import (
     renew_invitation,
     take_back_invitation,
 )
-from jobs.services.row import Row, add, change
+from jobs.services.row import Row, add, change, faults_of
 from jobs.services.sign_in import forget_old_sign_ins, try_password, unlock_sign_in
 from jobs.services.token import make_token, revoke_token, token_to_revoke
 from jobs.services.weather_limits import LimitsChange, reset_weather_limits, set_weather_limits
@@ -71,6 +71,7 @@ __all__ = [
     "draw_secret",
     "draw_token",
     "enter_drives",
+    "faults_of",
     "find_crew_day",
     "follow_calendar_link",
     "forget_old_answers",

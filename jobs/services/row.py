@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import TypeVar
 
+from django.core.exceptions import NON_FIELD_ERRORS, ValidationError
 from django.db import models
 
 from jobs import transaction
 from jobs.changed import forget_when_changed
+from jobs.errors import Fault
 
 Row = TypeVar("Row", bound=models.Model)
 
@@ -40,3 +43,20 @@ def change(row: Row, **values: object) -> Row:
     row.save(update_fields=list(values))
     forget_when_changed(row)
     return row
+
+
+def faults_of(error: ValidationError, values: Mapping[str, object], *, item: int, whole: str = "") -> list[Fault]:
+    """Return what is wrong with one of several rows, by column.
+
+    Args:
+        values: what was given for the row.
+        item: which of the rows it is, from 0.
+        whole: the column named for what is wrong with the row as a whole.
+    """
+    by_field = error.message_dict if hasattr(error, "error_dict") else {NON_FIELD_ERRORS: error.messages}
+    named = [(whole if field == NON_FIELD_ERRORS else field, sentences) for field, sentences in by_field.items()]
+    return [
+        Fault(field=field, value=str(values.get(field, "")), detail=sentence, item=item)
+        for field, sentences in named
+        for sentence in sentences
+    ]

@@ -8,7 +8,6 @@ from materials.forms.product import (
     ProductForm,
     ProductListForm,
     StartForm,
-    TakeListForm,
     line_form,
     product_values,
 )
@@ -30,7 +29,6 @@ __all__ = [
     "ScrapForm",
     "SettleForm",
     "StartForm",
-    "TakeListForm",
     "line_form",
     "product_values",
     "where_of",

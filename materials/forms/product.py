@@ -19,7 +19,7 @@ from openings.calc.figures import plain
 from openings.calc.tape import format_length, read_length
 from openings.calc.terms import FastenerKind
 from openings.calc.units import US
-from openings.forms import TapeField
+from openings.forms import ListFileForm, TapeField
 
 WHERE_EMPTY: Mapping[str, Any] = {
     "trim_in": Decimal(0), "shortest_remnant_in": KEEP_IN, "spare_pct": Decimal(0), "spare_pieces": 0,
@@ -186,20 +186,12 @@ def product_values(form: ProductForm) -> ProductValues:
     return cast(ProductValues, form.cleaned_data)
 
 
-class ProductListForm(forms.Form):
+class ProductListForm(ListFileForm):
     """A list of products to look at before it is taken."""
 
-    file = forms.FileField(
-        label="Product list",
-        help_text=".xlsx or .csv",
-        widget=forms.FileInput(attrs={"accept": ".xlsx,.csv,.txt,.tsv"}),
-    )
-
-
-class TakeListForm(forms.Form):
-    """The lines of a list that was looked at, as they were read."""
-
-    lines = forms.JSONField(widget=forms.HiddenInput)
+    def __init__(self, *args: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.fields["file"].label = "Product list"
 
 
 class StartForm(forms.Form):

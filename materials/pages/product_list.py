@@ -20,12 +20,13 @@ from jobs.permissions import SHELF
 from jobs.signed_in import signed_in
 from materials import services
 from materials.calc.product_columns import ALSO_HEADED, PRODUCT_COLUMNS
-from materials.forms import ProductListForm, TakeListForm, line_form, product_values
+from materials.forms import ProductListForm, line_form, product_values
 from materials.models import Product
 from materials.models.values import ProductValues
 from materials.services import ListedProduct, ListOutcome
 from openings.calc.figures import plain
 from openings.errors import BadList
+from openings.forms import TakeListForm, lines_sent
 from openings.schedules import FOR_A_PAGE, ListedRow, listed_rows, read_cells
 
 MOST_LINES = 500
@@ -94,7 +95,8 @@ def look(request: HttpRequest) -> HttpResponse:
 @product_list.act(by=SHELF)
 def take(request: HttpRequest) -> HttpResponse:
     """Add and change what was looked at: all of it, or nothing."""
-    rows, faults = _values(_lines(values_of(TakeListForm(request.POST))["lines"]))
+    sent = values_of(TakeListForm(request.POST))["lines"]
+    rows, faults = _values(lines_sent(sent, columns=PRODUCT_COLUMNS))
     if faults:
         raise BadList(f"nothing was taken: {faults[0].detail}", faults=faults)
     outcome = services.take_products([values for _, values in rows])
@@ -113,25 +115,6 @@ def _shown(line: ListedProduct) -> LineShown:
 def _plain(name: str, value: Any) -> Any:
     """Return a figure without its zeros, where it is no length, which is said as one."""
     return plain(value) if isinstance(value, Decimal) and not name.endswith("_in") else value
-
-
-def _lines(sent: Any) -> list[ListedRow]:
-    """Return the lines that were looked at.
-
-    Raises:
-        BadList: they are not what was sent along.
-    """
-    wrong = BadList("the list that was checked is not whole any more; upload its file again")
-    if not isinstance(sent, list):
-        raise wrong
-    lines = []
-    for one in sent:
-        match one:
-            case [int() as row, dict() as values] if all(isinstance(text, str) for text in values.values()):
-                lines.append(ListedRow(row=row, values={key: values[key] for key in PRODUCT_COLUMNS if key in values}))
-            case _:
-                raise wrong
-    return lines
 
 
 def _values(lines: Sequence[ListedRow]) -> tuple[list[tuple[int, ProductValues]], list[Fault]]:

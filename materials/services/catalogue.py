@@ -14,7 +14,7 @@ from django.utils import timezone
 from jobs import transaction
 from jobs.about import about
 from jobs.errors import CallerError, Fault, NotFound
-from jobs.services import add, change
+from jobs.services import add, change, faults_of
 from materials.calc.starting_products import STARTING_PRODUCTS, Starting
 from materials.errors import DoesNotServe, ProductInUse
 from materials.models import DetailProduct, Product
@@ -150,7 +150,7 @@ def _enter(rows: Sequence[ProductValues]) -> ListOutcome:
             given = error.faults or [Fault(field="", detail=error.detail)]
             faults += [Fault(field=one.field, value=one.value, detail=one.detail, item=item) for one in given]
         except ValidationError as error:
-            faults += _faults_of(error, row, item=item)
+            faults += faults_of(error, row, item=item)
     return ListOutcome(lines=tuple(lines), faults=tuple(faults))
 
 
@@ -166,20 +166,6 @@ def _enter_one(row: ProductValues, known: dict[str, Product]) -> ListedProduct:
         return ListedProduct(does=Listed.UNCHANGED, code=product.code, name=product.name)
     known[row["code"]] = changed = change_product(product_id=product.pk, **{name: new for name, _, new in changes})
     return ListedProduct(does=Listed.CHANGED, code=changed.code, name=changed.name, changes=changes)
-
-
-def _faults_of(error: ValidationError, row: ProductValues, *, item: int) -> list[Fault]:
-    by_field = error.message_dict if hasattr(error, "error_dict") else {"": error.messages}
-    return [
-        Fault(
-            field="" if field == "__all__" else field,
-            value=str(row.get(field, "")),
-            detail=sentence,
-            item=item,
-        )
-        for field, sentences in by_field.items()
-        for sentence in sentences
-    ]
 
 
 def _said(use: DetailProduct) -> str:

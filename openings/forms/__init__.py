@@ -3,6 +3,7 @@
 from openings.forms.columns import ColumnsForm
 from openings.forms.detail import AcceptLeakForm, OrderForm, TriedOrderForm
 from openings.forms.layout import LayoutForm
+from openings.forms.listed import ListFileForm, TakeListForm, lines_sent
 from openings.forms.one_detail import DetailForm, NewDetailForm
 from openings.forms.one_opening import CopyForm, NewOpeningForm, OpeningForm, VoidForm
 from openings.forms.opening import (
@@ -66,6 +67,7 @@ __all__ = [
     "HoursField",
     "HoursForm",
     "LayoutForm",
+    "ListFileForm",
     "MeasurementForm",
     "MendForm",
     "MoveForm",
@@ -84,6 +86,7 @@ __all__ = [
     "ScheduleForm",
     "StepForm",
     "TakeForm",
+    "TakeListForm",
     "TapeField",
     "TradeDoneForm",
     "TradeForm",
@@ -93,4 +96,5 @@ __all__ = [
     "UnitOrderForm",
     "VoidForm",
     "WeightsForm",
+    "lines_sent",
 ]
