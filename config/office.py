@@ -47,6 +47,7 @@ INDEX = (
                 "Calendars and webhooks",
                 "Links by which a calendar reads the days of a crew or job; programs that are called.",
             ),
+            Entry("import-page", "Import jobs or crews", "From a spreadsheet, checked and shown before it is taken."),
             Entry("first-steps-page", "First steps", "What a firm that starts enters, what is done and what is next."),
         ),
     ),

@@ -2,6 +2,16 @@
 
 from openings.forms.columns import ColumnsForm
 from openings.forms.detail import AcceptLeakForm, OrderForm, TriedOrderForm
+from openings.forms.firm_list import (
+    ExampleOfForm,
+    FirmListForm,
+    TakeFirmListForm,
+    columns_of,
+    example_of,
+    headings_of,
+    required_of,
+    values_of_lines,
+)
 from openings.forms.layout import LayoutForm
 from openings.forms.listed import ListFileForm, TakeListForm, lines_sent
 from openings.forms.one_detail import DetailForm, NewDetailForm
@@ -59,7 +69,9 @@ __all__ = [
     "DeliveryForm",
     "DetailForm",
     "ExampleForm",
+    "ExampleOfForm",
     "ExpectForm",
+    "FirmListForm",
     "GiveForm",
     "HoldForm",
     "HoldManyForm",
@@ -85,6 +97,7 @@ __all__ = [
     "RulesForm",
     "ScheduleForm",
     "StepForm",
+    "TakeFirmListForm",
     "TakeForm",
     "TakeListForm",
     "TapeField",
@@ -96,5 +109,10 @@ __all__ = [
     "UnitOrderForm",
     "VoidForm",
     "WeightsForm",
+    "columns_of",
+    "example_of",
+    "headings_of",
     "lines_sent",
+    "required_of",
+    "values_of_lines",
 ]

@@ -7,6 +7,7 @@ from openings.pages.detail import detail
 from openings.pages.details import details
 from openings.pages.edit_detail import detail_drawing, edit_detail
 from openings.pages.edit_opening import edit_opening, new_opening
+from openings.pages.import_firm import import_firm
 from openings.pages.job import job, job_list
 from openings.pages.job_form import job_edit, job_new
 from openings.pages.rates import labor_rates
@@ -28,6 +29,7 @@ __all__ = [
     "details",
     "edit_detail",
     "edit_opening",
+    "import_firm",
     "job",
     "job_edit",
     "job_list",

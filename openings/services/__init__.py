@@ -14,6 +14,7 @@ from openings.services.crew_day import change_crew_day, days_off_would_strand, s
 from openings.services.day_news import tell_late_deliveries, tell_stranded
 from openings.services.detail import add_detail, revise_detail
 from openings.services.fasteners import lock_details, tell_fasteners
+from openings.services.firm_list import FirmListOutcome, take_firm_list, try_firm_list
 from openings.services.follow import follow_rules, follow_rules_of_job
 from openings.services.hold import place_hold, place_holds, release_hold, release_holds, revise_hold
 from openings.services.job import archive_job, close_job, reopen_job
@@ -66,6 +67,7 @@ from openings.services.void import restore_opening, void_opening, voiding
 __all__ = [
     "LONGEST_NAME",
     "Choice",
+    "FirmListOutcome",
     "Flaw",
     "ScheduleFile",
     "SchedulePlan",
@@ -140,11 +142,13 @@ __all__ = [
     "start_install",
     "starting",
     "take_draft",
+    "take_firm_list",
     "take_schedule",
     "tell_fasteners",
     "tell_late_deliveries",
     "tell_sheet",
     "tell_stranded",
+    "try_firm_list",
     "unassign",
     "undo",
     "unset_company_day",

@@ -645,6 +645,23 @@ def _look(screen: Screen, *, holds: str) -> None:
     screen.press("[value=look]")
 
 
+def _look_at_crews(screen: Screen, *, people: str) -> None:
+    file = Path(mkdtemp()) / "crews.csv"
+    name = f"Listed {Crew.objects.count()}"
+    file.write_text(f"Crew,People,Truck\n{name},{people},Truck of {name}\n")
+    screen.go(reverse("import-page"))
+    screen.choose("[name=kind]", "Crews")
+    screen.find("[name=file]").send_keys(str(file))
+    screen.press("[value=look]")
+
+
+def _take_crews(screen: Screen, *, lines: str = "") -> None:
+    _look_at_crews(screen, people="3")
+    if lines:
+        screen.browser.execute_script("document.querySelector('[name=lines]').value = arguments[0]", lines)
+    screen.press("[value=take]")
+
+
 def _take_list(screen: Screen, *, lines: str = "") -> None:
     _look(screen, holds="84")
     if lines:
@@ -1162,6 +1179,16 @@ CASES: dict[tuple[str, str], Case] = {
         by=OFFICE,
         done=_add_crew, said="is added",
         refused=partial(_add_crew, is_no_office=True), why=NO_OFFICE,
+    ),
+    ("import-page", "look"): Case(
+        by=OFFICE,
+        done=partial(_look_at_crews, people="3"), said="crews.csv is checked",
+        refused=partial(_look_at_crews, people=f"3\n{'x,' * 300}"), why="a list has at most",
+    ),
+    ("import-page", "take"): Case(
+        by=OFFICE,
+        done=_take_crews, said="1 crew added",
+        refused=partial(_take_crews, lines="[1]"), why="upload its file again",
     ),
     ("crew-page", "save"): Case(
         by=OFFICE,

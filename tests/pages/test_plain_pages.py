@@ -138,6 +138,7 @@ PAGES: dict[str, Callable[[list[str]], list[str]]] = {
     "calendar-page": lambda _: [reverse("calendar-page"), f"{reverse('calendar-page')}?year=2027"],
     "forecasts-page": lambda _: [reverse("forecasts-page")],
     "weather-limits-page": lambda _: [reverse("weather-limits-page")],
+    "import-page": lambda _: [reverse("import-page")],
     "crews-page": lambda _: [reverse("crews-page")],
     "crew-new-page": lambda _: [reverse("crew-new-page")],
     "crew-page": lambda _: [reverse("crew-page", args=[crew.pk]) for crew in Crew.objects.all()],

@@ -69,6 +69,8 @@ NOT_ASKING = {
     ("job-edit-page", "archive"),
     ("job-edit-page", "reopen"),
     ("crew-new-page", "add"),
+    ("import-page", "look"),
+    ("import-page", "take"),
     ("crew-page", "save"),
     ("crew-page", "work"),
     ("crew-page", "retire"),
