@@ -54,7 +54,7 @@ for (const tally of document.querySelectorAll("[data-tally]")) {
 
 // One button checks or clears all boxes of its list.
 for (const button of document.querySelectorAll("button[data-tick]")) {
-  const boxes = button.closest("section").querySelectorAll("input[type=checkbox]");
+  const boxes = button.closest("[data-ticks], section").querySelectorAll("input[type=checkbox]");
   button.hidden = false;
   button.addEventListener("click", () => {
     const on = [...boxes].every((box) => !box.checked);

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from datetime import date
 from decimal import Decimal
+from itertools import accumulate
 from zoneinfo import ZoneInfo
 
 from django.db.models import Q, Sum
@@ -244,9 +245,10 @@ def _give(
         CrewTooSmall, Conflict: as `assign`.
     """
     by = act.by
-    left = hours_left(openings, experience=day.crew.experience)
+    in_order = sorted(openings, key=lambda o: (o.job_id, o.position, o.pk))
+    left = hours_left(in_order, experience=day.crew.experience)
     require_room(
-        day, [left[opening.pk].person_h for opening in openings], job_ids={opening.job_id for opening in openings}
+        day, [left[opening.pk].person_h for opening in in_order], job_ids={opening.job_id for opening in openings}
     )
     short = _short_of_people(openings, day.crew)
     if short and not short_crew_reason:
@@ -264,7 +266,7 @@ def _give(
                 given_in=act,
                 **why.get(opening.pk, {}),
             )
-            for opening in sorted(openings, key=lambda o: (o.job_id, o.position, o.pk))
+            for opening in in_order
         ]
     )
 
@@ -331,7 +333,7 @@ def require_room(day: CrewDay, hours: Collection[Decimal], *, job_ids: Collectio
     """Refuse more hours than a locked crew day has free, the drive between its sites counted. Five queries at most.
 
     Args:
-        hours: labor hours of the openings that come.
+        hours: labor hours of the openings that come, in the order in which they would be set.
         job_ids: their jobs.
     """
     taken = Assignment.objects.live().filter(crew_day=day).aggregate(h=Sum("person_h"))["h"] or 0
@@ -339,9 +341,11 @@ def require_room(day: CrewDay, hours: Collection[Decimal], *, job_ids: Collectio
     asked, free = sum(hours, Decimal(0)) + driven, day.capacity_person_h - taken
     if asked > free:
         drive = f", {brief(driven)} of them for the drive between the sites" if driven else ""
+        fitting = sum(1 for taken_by_then in accumulate(hours, initial=driven) if taken_by_then <= free) - 1
+        fit = f"; the first {fitting} would fit" if fitting > 0 else ""
         raise Conflict(
             f"{day} has {brief(free)} of {brief(day.capacity_person_h)} labor hours free; "
-            f"{counted(len(hours), 'opening')} would take {brief(asked)}{drive}",
+            f"{counted(len(hours), 'opening')} would take {brief(asked)}{drive}{fit}",
             about=[about(day)],
         )
 

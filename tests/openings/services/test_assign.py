@@ -175,3 +175,11 @@ def test_what_is_withdrawn_makes_room():
     (given,) = assign(first, crew=crew)
     services.withdraw(assignment_id=given.pk, by=PersonFactory())
     assert assign(second, crew=crew)
+
+
+def test_a_day_that_is_too_short_says_how_many_fit():
+    crew, openings = CrewFactory(), make_openings(3)
+    hours = person_hours(openings)
+    CrewDay.objects.create(crew=crew, on=tomorrow(), capacity_person_h=hours[openings[0].pk] + hours[openings[1].pk])
+    with pytest.raises(Conflict, match="the first 2 would fit"):
+        services.assign(opening_ids=[one.pk for one in openings], crew_id=crew.pk, on=tomorrow(), by=None)
