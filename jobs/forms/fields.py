@@ -26,7 +26,7 @@ US_ZONES = (
 )
 """A zone for each of the times of 15 USC 263, with Arizona, which keeps standard time."""
 
-USUAL = [(zone, zone_name(zone)) for zone in US_ZONES]
+USUAL = [(zone, f"{zone_name(zone)}, Arizona" if zone == "America/Phoenix" else zone_name(zone)) for zone in US_ZONES]
 
 CLOCK = forms.TimeInput(format="%H:%M", attrs={"type": "time"})
 DECIMAL = {"step": "any", "inputmode": "decimal"}

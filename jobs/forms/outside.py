@@ -30,8 +30,12 @@ class NoticesForm(forms.Form):
 
 
 class CalendarLinkForm(forms.Form):
-    crew = forms.ModelChoiceField(Crew.objects.all(), required=False, label="Days of a crew")
-    job = forms.ModelChoiceField(Job.objects.all(), required=False, label="or crews at a job")
+    crew = forms.ModelChoiceField(
+        Crew.objects.in_service(), required=False, empty_label="no crew", label="Days of a crew"
+    )
+    job = forms.ModelChoiceField(
+        Job.objects.in_sight(), required=False, empty_label="no job", label="or crews at a job"
+    )
     label = forms.CharField(
         max_length=80, label="Who reads it", help_text="A person or a program, such as the builder’s site manager."
     )
@@ -45,18 +49,18 @@ class CalendarLinkForm(forms.Form):
 
 
 class WebhookForm(forms.Form):
-    name = forms.CharField(max_length=60, label="What is called", help_text="A name for it, such as payroll.")
+    name = forms.CharField(max_length=60, label="Program", help_text="A name for it, such as payroll.")
     address = forms.CharField(
         max_length=500,
-        label="Its address",
+        label="Web address",
         help_text="Begins with https:// and is not in a private network.",
         widget=forms.URLInput,
     )
     kinds = forms.MultipleChoiceField(
         choices=[(kind.value, SAID[kind]) for kind in EventKind],
         required=False,
-        label="With what it is called",
-        help_text="Nothing selected: with everything.",
+        label="What it is told",
+        help_text="Nothing selected: everything.",
         widget=forms.CheckboxSelectMultiple,
     )
 

@@ -10,10 +10,10 @@ from typing import Any
 from django import forms
 
 from jobs.calc.horizon import EXPIRY
+from jobs.forms.fields import DayField
 from jobs.models import Crew
 from materials.models import Place, Product
 from materials.models.values import Counted
-from openings.forms import DayField
 
 _PACKAGES = re.compile(r"packages-(\d{1,18})(?:-(\d{1,18}))?")
 MOST_PACKAGES = 999_999

@@ -10,9 +10,10 @@ from typing import Any, cast
 from django import forms
 
 from jobs.calc.horizon import COMING
+from jobs.forms.fields import DayField
 from materials.calc.product import Measure
 from materials.models import Place, PlannedRoll, Product
-from openings.forms import DayField, TapeField
+from openings.forms import TapeField
 
 
 class RequestSheetForm(forms.Form):

@@ -103,10 +103,10 @@ def offers(
 
     Args:
         broken: what cannot be done by `crew_id` on `on`.
-        days: crew days that can take something, that crew day not among them.
+        days: crew days that can take something; work goes to no day before its own, for that one is being got ready.
         travel_h: what serving further jobs on a day takes beside the openings.
     """
-    coming = sorted(days, key=lambda day: (day.on, day.crew_id))
+    coming = sorted((day for day in days if day.on >= on), key=lambda day: (day.on, day.crew_id))
     tried = (
         _placed(Way.SAME_CREW, broken, [day for day in coming if day.crew_id == crew_id and day.on > on], travel_h),
         _placed(Way.SAME_DAY, broken, [day for day in coming if day.crew_id != crew_id and day.on == on], travel_h),

@@ -10,8 +10,8 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
-from jobs.calc.horizon import COMING, PAST, PLAN, Horizon
-from jobs.dates import Within
+from jobs.calc.horizon import COMING, PAST, PLAN
+from jobs.forms.fields import DayField
 from jobs.models import Crew, CrewDay
 from openings.calc.hours import read_hours
 from openings.calc.reading_slips import require_no_slips
@@ -38,16 +38,6 @@ class HoursField(forms.CharField):
             raise ValidationError(error.detail, code=error.code) from error
 
 
-class DayField(forms.DateField):
-    """A day within a horizon, chosen from the browser's own calendar."""
-
-    widget = forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"})
-    default_error_messages = {"invalid": "this is no day of the calendar; give one such as 11/30/2026"}
-
-    def __init__(self, *, within: Horizon, **options: Any) -> None:
-        super().__init__(validators=[Within(within)], **options)
-
-
 class CrewForm(forms.Form):
     """Whose days are looked at."""
 
@@ -64,12 +54,12 @@ class ExampleForm(forms.Form):
 class CrewAndDayForm(forms.Form):
     """A crew and a day, chosen among crews that the page has loaded already."""
 
-    crew = forms.ModelChoiceField(Crew.objects.all(), empty_label="choose a crew")
+    crew = forms.ModelChoiceField(Crew.objects.in_service(), empty_label="choose a crew")
     on = DayField(within=PLAN, label="Day")
 
     def __init__(self, data: Any = None, *, crews: Iterable[Crew] = (), **kwargs: Any) -> None:
         super().__init__(data, **kwargs)
-        shown = [(crew.pk, str(crew)) for crew in crews]
+        shown = [(crew.pk, str(crew)) for crew in crews if not crew.is_retired]
         self.fields["crew"].widget.choices = [("", "choose a crew"), *shown]
 
 

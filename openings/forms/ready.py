@@ -9,8 +9,9 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from jobs.calc.horizon import PAST, PLAN
+from jobs.forms.fields import DayField
 from openings.calc.readiness import BeforeKind, Condition, Flaw
-from openings.forms.opening import HOLD_KINDS, DayField, HoldForm
+from openings.forms.opening import HOLD_KINDS, HoldForm
 from openings.models import Delivery, Opening, ReadyRules, Unit
 
 MISSING = "missing"

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
-from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from jobs.calc.say import counted, plural
 from jobs.calc.say import day as say_day
 from jobs.calc.say import moment as say_moment
+from jobs.queries import company
 from openings.models import Assignment, BoardAct, OnSheet
 
 ACTS_SHOWN = 8
@@ -30,7 +30,7 @@ class Done:
 
 
 def last_acts() -> list[Done]:
-    """Return what was done last by people and is not undone, the newest first. Three queries."""
+    """Return what was done last by people and is not undone, the newest first, at the company’s time. Four queries."""
     acts = BoardAct.objects.filter(by__isnull=False, undone_by__isnull=True).exclude(kind=BoardAct.Kind.UNDO)
     joined = ("opening__job", "crew_day__crew")
     rows = acts.select_related("by").order_by("-pk")[:ACTS_SHOWN]
@@ -39,7 +39,8 @@ def last_acts() -> list[Done]:
         by_act[one.given_in_id or 0][0].append(one)
     for one in Assignment.objects.filter(taken_in__in=by_act).select_related(*joined):
         by_act[one.taken_in_id or 0][1].append(one)
-    return [Done(act_id=act.pk, said=_said(act, *by_act[act.pk])) for act in rows if any(by_act[act.pk])]
+    zone = ZoneInfo(company().time_zone)
+    return [Done(act_id=act.pk, said=_said(act, *by_act[act.pk], zone=zone)) for act in rows if any(by_act[act.pk])]
 
 
 def what_follows(given: Collection[Assignment]) -> list[str]:
@@ -69,14 +70,13 @@ def what_follows(given: Collection[Assignment]) -> list[str]:
     return said
 
 
-def _said(act: BoardAct, given: Iterable[Assignment], taken: Iterable[Assignment]) -> str:
+def _said(act: BoardAct, given: Iterable[Assignment], taken: Iterable[Assignment], *, zone: ZoneInfo) -> str:
     given, taken = list(given), list(taken)
     listed = given or taken
-    zone = listed[0].opening.job.time_zone
     parts = [str(act.by), _VERBS[BoardAct.Kind(act.kind)], _named(listed)]
     parts += [f"from {said_days(taken)}"] if taken else []
     parts += [f"to {said_days(given)}"] if given else []
-    return f"{_at(act.at, zone)}: {' '.join(parts)}"
+    return f"{say_moment(act.at.astimezone(zone))}: {' '.join(parts)}"
 
 
 def _named(assignments: Collection[Assignment]) -> str:
@@ -92,7 +92,3 @@ def said_days(assignments: Iterable[Assignment]) -> str:
     days = dict.fromkeys(f"{one.crew_day.crew}, {say_day(one.crew_day.on)}" for one in assignments)
     first, *others = days
     return f"{first} and {len(others)} other {plural('day', len(others))}" if others else first
-
-
-def _at(at: datetime, zone: str) -> str:
-    return say_moment(at.astimezone(ZoneInfo(zone)))

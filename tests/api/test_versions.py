@@ -18,7 +18,7 @@ OF_ONE_ROW = [name for name in WRITES if "{id}" in name]
 TABLES = {
     "people": "jobs_person", "invitations": "jobs_invitation",
     "jobs": "jobs_job", "crews": "jobs_crew", "crew-days": "jobs_crewday", "company-days": "jobs_companyday",
-    "forecasts": "jobs_siteforecast",
+    "forecasts": "jobs_siteforecast", "calendar-links": "jobs_calendarlink", "webhooks": "jobs_webhook",
     "details": "openings_installationdetail", "openings": "openings_opening", "holds": "openings_hold",
     "measurements": "openings_fieldmeasurement", "units": "openings_unit", "deliveries": "openings_delivery",
     "ready-rules": "openings_readyrules", "trades-before": "openings_tradebefore",

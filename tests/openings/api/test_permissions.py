@@ -122,10 +122,12 @@ ROWS: dict[str, Callable[[], Any]] = {
     "people": PersonFactory,
     "invitations": lambda: renew_invitation(person_id=PersonFactory().pk, by=PersonFactory(role="owner")),
     "calendar-links": lambda: make_calendar_link(job=JobFactory(), label="the builder", by=PersonFactory()).link,
-    "webhooks": lambda: Webhook.objects.get_or_create(name="payroll", address="https://hooks.example.test/")[0],
-    "company-days": lambda: CompanyDay.objects.get_or_create(
-        on=tomorrow(), defaults={"name": "Inventory", "confirmed_by": PersonFactory()}
-    )[0],
+    "webhooks": lambda: Webhook.objects.create(
+        name=f"payroll {Webhook.objects.count()}", address="https://hooks.example.test/"
+    ),
+    "company-days": lambda: CompanyDay.objects.create(
+        on=tomorrow(1 + CompanyDay.objects.count()), name="Inventory", confirmed_by=PersonFactory()
+    ),
     "crew-days": lambda: CrewFactory().days.create(on=tomorrow(), capacity_person_h=8),
     "forecasts": lambda: JobFactory().forecasts.create(on=tomorrow(), low_f=40, high_f=60),
     "schedules": lambda: take(DetailFactory().job, schedule_of("W1,1,36,54,")),
