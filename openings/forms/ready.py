@@ -178,7 +178,7 @@ class RulesForm(forms.Form):
         """Return the floors, each once."""
         floors = [line.strip() for line in self.cleaned_data["floor_order"].splitlines() if line.strip()]
         if twice := sorted({floor for floor in floors if floors.count(floor) > 1}):
-            raise ValidationError(f"{', '.join(twice)} stands there more than once")
+            raise ValidationError(f"{', '.join(twice)} is listed more than once")
         return floors
 
 

@@ -350,7 +350,7 @@ class Migration(migrations.Migration):
                 fields=("job", "floor", "name"),
                 name="trade_before_stands_once_per_floor",
                 violation_error_code="unique",
-                violation_error_message="This stands there already for the floor.",
+                violation_error_message="This is entered already for the floor.",
             ),
         ),
         migrations.AddConstraint(

@@ -48,7 +48,7 @@ class ReadyRules(models.Model):
     def clean(self) -> None:
         floors = self.floor_order or []
         if twice := sorted({floor for floor in floors if floors.count(floor) > 1}):
-            raise ValidationError({"floor_order": f"{', '.join(twice)} stands there more than once"})
+            raise ValidationError({"floor_order": f"{', '.join(twice)} is listed more than once"})
 
     def as_follows(self) -> Follows:
         """Return the calc value."""
@@ -87,7 +87,7 @@ class TradeBefore(models.Model):
                 fields=["job", "floor", "name"],
                 name="trade_before_stands_once_per_floor",
                 violation_error_code="unique",
-                violation_error_message="This stands there already for the floor.",
+                violation_error_message="This is entered already for the floor.",
             ),
         ]
 

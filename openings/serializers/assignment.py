@@ -17,6 +17,8 @@ from openings.queries import SeenDay
 class AssignmentSerializer(ModelBody[Assignment]):
     crew = serializers.IntegerField(source="crew_day.crew_id", read_only=True)
     on = serializers.DateField(source="crew_day.on", read_only=True)
+    given_by_act = serializers.IntegerField(source="given_in_id", allow_null=True, read_only=True)
+    taken_by_act = serializers.IntegerField(source="taken_in_id", allow_null=True, read_only=True)
 
     class Meta:
         model = Assignment
@@ -31,8 +33,8 @@ class AssignmentSerializer(ModelBody[Assignment]):
             "withdrawn_at",
             "short_crew_reason",
             "short_crew_by",
-            "given_in",
-            "taken_in",
+            "given_by_act",
+            "taken_by_act",
             "updated_at",
         ]
 
@@ -126,7 +128,9 @@ class MoveAllSerializer(Decided):
 
 
 class UndoSerializer(KnownNames):
-    board_act = serializers.IntegerField(help_text="What was done together: `given_in` or `taken_in` of assignments.")
+    board_act = serializers.IntegerField(
+        help_text="What was done together, `given_by_act` or `taken_by_act`."
+    )
 
 
 class UndoneSerializer(serializers.Serializer[Any]):

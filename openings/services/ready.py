@@ -70,7 +70,7 @@ def add_trade_before(*, job: Job, **values: Unpack[TradeValues]) -> TradeBefore:
     """Enter what must be done before the openings of a job, or of a floor; they follow.
 
     Raises:
-        ValidationError: it stands there already, or a value is not kept.
+        ValidationError: it is entered already, or a value is not kept.
     """
     openings = lock_unfinished(job)
     added = add(TradeBefore(job=job, **values))

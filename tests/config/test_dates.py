@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from datetime import UTC, date, datetime
 from html import unescape
 from typing import Any
@@ -15,7 +16,7 @@ from rest_framework.test import APIClient
 
 from jobs.calc.horizon import PLAN
 from jobs.models import CrewDay, Job, Person, SiteForecast
-from materials.models import Lot, PullSheet
+from materials.models import Lot, Product, PullSheet
 from materials.tasks import send_due_pull_sheets
 from materials.urls import pages as pages_of_materials
 from openings.models import Assignment, Callback, HourRecord, InstallRecord, Opening
@@ -51,8 +52,13 @@ def date_parameters() -> list[tuple[str, str]]:
     ]
 
 
+def address_of(route: str, named: Mapping[str, int | str]) -> str:
+    """Return the address of a page of what is named in it."""
+    return "/" + re.sub("<[a-z]+:([a-z_]+)>", r"{\1}", route).format_map(named)
+
+
 @pytest.fixture
-def rows() -> dict[str, int]:
+def rows() -> dict[str, int | str]:
     """One of everything that an address names, by the name that it has there."""
     make_catalogue()
     sheet = written(make_crew_day())
@@ -61,8 +67,11 @@ def rows() -> dict[str, int]:
         "job_id": opening.job_id,
         "opening_id": opening.pk,
         "detail_id": opening.detail_id,
+        "crew_id": sheet.crew_day.crew_id,
+        "product_id": Product.objects.first().pk,
         "draft_id": 1,
         "revision": 1,
+        "token": "none",
     }
 
 
@@ -85,7 +94,7 @@ def test_no_date_in_the_address_of_an_endpoint_is_our_fault(date_parameters, row
 def test_no_date_in_the_address_of_a_page_is_our_fault(route, date_parameters, rows):
     client = signed_in(Person.Role.OWNER)
     client.raise_request_exception = False
-    address = "/" + route.replace("<int:", "{").replace(">", "}").format_map(rows)
+    address = address_of(route, rows)
     shown = client.get(address).status_code
     for name in sorted({name for _, name in date_parameters if "__" not in name}):
         for text in NASTY:
@@ -255,11 +264,14 @@ def test_no_row_from_before_takes_a_page_away(old_rows):
         "job_id": old_rows.pk,
         "opening_id": opening.pk,
         "detail_id": opening.detail_id,
+        "crew_id": CrewDay.objects.first().crew_id,
+        "product_id": 1,
         "draft_id": 1,
         "revision": 1,
+        "token": "none",
     }
     for route in PAGES:
-        answer = client.get("/" + route.replace("<int:", "{").replace(">", "}").format_map(addresses))
+        answer = client.get(address_of(route, addresses))
         assert answer.status_code in (200, 404), route
     assert client.get("/crew-day/", {"crew": CrewDay.objects.first().crew_id}).status_code == 200
 

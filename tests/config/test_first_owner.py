@@ -58,7 +58,7 @@ def test_what_is_done_is_said_and_the_next_step_with_it():
     owner = signed_in(Person.Role.OWNER)
     page = reverse("first-steps-page")
     for enter, following in (
-        (lambda: Company.objects.create(name="Tern & Daughters", us_state="CO"), "Crews"),
+        (lambda: Company.objects.create(pk=1, name="Tern & Daughters", us_state="CO"), "Crews"),
         (CrewFactory, "People"),
         (lambda: signed_in(Person.Role.WAREHOUSE), "Catalog"),
     ):

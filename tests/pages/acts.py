@@ -278,7 +278,7 @@ def _hold_on_board(screen: Screen, *, is_held: bool = False) -> None:
 
 
 def _hold(screen: Screen) -> None:
-    screen.choose("[name=kind]", "Weather")
+    screen.choose("[name=kind]", "weather")
     screen.type("[name=reason]", "gale warning until noon")
     screen.press("[value=hold]")
 
@@ -368,14 +368,14 @@ def _on_readiness(screen: Screen, *, tick: int = 0, is_held: bool = False) -> li
 
 def _hold_many(screen: Screen, *, tick: int) -> None:
     _on_readiness(screen, tick=tick)
-    screen.choose("[name=kind]", "Access")
+    screen.choose("[name=kind]", "access")
     screen.type("[name=reason]", "scaffold is not up")
     screen.press("[value=hold]")
 
 
 def _release_many(screen: Screen, *, is_held: bool) -> None:
     _on_readiness(screen, tick=2, is_held=is_held)
-    screen.choose("[name=release-kind]", "Weather")
+    screen.choose("[name=release-kind]", "weather")
     screen.press("[value=release]")
 
 
@@ -964,7 +964,7 @@ def _choose_notices(screen: Screen, *, how: str = "") -> None:
     if how:
         script = "document.querySelector('[name=stranded] option:checked').value = arguments[0]"
         screen.browser.execute_script(script, how)
-    screen.press("[value=choose]")
+    screen.press("button[value=choose]")
 
 
 INTEGRATIONS = reverse("integrations-page")
@@ -1383,7 +1383,7 @@ CASES: dict[tuple[str, str], Case] = {
     ("readiness-page", "add_trade"): Case(
         by=OFFICE,
         done=_add_trade, said="Openings wait for: WRB",
-        refused=partial(_add_trade, is_there=True), why="stands there already",
+        refused=partial(_add_trade, is_there=True), why="is entered already",
     ),
     ("readiness-page", "settle_trade"): Case(
         by=OFFICE,

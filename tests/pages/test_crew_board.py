@@ -209,7 +209,7 @@ def test_the_board_takes_as_many_queries_for_many_openings_as_for_one(scheduler,
     # Session, person; crews, company’s days, days, assignments, details; zones, to assign, number, details, rates, what
     # they wait for, rules; holds, number; zones, stranded, what is to do, its holds, rules; acts and what each gave and
     # took, jobs; cautions of days with openings, no product chosen: days, openings, products, pairs, limits, forecasts.
-    with django_assert_num_queries(25 + 6):
+    with django_assert_num_queries(34):
         page = shown(scheduler.get(BOARD, {"first": tomorrow()}))
     assert page.count('name="assignments"') == page.count('value="release"') == count
     assert page.count("data-person-h") == count

@@ -17,7 +17,7 @@ from tests.pages.html import html_of
 from tests.pages.test_questions import question_in, sent_again
 
 COMPANY = {"name": "Weir Windows", "us_state": "CO", "time_zone": "America/Chicago", "default_cutoff": "15:30"}
-COMPANY |= {"default_shift_h": "9", "yard_address": "1 Weir Lane"}
+COMPANY |= {"default_shift_h": "9", "yard_address": "1 Weir Lane", "road_factor": "1.3", "drive_mph": "30"}
 JOB = {"name": "Weir Cottage", "code": "weir", "address": "2 Weir Lane", "cutoff": "14:00", "time_zone": "UTC"}
 CREW = {"name": "Alder", "truck": "Truck 1", "people_count": "3", "shift_h": "8", "weekdays": ["5", "1", "2", "3", "4"]}
 CREW |= {"experience": "professional", "payload_lb": "3500", "skills": "boom lift, lead-safe work"}

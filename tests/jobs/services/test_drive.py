@@ -39,6 +39,7 @@ def test_what_is_taken_back_is_worked_out_from_where_the_sites_lie():
 
 def test_the_yard_is_a_place_like_any_other_and_the_firm_says_how_fast_its_trucks_are():
     Company.objects.create(
+        pk=1,
         name="Larkspur Windows",
         us_state="CO",
         yard_latitude=Decimal(40),

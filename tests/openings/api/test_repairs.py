@@ -27,7 +27,7 @@ def test_an_offer_is_taken_as_one_act_and_undone(scheduler):
     moved = scheduler.post(MOVE_ALL, {"moves": offer["moves"]}, format="json")
     assert moved.status_code == 201, moved.json()
     assert {one["crew"] for one in moved.json()} == {well.pk}
-    (board_act,) = {one["given_in"] for one in moved.json()}
+    (board_act,) = {one["given_by_act"] for one in moved.json()}
     assert scheduler.get(f"{API}/boards/repairs/").json() == []
     scheduler.post(f"{API}/assignments/undo/", {"board_act": board_act}, format="json")
     assert {live(one).crew_day.crew for one in openings} == {sick}

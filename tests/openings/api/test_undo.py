@@ -22,7 +22,7 @@ def test_a_whole_day_is_moved_by_what_was_seen_and_undone(scheduler):
     assert (refused.status_code, refused.json()["code"]) == (412, "changed-meanwhile")
     moved = scheduler.post(f"{API}/assignments/move/", body, format="json").json()
     assert {one["crew"] for one in moved} == {other.pk}
-    (board_act,) = {one["given_in"] for one in moved}
+    (board_act,) = {one["given_by_act"] for one in moved}
     undone = scheduler.post(f"{API}/assignments/undo/", {"board_act": board_act}, format="json")
     assert undone.status_code == 200
     assert {live(one).crew_day.crew for one in openings} == {crew}
