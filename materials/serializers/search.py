@@ -6,11 +6,10 @@ from typing import Any
 
 from rest_framework import serializers
 
-from jobs.names import KnownNames
 from materials.queries.search import LONGEST
 
 
-class SearchAsked(KnownNames):
+class SearchAsked(serializers.Serializer[Any]):
     """What is searched for."""
 
     q = serializers.CharField(

@@ -128,9 +128,7 @@ class MoveAllSerializer(Decided):
 
 
 class UndoSerializer(KnownNames):
-    board_act = serializers.IntegerField(
-        help_text="What was done together, `given_by_act` or `taken_by_act`."
-    )
+    board_act = serializers.IntegerField(help_text="What was done together, `given_by_act` or `taken_by_act`.")
 
 
 class UndoneSerializer(serializers.Serializer[Any]):

@@ -103,7 +103,7 @@ class Screen:
 
     def press(self, selector: str) -> None:
         """Press a button where a person would see it, and wait until the page that it leads to is there."""
-        button = self.find(selector)
+        button = self.find(f"button{selector}" if selector.startswith("[value=") else selector)
         self._open_around(button)
         before = self.find("html")
         self._in_the_middle(button).click()

@@ -206,9 +206,10 @@ def test_the_board_takes_as_many_queries_for_many_openings_as_for_one(scheduler,
     for held in make_openings(count):
         services.place_hold(opening_id=held.pk, kind=Hold.Kind.OTHER, reason="later", by=None)
     make_openings(count)
-    # Session, person; crews, company’s days, days, assignments, details; zones, to assign, number, details, rates, what
-    # they wait for, rules; holds, number; zones, stranded, what is to do, its holds, rules; acts and what each gave and
-    # took, jobs; cautions of days with openings, no product chosen: days, openings, products, pairs, limits, forecasts.
+    # Session, person; company, crews, its days, days, assignments, details; zones, to assign, number, details, rates,
+    # what they wait for, rules; holds, number; zones, stranded, what is to do, its holds, rules, weather, limits; acts
+    # and what each gave and took, jobs; cautions of days with openings, no product chosen: days, openings, products,
+    # pairs, limits, forecasts.
     with django_assert_num_queries(34):
         page = shown(scheduler.get(BOARD, {"first": tomorrow()}))
     assert page.count('name="assignments"') == page.count('value="release"') == count
