@@ -18,7 +18,7 @@ def promise_warning(on: date, *, off_for: str | None, is_confirmed: bool, holida
         holiday: what public holiday it is, where it is one.
 
     >>> promise_warning(date(2026, 12, 25), off_for=None, is_confirmed=False, holiday="Christmas Day")
-    'Fri, Dec 25, 2026 is promised and is Christmas Day, a public holiday'
+    'Fri, Dec 25 is promised and is Christmas Day, a public holiday'
     """
     said = f"{say_day(on)} is promised and"
     if off_for:
