@@ -22,5 +22,12 @@ class WeatherLimits:
     most_rain_in: Decimal = Decimal("0.1")
     rain_source: str = NO_SOURCE
 
+    def is_too_windy(self, wind_mph: Decimal) -> bool:
+        return wind_mph > self.most_wind_mph
+
+    def is_too_wet(self, rain_in: Decimal) -> bool:
+        """Return whether so much rain in a day is too much."""
+        return rain_in > self.most_rain_in
+
 
 STARTING_LIMITS = WeatherLimits()

@@ -248,7 +248,7 @@ def weather_cautions(forecast: Forecast, limits: WeatherLimits) -> Iterator[Caut
     needs no new sheet.
     """
     on_site = f"{forecast.job}, {day(forecast.on)}"
-    if forecast.wind_mph > limits.most_wind_mph:
+    if limits.is_too_windy(forecast.wind_mph):
         most = f"{plain(limits.most_wind_mph)} mph"
         yield Caution(
             kind=Kind.WIND,
@@ -263,7 +263,7 @@ def weather_cautions(forecast: Forecast, limits: WeatherLimits) -> Iterator[Caut
             ),
             key=_key(Kind.WIND, forecast.job, limits.most_wind_mph),
         )
-    if forecast.rain_in > limits.most_rain_in:
+    if limits.is_too_wet(forecast.rain_in):
         most = f"{plain(limits.most_rain_in)} in"
         yield Caution(
             kind=Kind.RAIN,

@@ -306,8 +306,8 @@ def floor_obstacle(floor: str, order: Sequence[str], left: Mapping[str, FloorLef
 def bad_weather(*, wind_mph: Decimal, rain_in: Decimal, limits: WeatherLimits) -> str:
     """Return what is wrong with the weather of a day, as a clause; nothing where it is within the shop's limits."""
     wrong = []
-    if wind_mph > limits.most_wind_mph:
+    if limits.is_too_windy(wind_mph):
         wrong.append(f"wind of {brief(wind_mph)} mph, at most {brief(limits.most_wind_mph)}")
-    if rain_in > limits.most_rain_in:
+    if limits.is_too_wet(rain_in):
         wrong.append(f"{brief(rain_in)} in. of rain, at most {brief(limits.most_rain_in)}")
     return f"weather: {', '.join(wrong)}" if wrong else ""

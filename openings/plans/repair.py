@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import partial
@@ -13,14 +13,13 @@ from jobs.models import CrewDay, Job
 from jobs.queries import drives_among, today_on_sites
 from jobs.queries.drive import Drives
 from openings.calc.mending import Broken, DayWithRoom, Offer, offers
-from openings.calc.step_code import StepCode
 from openings.models import Assignment, Opening
 from openings.queries import (
     CrewOnDay,
     assigned_too_early,
     crews_by_day,
     hours_left,
-    lift_need,
+    lifts_left,
     readiness,
     recorded_steps,
     stranded,
@@ -126,7 +125,7 @@ def _as_broken(assignments: Collection[Assignment]) -> dict[int, Broken]:
     """Return by assignment what the search for moves asks."""
     openings = Opening.objects.select_related("job", "detail").in_bulk([one.opening_id for one in assignments])
     ready = readiness(openings.values(), together=True, any_weather=True)
-    recorded = recorded_steps(list(openings.values()))
+    recorded, lifts = recorded_steps(openings.values()), lifts_left(openings.values())
     left: dict[int, Decimal] = {}
     for experience in {one.crew_day.crew.experience for one in assignments}:
         of_these = [openings[one.opening_id] for one in assignments if one.crew_day.crew.experience == experience]
@@ -136,15 +135,10 @@ def _as_broken(assignments: Collection[Assignment]) -> dict[int, Broken]:
             assignment_id=one.pk,
             job_id=openings[one.opening_id].job_id,
             person_h=left[one.opening_id],
-            people=_people(openings[one.opening_id], recorded),
+            people=lifts[one.opening_id].people if one.opening_id in lifts else 1,
             not_before=ready[one.opening_id].plannable_from,
             not_on=frozenset(ready[one.opening_id].bad_days),
             may_unassign=not recorded.get(one.opening_id),
         )
         for one in assignments
     }
-
-
-def _people(opening: Opening, recorded: Mapping[int, Iterable[str]]) -> int:
-    """Return how many people the unit takes; one that is fastened is lifted no more."""
-    return 1 if StepCode.FASTEN in recorded.get(opening.pk, ()) else lift_need(opening).people

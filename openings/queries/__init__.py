@@ -26,6 +26,7 @@ from openings.queries.left import (
     hours_left,
     laid_before,
     laid_by,
+    lifts_left,
     recorded_steps,
 )
 from openings.queries.opening import (
@@ -138,6 +139,7 @@ __all__ = [
     "laid_by",
     "last_acts",
     "lift_need",
+    "lifts_left",
     "measured_checks",
     "named_rate",
     "named_rates",

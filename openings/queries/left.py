@@ -14,6 +14,7 @@ from openings.calc.lay_order import steps_for
 from openings.calc.left import Left, left_of
 from openings.calc.step_code import StepCode
 from openings.models import Assignment, InstallRecord, Opening, StepRecord
+from openings.queries.computed import LiftNeed, lift_need
 from openings.queries.opening import Computable, computable
 from openings.queries.rate import labor_rates
 
@@ -67,6 +68,17 @@ def recorded_steps(openings: Iterable[Opening]) -> dict[int, frozenset[str]]:
     for opening_id, step in steps.values_list("record__opening", "step"):
         found.setdefault(opening_id, set()).add(step)
     return {opening_id: frozenset(codes) for opening_id, codes in found.items()}
+
+
+def lifts_left(openings: Iterable[Opening]) -> dict[int, LiftNeed]:
+    """Return by opening whom its unit takes, of those whose unit is still to be lifted: one fastened is no more.
+
+    One query.
+    """
+    openings = list(openings)
+    recorded = recorded_steps(openings)
+    to_lift = (one for one in openings if StepCode.FASTEN not in recorded.get(one.pk, NOTHING_LAID))
+    return {one.pk: lift_need(one) for one in to_lift}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

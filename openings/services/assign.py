@@ -26,11 +26,10 @@ from openings.calc.binding import Verb
 from openings.calc.figures import brief
 from openings.calc.mending import CrewMove
 from openings.calc.short_crew import has
-from openings.calc.step_code import StepCode
 from openings.errors import CrewTooSmall
 from openings.models import Assignment, BoardAct, Opening
 from openings.models.assignment import TO_DO
-from openings.queries import LiftNeed, SeenDay, hours_left, lift_need, readiness, recorded_steps, require_seen
+from openings.queries import LiftNeed, SeenDay, hours_left, lifts_left, readiness, require_seen
 from openings.queries.binding import require_free, why_bound
 from openings.queries.travel import route_on
 from openings.services.day_news import tell_moves
@@ -353,12 +352,9 @@ def require_room(day: CrewDay, hours: Collection[Decimal], *, job_ids: Collectio
 def _short_of_people(openings: Sequence[Opening], crew: Crew) -> dict[int, LiftNeed]:
     """Return by opening whom its unit takes, of those that take more people than the crew has.
 
-    One whose unit is fastened is lifted no more. An aid is no hindrance where the crew has the people who guide it.
-    One query.
+    An aid is no hindrance where the crew has the people who guide it. One query.
     """
-    fastened = {pk for pk, steps in recorded_steps(openings).items() if StepCode.FASTEN in steps}
-    needs = {opening.pk: lift_need(opening) for opening in openings if opening.pk not in fastened}
-    return {pk: need for pk, need in needs.items() if need.people > crew.people_count}
+    return {pk: need for pk, need in lifts_left(openings).items() if need.people > crew.people_count}
 
 
 def _too_small(
