@@ -19,8 +19,8 @@ class CrewForm(forms.Form):
     people_count = forms.IntegerField(min_value=1, max_value=20, label="People")
     truck = forms.CharField(max_length=60, label="Truck", help_text="Each crew has a truck of its own.")
     payload_lb = DecimalField(
-        max_digits=7,
-        decimal_places=1,
+        max_digits=8,
+        decimal_places=2,
         min_value=1,
         max_value=80_000,
         required=False,

@@ -191,9 +191,9 @@ class Migration(migrations.Migration):
             name="payload_lb",
             field=models.DecimalField(
                 blank=True,
-                decimal_places=1,
+                decimal_places=2,
                 help_text="What the truck may carry, from the label on its door frame.",
-                max_digits=7,
+                max_digits=8,
                 null=True,
                 validators=[
                     django.core.validators.MinValueValidator(1),

@@ -61,8 +61,8 @@ class Crew(models.Model):
         help_text="How used the crew is to this work; hours are planned by it.",
     )
     payload_lb = models.DecimalField(
-        max_digits=7,
-        decimal_places=1,
+        max_digits=8,
+        decimal_places=2,
         null=True,
         blank=True,
         validators=[MinValueValidator(1), MaxValueValidator(80_000)],

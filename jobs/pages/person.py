@@ -91,6 +91,8 @@ def take_back(request: HttpRequest, person_id: int) -> HttpResponse:
 def what_ends(request: HttpRequest, person_id: int) -> Question | None:
     """Ask about everything that somebody is signed in with."""
     somebody = queries.person_of(person_id)
+    if not somebody.may_be_changed_by(signed_in(request)):
+        return None
     return Question(
         asks=f"Deactivate {somebody}?",
         follows=f"{somebody} is signed out everywhere at once, and tokens and links end for good. What {somebody} "

@@ -11,8 +11,8 @@ from jobs.names import ModelBody
 
 class CrewSerializer(ModelBody[Crew]):
     payload_lb = PoundsField(
-        7,
-        1,
+        8,
+        2,
         min_value=1,
         max_value=80_000,
         required=False,

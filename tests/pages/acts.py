@@ -1058,6 +1058,9 @@ def _enter_drive(screen: Screen, *, minutes: str) -> None:
     JobFactory()
     other = JobFactory()
     screen.go(reverse("drives-page"))
+    screen.browser.execute_script(
+        "document.querySelector(arguments[0]).removeAttribute('max')", f"[name=to_{other.pk}]"
+    )
     screen.type(f"[name=to_{other.pk}]", minutes)
     screen.press("[value=enter]")
 
