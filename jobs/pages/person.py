@@ -88,11 +88,9 @@ def take_back(request: HttpRequest, person_id: int) -> HttpResponse:
     return done(request, "The link can be used no more", PERSON, at="link", person_id=person_id)
 
 
-def what_ends(request: HttpRequest, person_id: int) -> Question | None:
+def what_ends(request: HttpRequest, person_id: int) -> Question:
     """Ask about everything that somebody is signed in with."""
-    somebody = queries.person_of(person_id)
-    if not somebody.may_be_changed_by(signed_in(request)):
-        return None
+    somebody = services.deactivating(person_id=person_id, by=signed_in(request))
     return Question(
         asks=f"Deactivate {somebody}?",
         follows=f"{somebody} is signed out everywhere at once, and tokens and links end for good. What {somebody} "

@@ -13,7 +13,7 @@ from jobs import transaction
 from jobs.about import about
 from jobs.errors import BadInput, Conflict, LastOwner, NotAllowed, NotFound
 from jobs.models import Crew, Invitation, Person
-from jobs.queries import invitation_by, owners_who_sign_in
+from jobs.queries import invitation_by, owners_who_sign_in, person_of
 from jobs.services.letter import mail
 from jobs.services.password import sign_out_everywhere
 from jobs.services.row import change
@@ -105,6 +105,17 @@ def change_person(*, person_id: int, by: Person, **values: Unpack[PersonChange])
     return change(person, **values)
 
 
+def deactivating(*, person_id: int, by: Person) -> Person:
+    """Return somebody who can be deactivated. Nothing is written.
+
+    Raises:
+        NotFound, NotAllowed, Conflict, LastOwner: as `deactivate_person`.
+    """
+    person = person_of(person_id)
+    _require_may_deactivate(by, person)
+    return person
+
+
 @transaction.atomic
 def deactivate_person(*, person_id: int, by: Person) -> Person:
     """Let somebody sign in no more; what they recorded stays. Tokens and the open link end. Safe to repeat.
@@ -115,10 +126,7 @@ def deactivate_person(*, person_id: int, by: Person) -> Person:
         LastOwner: it is the only owner who can sign in.
     """
     person = _locked(person_id)
-    _require_may_change(by, person)
-    if person.pk == by.pk:
-        raise Conflict("you cannot deactivate yourself; ask somebody else of the office", about=[about(person)])
-    _require_another_owner(person)
+    _require_may_deactivate(by, person)
     sign_out_everywhere(person=person)
     _take_back(person.invitations.open())
     return change(person, is_active=False)
@@ -229,6 +237,13 @@ def _locked(person_id: int) -> Person:
     if person is None:
         raise NotFound(f"there is no person {person_id}")
     return person
+
+
+def _require_may_deactivate(by: Person, person: Person) -> None:
+    _require_may_change(by, person)
+    if person.pk == by.pk:
+        raise Conflict("you cannot deactivate yourself; ask somebody else of the office", about=[about(person)])
+    _require_another_owner(person)
 
 
 def _require_another_owner(person: Person) -> None:

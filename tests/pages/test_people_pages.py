@@ -105,3 +105,10 @@ def test_the_list_takes_as_many_queries_for_many(scheduler, django_assert_max_nu
         add_person(invited_by=None, username=f"p{n}")
     with django_assert_max_num_queries(6):
         scheduler.get(PEOPLE)
+
+
+def test_nobody_is_asked_whether_to_deactivate_themselves(scheduler):
+    (me,) = Person.objects.filter(role=Person.Role.SCHEDULER)
+    page = html_of(scheduler.post(reverse("person-page", args=[me.pk]), {"act": "deactivate"}))
+    assert "you cannot deactivate yourself" in page.lower()
+    assert f"Deactivate {me}?" not in page
